@@ -1,0 +1,192 @@
+"""A checked plan and what follows from it: which box hangs where, what a line runs through, what a typed word names."""
+
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+
+from checkapp.rig.codes import DESK, Port, Tag, base36, nearest, read_line, read_port, read_tag
+from checkapp.rig.errors import UnknownCode, printable
+from checkapp.rig.model import (
+    Box,
+    BoxKind,
+    Cable,
+    CableKind,
+    Chain,
+    ItemKind,
+    Line,
+    LinkKind,
+    PlanFile,
+    Source,
+    Supply,
+)
+from checkapp.rig.paths import Item, known_port, path_of
+
+__all__ = ["Item", "Rig"]
+
+
+class Rig:
+    """A planned rig whose plan file has no fault. Nothing in it changes.
+
+    ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 of the plan's bytes
+    in hex; ``file`` is the plan file's name as it was given.
+    """
+
+    def __init__(self, plan: PlanFile, digest: str, file: str) -> None:
+        self.plan = plan
+        self.digest = digest
+        self.file = file
+        self.name = plan.rig.name
+        self.owner = plan.rig.owner
+        self.version = plan.rig.version
+        self.chains: dict[str, Chain] = {chain.code: chain for chain in plan.chain}
+        self.supplies: dict[str, Supply] = {supply.code: supply for supply in plan.supply}
+        self.sources: dict[str, Source] = {source.code: source for source in plan.source}
+        self.cables: dict[str, Cable] = {cable.code: cable for cable in plan.cable}
+        self.boxes: dict[str, Box] = {box.code: box for box in plan.box}
+        inputs: list[Line] = sorted(plan.input, key=lambda line: line.number)
+        outputs: list[Line] = sorted(plan.output, key=lambda line: line.number)
+        self.lines: tuple[Line, ...] = (*inputs, *outputs)
+
+    @property
+    def mark(self) -> str:
+        """The first four characters, in base 36, of the plan's digest: what a show tag carries."""
+        return base36(int(self.digest, 16))[:4]
+
+    @cached_property
+    def _lines_by_name(self) -> dict[str, Line]:
+        return {line.line: line for line in self.lines}
+
+    def line(self, name: str) -> Line:
+        """The line ``in 7`` or ``out 2``, however it is spaced or cased. `UnknownCode`: the rig has no such line."""
+        wanted = read_line(name)
+        if wanted in self._lines_by_name:
+            return self._lines_by_name[wanted]
+        known = list(self._lines_by_name)
+        near = nearest(wanted or name, known)
+        right = (
+            f'did you mean "{near[0]}"?'
+            if near
+            else f"lines are {known[0]} to {known[-1]}"
+            if known
+            else "the plan has none"
+        )
+        raise UnknownCode(f'no line "{printable(name, 60)}"; {right}')
+
+    def box_kind(self, box: Box) -> BoxKind:
+        """The kind of a box."""
+        return self.plan.box_kind[box.kind]
+
+    def link_kind(self, chain: Chain) -> LinkKind:
+        """The link kind of a chain."""
+        return self.plan.link_kind[chain.link]
+
+    def cable_kind(self, cable: Cable) -> CableKind:
+        """The kind of a cable."""
+        return self.plan.cable_kind[cable.kind]
+
+    @cached_property
+    def _fed_by_link(self) -> dict[str, Box]:
+        return {box.fed_from: box for box in self.boxes.values() if not self.box_kind(box).passive}
+
+    def boxes_on(self, chain: str) -> tuple[Box, ...]:
+        """The boxes of a chain in order from its start; passive boxes are not among them."""
+        return tuple(self._along(chain))
+
+    def _along(self, code: str) -> Iterator[Box]:
+        while code in self._fed_by_link:
+            box = self._fed_by_link[code]
+            yield box
+            code = box.code
+
+    @cached_property
+    def _chain_of(self) -> dict[str, str]:
+        return {box.code: chain for chain in self.chains for box in self.boxes_on(chain)}
+
+    def chain_of(self, box: str) -> str | None:
+        """The chain that a box hangs on; a passive box: that of the box it feeds in the end, None for the desk."""
+        fed = self.fed_box(box)
+        return None if fed is None else self._chain_of[fed.code]
+
+    def fed_box(self, code: str) -> Box | None:
+        """The box itself, or for a passive one the box that it feeds in the end; None when that is the desk."""
+        box = self.boxes[code]
+        while self.box_kind(box).passive:
+            port = known_port(box.fed_from)
+            if port.code == DESK:
+                return None
+            box = self.boxes[port.code]
+        return box
+
+    def fed_port(self, port: Port) -> Port:
+        """The port that a passive box's port goes to. ValueError: not passive, or nothing feeds its outputs."""
+        box = self.boxes[port.code]
+        first = box.fed_from if port.direction == "in" else box.outputs_from
+        return known_port(first or "").plus(port.number - 1)
+
+    def path(self, line: str) -> tuple[Item, ...]:
+        """The items of a line's path, from source to desk. `UnknownCode`: the rig has no such line."""
+        name = self.line(line).line
+        if name not in self._paths:
+            self._paths[name] = path_of(self, self._lines_by_name[name])
+        return self._paths[name]
+
+    @cached_property
+    def _paths(self) -> dict[str, tuple[Item, ...]]:
+        return {}
+
+    @cached_property
+    def items(self) -> dict[str, ItemKind]:
+        """Everything that can fail or carry a name: paths' items, then every coded item and every port of a box."""
+        found: dict[str, ItemKind] = {item.name: item.kind for line in self.lines for item in self.path(line.line)}
+        hops = {box.cable for box in self.boxes.values()}
+        for box in self.boxes.values():
+            found.setdefault(box.code, "box")
+            for name in self.ports(box):
+                found.setdefault(name, "port")
+        for code in self.cables:
+            found.setdefault(code, "hop" if code in hops else "cable")
+        for code in self.supplies:
+            found.setdefault(code, "supply")
+        for code in self.sources:
+            found.setdefault(code, "source")
+        for code in self.chains:
+            found.setdefault(f"chain {code}", "chain")
+        return found
+
+    def ports(self, box: Box) -> list[str]:
+        """The names of a box's ports, inputs first."""
+        kind = self.box_kind(box)
+        ins = [f"{box.code} in {number}" for number in range(1, kind.inputs + 1)]
+        return ins + [f"{box.code} out {number}" for number in range(1, kind.outputs + 1)]
+
+    def owner_of(self, code: str) -> str:
+        """The owner of a coded item: its own, or the rig's."""
+        for table in (self.cables, self.boxes, self.supplies, self.sources):
+            entry = table.get(code)
+            if entry is not None:
+                return entry.owner or self.owner
+        return self.owner
+
+    @cached_property
+    def tags(self) -> Sequence[Tag]:
+        """Every lasting tag that the rig can have: boxes, both ends of each cable, chains, supplies, sources."""
+        cables = [Tag(self.owner_of(code), code, end) for code in self.cables for end in "AB"]
+        others = (*self.chains, *self.supplies, *self.sources)
+        boxes = [Tag(self.owner_of(code), code) for code in self.boxes]
+        return (*boxes, *cables, *(Tag(self.owner_of(code), code) for code in others))
+
+    def resolve(self, typed: str) -> str:
+        """The item that a person typed or scanned: a name, a port, a code or a tag, in any case.
+
+        `UnknownCode` or `WrongCheckCharacter` when it names nothing or more than one thing; both say what is nearest.
+        """
+        words = " ".join(typed.split())
+        head, _, tail = words.partition(" ")
+        port = f"{head.upper()} {tail.lower()}"
+        for name in (words, words.lower(), port, f"{head.lower()} {tail.upper()}"):
+            if name in self.items:
+                return name
+        if read_port(port) or read_line(words):
+            near = nearest(port, self.items)
+            raise UnknownCode(f'no item "{printable(typed, 60)}"' + (f'; did you mean "{near[0]}"?' if near else ""))
+        tag = read_tag(typed, self.tags)
+        return f"chain {tag.code}" if tag.code in self.chains else tag.code

@@ -1,0 +1,152 @@
+"""One TOML file as read: its bytes, its data, and the faults that are found in it."""
+
+import re
+import stat
+import tomllib
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path as FilePath
+from typing import Any
+
+from checkapp.rig.errors import Fault, PlanRefused
+from checkapp.rig.locate import Path, Places
+
+MOST_BYTES = 1_000_000
+"""A plan of 500 lines has about 100 kB; what is ten times larger is no plan."""
+MOST_FAULTS = 1000
+"""Nobody reads more at once; the rest is said after these are mended."""
+MOST_COLUMNS = 4000
+MOST_DEPTH = 30
+_BEFORE_TABLES = ("format", "use")
+_PLACE = re.compile(r" ?\(at (?:line (\d+), column (\d+)|end of document)\)")
+
+
+@dataclass
+class Sheet:
+    """A file's name as given, its bytes, its data as the TOML reader gave them, and its faults so far."""
+
+    name: str
+    content: bytes
+    data: dict[str, Any]
+    faults: list[Fault] = field(default_factory=list)
+    _said: set[Fault] = field(default_factory=set)
+
+    @cached_property
+    def _places(self) -> Places:
+        return Places(_text(self.content))
+
+    def line(self, path: Path) -> int:
+        """The line, counted from 1, where ``path`` stands."""
+        return self._places.line(path)
+
+    def say(self, path: Path, entry: str, wrong: str, right: str, field_name: str = "") -> None:
+        """Add a fault at ``path`` of this file; its first part is the table, or a field before all tables."""
+        table = str(path[0])
+        if table in _BEFORE_TABLES:
+            table, field_name = "", table
+        fault = Fault(self.name, self.line(path), table, entry, field_name, wrong, right)
+        if fault in self._said:
+            return
+        self._said.add(fault)
+        self.faults.append(fault)
+        if len(self.faults) >= MOST_FAULTS:
+            more = Fault(self.name, 0, "", "", "", f"more than {MOST_FAULTS} faults", "mend these first")
+            raise PlanRefused([*self.faults, more])
+
+
+def read_sheet(path: FilePath, name: str) -> Sheet:
+    """Read the TOML file at ``path``, called ``name`` in messages. `PlanRefused`: it cannot be read or is no TOML."""
+    content = _bytes(path, name)
+    text = _decoded(content, name)
+    for number, row in enumerate(text.split("\n"), 1):
+        if len(row) > MOST_COLUMNS:
+            raise _refused(
+                name,
+                number,
+                f"a line of {len(row)} characters",
+                f"at most {MOST_COLUMNS}; break the line",
+            )
+    data = _parsed(text, name)
+    if _depth_over(data, MOST_DEPTH):
+        raise _refused(
+            name,
+            0,
+            "tables or lists within each other too deep",
+            "a plan needs no more than three levels",
+        )
+    return Sheet(name, content, data)
+
+
+def _refused(name: str, line: int, wrong: str, right: str) -> PlanRefused:
+    return PlanRefused([Fault(name, line, "", "", "", wrong, right)])
+
+
+def _bytes(path: FilePath, name: str) -> bytes:
+    try:
+        status = path.stat()
+        if stat.S_ISDIR(status.st_mode):
+            raise _refused(name, 0, "is a folder", "name the plan file in it")
+        if not stat.S_ISREG(status.st_mode):
+            raise _refused(name, 0, "is not an ordinary file", "name a plan file")
+        with path.open("rb") as file:
+            content = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise _refused(name, 0, "no such file", "check the name and the folder") from None
+    except ValueError:
+        raise _refused(name, 0, "is no file name", "name a plan file") from None
+    except OSError as error:
+        raise _refused(name, 0, f"cannot be read: {error.strerror or error}", "check the file and its rights") from None
+    if len(content) > MOST_BYTES:
+        raise _refused(
+            name,
+            0,
+            f"larger than {MOST_BYTES // 1_000_000} MB",
+            "a plan of 500 lines has about 0.1 MB",
+        )
+    return content
+
+
+def _text(content: bytes) -> str:
+    return content.decode("utf-8-sig").replace("\r\n", "\n")
+
+
+def _decoded(content: bytes, name: str) -> str:
+    try:
+        return _text(content)
+    except UnicodeDecodeError as error:
+        line = content[: error.start].count(b"\n") + 1
+        wrong = f"not UTF-8 text (byte {content[error.start]:#04x})"
+        raise _refused(name, line, wrong, "save the file as UTF-8") from None
+
+
+def _parsed(text: str, name: str) -> dict[str, Any]:
+    try:
+        return tomllib.loads(text)
+    except RecursionError:
+        raise _refused(
+            name,
+            0,
+            "tables or lists within each other too deep",
+            "a plan needs no more than three levels",
+        ) from None
+    except ValueError as error:  # TOMLDecodeError and numbers too long to read
+        place = _PLACE.search(str(error))
+        line = int(place[1]) if place and place[1] else text.count("\n") + 1
+        column = f" at column {place[2]}" if place and place[2] else " at the end of the file" if place else ""
+        wrong = f"not valid TOML{column}: {_PLACE.sub('', str(error))}"
+        raise _refused(name, line, wrong, "see the plan format in the README") from None
+
+
+def _depth_over(data: object, most: int) -> bool:
+    level: list[object] = [data]
+    for _ in range(most):
+        level = [inner for outer in level for inner in _inside(outer)]
+        if not level:
+            return False
+    return True
+
+
+def _inside(outer: object) -> list[object]:
+    if isinstance(outer, dict):
+        return list(outer.values())
+    return outer if isinstance(outer, list) else []

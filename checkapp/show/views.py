@@ -1,0 +1,115 @@
+"""What a screen or a command shows: plain values, words ready to be read, no toolkit."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from checkapp.rig.model import ItemKind
+
+Status = Literal["ok", "faulty", "open", "look", "next"]
+
+
+@dataclass(frozen=True, slots=True)
+class RunItem:
+    """One item on a run, from source to desk: what it is, what is written under it, how it stands."""
+
+    name: str
+    kind: ItemKind
+    label: str
+    status: Status = "open"
+
+
+@dataclass(frozen=True, slots=True)
+class RigRow:
+    """One rig that can be opened."""
+
+    title: str
+    detail: str
+    plan: str
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRow:
+    """One finding of the plan review; ``level`` is ``stop``, ``caution`` or ``note``."""
+
+    level: str
+    rule: str
+    where: str
+    message: str
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """One check of a show that can be gone on with or read; ``key`` opens it."""
+
+    key: str
+    title: str
+    detail: str
+    signed_off: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RigView:
+    """The rig screen: what the plan is, what the review says of it, which checks there are."""
+
+    title: str
+    detail: str
+    summary: str
+    findings: tuple[FindingRow, ...]
+    checks: tuple[CheckRow, ...]
+    caution: str
+    suggested_show: str
+    suggested_date: str
+
+
+@dataclass(frozen=True, slots=True)
+class LineRow:
+    """One line in a list: ``line`` is its name (``in 7``), ``said`` what its mark says."""
+
+    line: str
+    number: str
+    name: str
+    where: str
+    status: Status
+    said: str
+
+
+@dataclass(frozen=True, slots=True)
+class WalkView:
+    """The walk screen: one line being checked, and how far the check has come."""
+
+    show_title: str
+    line: str
+    number: str
+    name: str
+    facts: tuple[str, ...]
+    caution: str
+    run: tuple[RunItem, ...]
+    status: Status
+    said: str
+    then: tuple[str, ...]
+    marked: int
+    total: int
+    ok: int
+    faulty: int
+    open: int
+    progress: str
+    counts: str
+    message: str
+    can_undo: bool
+    complete: bool
+
+
+@dataclass(frozen=True, slots=True)
+class CheckView:
+    """A check as a whole: what was found, what is left open, whether it is signed off."""
+
+    title: str
+    detail: str
+    counts: str
+    signed_off: bool
+    can_sign_off: bool
+    sign_off_words: str
+    faulty: tuple[LineRow, ...]
+    open: tuple[LineRow, ...]
+    ok: tuple[LineRow, ...]
