@@ -8,7 +8,7 @@ of ISO/IEC 7064, MOD 37,36, over all that stands before it, dots and hyphens lef
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
+from difflib import SequenceMatcher
 from itertools import accumulate
 from typing import Literal
 
@@ -22,7 +22,9 @@ ENDS = ("A", "B")
 _PORT = re.compile(r"([A-Z0-9](?:[A-Z0-9-]{0,8}[A-Z0-9])?) (in|out) ([1-9][0-9]{0,3})", re.ASCII)
 _LINE = re.compile(r"(in|out)\s*([1-9][0-9]{0,5})", re.ASCII | re.IGNORECASE)
 _TYPED = re.compile(r"[A-Z0-9.\- ]{1,40}", re.ASCII | re.IGNORECASE)
+_LEADING_NOUGHTS = re.compile(r"(?<![0-9])0+(?=[0-9])")
 _MOST_CANDIDATES = 3000
+_NEAR = 0.6
 
 Direction = Literal["in", "out"]
 
@@ -125,14 +127,27 @@ def read_line(text: str) -> str | None:
 
 
 def nearest(word: str, known: Iterable[str], most: int = 1) -> list[str]:
-    """The names of ``known`` that look most like ``word``, best first.
+    """The names of ``known`` that look most like ``word``, best first, in any case.
 
-    Empty when none does or there are too many to try.
+    Numbers are compared without leading noughts, so that ``XL9`` is nearest to ``XL09``; of names
+    that are equally near the earlier one goes first. Empty when none is near or there are too many
+    to try.
     """
     names = list(dict.fromkeys(known))
     if len(names) > _MOST_CANDIDATES or len(word) > 80:
         return []
-    return get_close_matches(word, names, n=most, cutoff=0.6)
+    likeness = SequenceMatcher(b=_plain(word), autojunk=False)
+    scores: dict[str, float] = {}
+    for name in names:
+        likeness.set_seq1(_plain(name))
+        if likeness.real_quick_ratio() >= _NEAR and likeness.quick_ratio() >= _NEAR:
+            scores[name] = likeness.ratio()
+    near = [name for name, score in scores.items() if score >= _NEAR]
+    return sorted(near, key=scores.__getitem__, reverse=True)[:most]
+
+
+def _plain(name: str) -> str:
+    return _LEADING_NOUGHTS.sub("", name.casefold())
 
 
 def did_you_mean(what: str, word: str, known: Iterable[str]) -> tuple[str, str]:
