@@ -1,0 +1,33 @@
+"""Where things lie: the user's data folder, the journal, the plans and labels that come with the program."""
+
+import os
+from pathlib import Path
+
+import checkapp
+
+
+def home() -> Path:
+    """The folder of the user's data: ``CHECKAPP_HOME`` if set, else where the system keeps such data."""
+    given = os.environ.get("CHECKAPP_HOME")
+    if given:
+        return Path(given)
+    from platformdirs import user_data_path
+
+    return user_data_path("checkapp", appauthor=False)
+
+
+def journal_path(given: Path | None = None) -> Path:
+    """The journal: ``given``, or ``journal.db`` in the user's data folder."""
+    return given or home() / "journal.db"
+
+
+def shipped(folder: str) -> Path:
+    """The ``plans`` or ``labels`` that come with the program: beside the package in a checkout, inside it when installed."""
+    package = Path(checkapp.__file__).parent
+    installed = package / "data" / folder
+    return installed if installed.is_dir() else package.parent / folder
+
+
+def folders(folder: str) -> tuple[Path, ...]:
+    """Where ``plans`` or ``labels`` are looked for: the user's own first, then what came with the program."""
+    return (home() / folder, shipped(folder))
