@@ -1,0 +1,7 @@
+"""The usual caution, one sentence each, wherever mains or phantom power comes up."""
+
+MAINS = (
+    "Mains distribution is for qualified people and local codes decide; "
+    "this is arithmetic on what the plan says, not an inspection."
+)
+PHANTOM = "Mute the channel before re-plugging, and mind phantom power with microphones that do not take it."

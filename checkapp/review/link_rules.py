@@ -1,0 +1,112 @@
+"""Does link power reach every box that draws it, from a source that can give it."""
+
+from collections.abc import Iterator
+
+from checkapp.review.findings import Finding
+from checkapp.review.link import LinkSource, chain_power, link_draw_w, link_limits
+from checkapp.review.power import collapse_watts
+from checkapp.review.remedy import remedy_for
+from checkapp.review.wording import against, listed
+from checkapp.rig.model import Box
+from checkapp.rig.rig import Rig
+
+
+def link_current(rig: Rig) -> Iterator[Finding]:
+    """More amps are drawn from a source than it can give."""
+    for source in _sources(rig):
+        if source.flow is not None and source.over_current:
+            amps, limit = source.flow.source_amps, source.limits.max_amps
+            value_said, limit_said = against(amps, limit, "A")
+            yield Finding(
+                "link-current",
+                "stop",
+                source.at,
+                f"{value_said} are drawn from {_named(source)}; it gives {limit_said}.",
+                _remedy(source),
+                amps,
+                limit,
+                "A",
+            )
+
+
+def link_volts(rig: Rig) -> Iterator[Finding]:
+    """A box that draws gets less than its lowest volts."""
+    for source in _sources(rig):
+        low = list(source.low())
+        remedy = _remedy(source) if low else ""
+        for station, volts, limit in low:
+            value_said, limit_said = against(volts, limit, "V")
+            yield Finding(
+                "link-volts",
+                "stop",
+                station.code,
+                f"{station.code} gets {value_said} from {_named(source)}; it needs {limit_said}.",
+                remedy,
+                volts,
+                limit,
+                "V",
+            )
+
+
+def link_collapse(rig: Rig) -> Iterator[Finding]:
+    """The draws of a source are more than its cables can carry at any voltage."""
+    for source in _sources(rig):
+        if source.flow is None:
+            limit = collapse_watts(source.ladder)
+            value_said, limit_said = against(source.draws_w, limit or 0.0, "W")
+            yield Finding(
+                "link-collapse",
+                "stop",
+                source.at,
+                f"The boxes fed from {_named(source)} draw {value_said} together; over these cables the voltage"
+                f" collapses above {limit_said}.",
+                _remedy(source),
+                source.draws_w,
+                limit,
+                "W",
+            )
+
+
+def no_power(rig: Rig) -> Iterator[Finding]:
+    """A box draws power, is on no supply, and gets none from its link."""
+    for box in rig.boxes.values():
+        draw_w = rig.box_kind(box).draw_w
+        if draw_w and box.supply is None and not _is_fed_by_link(rig, box):
+            yield Finding(
+                "no-power",
+                "stop",
+                box.code,
+                f"{box.code} needs power and gets none: it has no supply, and {_why(rig, box)}.",
+                f"Put {box.code} on a supply.",
+            )
+
+
+def _sources(rig: Rig) -> Iterator[LinkSource]:
+    for chain in rig.chains.values():
+        yield from chain_power(rig, chain).sources
+
+
+def _is_fed_by_link(rig: Rig, box: Box) -> bool:
+    chain = rig.chain_of(box.code)
+    has_power = chain is not None and link_limits(rig.link_kind(rig.chains[chain])) is not None
+    return has_power and link_draw_w(rig, box) > 0
+
+
+def _why(rig: Rig, box: Box) -> str:
+    kind = rig.box_kind(box)
+    if kind.passive:
+        return "a passive box has no link"
+    if not kind.link_powered:
+        return f"{box.kind} is not link-powered"
+    return f"chain {rig.chain_of(box.code)} has no link power"
+
+
+def _named(source: LinkSource) -> str:
+    return source.at if source.at.startswith("chain ") else f"{source.at}, which repowers the hops after it"
+
+
+def _remedy(source: LinkSource) -> str:
+    remedy = remedy_for(source)
+    own = "a supply of its own" if len(remedy.boxes) == 1 else "supplies of their own"
+    ending = "the smallest set that works" if remedy.smallest else "a set that works"
+    return f"Put {listed(remedy.boxes)} on {own}: {ending}."

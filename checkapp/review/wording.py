@@ -1,0 +1,40 @@
+"""Figures and lists as the review's messages write them."""
+
+import math
+from collections.abc import Sequence
+
+from checkapp.rig.model import Cable
+
+
+def figure(value: float) -> str:
+    """Four significant digits, whole numbers in full: ``66``, ``17.39``, ``0.3083``."""
+    if not math.isfinite(value) or abs(value) >= 1e6:
+        return f"{value:.4g}"
+    if value == round(value):
+        return f"{value:.0f}"
+    return f"{value:.4g}" if abs(value) < 1000 else f"{value:.1f}"
+
+
+def against(value: float, limit: float, unit: str) -> tuple[str, str]:
+    """A value and its limit with their unit, with digits enough to tell them apart."""
+    digits = 4
+    while digits < 10 and f"{value:.{digits}g}" == f"{limit:.{digits}g}":
+        digits += 1
+    if digits == 4:
+        return f"{figure(value)} {unit}", f"{figure(limit)} {unit}"
+    return f"{value:.{digits}g} {unit}", f"{figure(limit)} {unit}"
+
+
+def length(cables: Sequence[Cable], metres: str) -> str:
+    """A length as the plan writes it, with metres: ``66 m``, or ``216.5 ft (66 m)`` when all of it is in feet."""
+    feet = [cable.written_ft for cable in cables if cable.written_ft is not None]
+    if not feet or len(feet) < len(cables):
+        return metres
+    return f"{figure(sum(feet))} ft ({metres})"
+
+
+def listed(names: Sequence[str]) -> str:
+    """``SB1``; ``SB1 and SB2``; ``SB1, SB2 and SB3``."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
