@@ -12,7 +12,7 @@ def now_ms() -> int:
 
 def today() -> str:
     """Today's date where the device is, ``2031-05-02``."""
-    return date.today().isoformat()  # noqa: DTZ011  (a show's day is the crew's local day)
+    return date.today().isoformat()
 
 
 def stamp() -> str:

@@ -22,7 +22,7 @@ def journal_path(given: Path | None = None) -> Path:
 
 
 def shipped(folder: str) -> Path:
-    """The ``plans`` or ``labels`` that come with the program: beside the package in a checkout, inside it when installed."""
+    """The ``plans`` or ``labels`` that come with the program: inside the package, in a checkout beside it."""
     package = Path(checkapp.__file__).parent
     installed = package / "data" / folder
     return installed if installed.is_dir() else package.parent / folder

@@ -1,0 +1,5 @@
+"""``python -m checkapp``: the same as the command."""
+
+from checkapp.cli import main
+
+main()

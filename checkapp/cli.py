@@ -1,0 +1,202 @@
+"""The commands. Each reads its words, asks `checkapp.show` and prints what that says; nothing else is decided here."""
+
+import json
+import os
+import sys
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated, Any
+
+import typer
+
+import checkapp
+from checkapp.rig.errors import CheckappError
+from checkapp.rig.model import SYMPTOMS
+
+app = typer.Typer(
+    add_completion=False,
+    rich_markup_mode=None,
+    pretty_exceptions_enable=False,
+    help="From a planned rig of stage boxes to a signed-off line check. A first word that is no command is a plan.",
+)
+journal_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The log of everything that was marked.")
+plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The plan file itself.")
+app.add_typer(journal_app, name="journal")
+app.add_typer(plan_app, name="plan")
+
+COMMANDS = ("demo", "review", "tags", "card", "mark", "repair", "state", "journal", "plan")
+Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom in SYMPTOMS])  # type: ignore[misc]
+Verdict = StrEnum("Verdict", ["ok", "faulty"])
+Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
+
+Plan = Annotated[Path, typer.Argument(help="The plan file.", show_default=False)]
+Json = Annotated[bool, typer.Option("--json", help="One JSON document and nothing else.")]
+Journal = Annotated[
+    Path | None, typer.Option("--journal", help="The journal; default: journal.db in the user's data folder.")
+]
+By = Annotated[str | None, typer.Option("--by", help="Who: initials.")]
+ShowName = Annotated[str | None, typer.Option("--show", help="The show's name; default: the latest show of the rig.")]
+
+
+def main(words: list[str] | None = None) -> None:
+    """Run the command that the words name (default: those of the command line), and leave with its exit status."""
+    args = list(sys.argv[1:] if words is None else words)
+    if not args or (not args[0].startswith("-") and args[0] not in COMMANDS):
+        args = ["open-plan", *args]
+    for stream in (sys.stdout, sys.stderr):
+        if hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors="backslashreplace")
+    try:
+        app(args, prog_name="checkapp")
+    except CheckappError as error:
+        for line in error.lines:
+            typer.echo(line, err=True)
+        sys.exit(2)
+    except BrokenPipeError:
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        sys.exit(1)
+
+
+def _version(asked: bool) -> None:
+    if asked:
+        typer.echo(f"checkapp {checkapp.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _common(
+    version: Annotated[bool, typer.Option("--version", callback=_version, is_eager=True, help="The version.")] = False,
+) -> None:
+    """Options that stand before the command."""
+
+
+def _print_json(document: dict[str, Any]) -> None:
+    typer.echo(json.dumps(document, indent=1, allow_nan=False))
+
+
+@app.command("open-plan", hidden=True)
+def open_plan(
+    plan: Annotated[Path | None, typer.Argument(help="A plan to open.")] = None, journal: Journal = None
+) -> None:
+    """Open the touch app."""
+    from checkapp.touch.start import open_app
+
+    open_app(plan, journal)
+
+
+@app.command()
+def demo(out: Annotated[Path, typer.Option("--out", help="The folder to work in.")] = Path("checkapp-demo")) -> None:
+    """The whole job on the demo rig: review, tags, a played line check with faults, repairs. Needs no display."""
+    from checkapp.show.demo import run_demo
+
+    run_demo(out, typer.echo)
+
+
+@app.command()
+def review(plan: Plan, as_json: Json = False) -> None:
+    """What cannot work, what to look at: the findings. Status 1 when something is a stop."""
+    from checkapp.show import reviewing
+
+    found = reviewing.review_plan(plan)
+    if as_json:
+        _print_json(reviewing.document(found))
+    else:
+        reviewing.print_review(found)
+    raise typer.Exit(reviewing.status(found))
+
+
+@app.command()
+def tags(
+    plan: Plan,
+    out: Annotated[Path, typer.Option("--out", help="The PDF to write.", show_default=False)],
+    stock: Annotated[str, typer.Option("--stock", help="The label stock.")] = "",
+    items: Annotated[str | None, typer.Option("--items", help="Only these: A,B,...")] = None,
+) -> None:
+    """Tag sheets: every box, both ends of every cable, chain, supply and source."""
+    from checkapp.show import tagging
+
+    chosen = None if items is None else [word.strip() for word in items.split(",")]
+    typer.echo(tagging.write_tags(plan, out, stock, chosen))
+
+
+@app.command()
+def card(plan: Plan, code: str, as_json: Json = False, journal: Journal = None) -> None:
+    """What a scan of that code shows: what it is, where it goes, what plugs into it."""
+    from checkapp.show import card as cards
+    from checkapp.show import card_text
+
+    found = cards.card_of(plan, code, journal)
+    if as_json:
+        _print_json(cards.document(found))
+    else:
+        card_text.print_card(found)
+
+
+@app.command()
+def mark(
+    plan: Plan,
+    line: Annotated[str, typer.Argument(help="The line: 'in 7', 'out 2'.")],
+    verdict: Verdict,
+    symptom: Annotated[Symptom | None, typer.Option("--symptom", help="What was heard, when faulty.")] = None,
+    note: Annotated[str | None, typer.Option("--note", help="A note.")] = None,
+    by: By = None,
+    show: ShowName = None,
+    journal: Journal = None,
+) -> None:
+    """Mark one line ok or faulty; prints the entry's id once it is safe on disk."""
+    from checkapp.show import marking
+
+    heard = None if symptom is None else str(symptom)
+    typer.echo(marking.mark(plan, line, str(verdict), symptom=heard, note=note, by=by, show=show, journal=journal))
+
+
+@app.command()
+def repair(
+    plan: Plan,
+    item: Annotated[str, typer.Argument(help="The item: a code, a port, a tag.")],
+    action: Action,
+    with_: Annotated[str | None, typer.Option("--with", help="The item put in its place.")] = None,
+    cleared: Annotated[bool, typer.Option("--cleared/--not-cleared", help="Whether the fault went away.")] = True,
+    by: By = None,
+    show: ShowName = None,
+    journal: Journal = None,
+) -> None:
+    """Log what was done about a fault; prints the entry's id once it is safe on disk."""
+    from checkapp.show import marking
+
+    typer.echo(marking.repair(plan, item, str(action), other=with_, cleared=cleared, by=by, show=show, journal=journal))
+
+
+@app.command()
+def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Journal = None) -> None:
+    """Where the line check stands."""
+    from checkapp.show import standing
+
+    found = standing.state_of(plan, show, journal)
+    if as_json:
+        _print_json(standing.document(found))
+    else:
+        standing.print_state(found)
+
+
+@journal_app.command("verify")
+def journal_verify(journal: Journal = None) -> None:
+    """Prove that nothing was lost or changed: every device's chain of entries. Status 1 with a fault or gap."""
+    from checkapp.show import verifying
+
+    lines, sound = verifying.verify_journal(journal)
+    for line in lines:
+        typer.echo(line)
+    raise typer.Exit(0 if sound else 1)
+
+
+@plan_app.command("schema")
+def plan_schema() -> None:
+    """The JSON Schema of the plan format, for an editor."""
+    from checkapp.rig.planfile import schema
+
+    _print_json(schema())
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,159 @@
+"""The walk through the lines of a show: where it stands, what the screen shows of one line, which line is next."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from checkapp.journal.state import LineMark
+from checkapp.rig.model import Input, Line
+from checkapp.rig.rig import Item, Rig
+from checkapp.show.cautions import PHANTOM
+from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
+
+_RUN_LABELS = {"source": "source", "desk": "desk"}
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """A check of one rig at one moment: the latest mark of each line, and the line that is being looked at."""
+
+    rig: Rig
+    show_title: str
+    marks: Mapping[str, LineMark]
+    line: str
+    message: str = ""
+    can_undo: bool = False
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """The names of all lines, in the order in which they are walked."""
+        return tuple(line.line for line in self.rig.lines)
+
+    @property
+    def open(self) -> tuple[str, ...]:
+        """The lines that are not marked."""
+        return tuple(name for name in self.names if name not in self.marks)
+
+    def count(self, verdict: str) -> int:
+        """How many lines are marked so."""
+        return sum(1 for name in self.names if name in self.marks and self.marks[name].verdict == verdict)
+
+    def step(self, by: int) -> str:
+        """The line so many places on in the list; at its ends the walk stays."""
+        names = self.names
+        return names[min(max(names.index(self.line) + by, 0), len(names) - 1)]
+
+    def next_open(self) -> str:
+        """The next line without a mark, from the start again after the end; the same line when none is left."""
+        names = self.names
+        at = names.index(self.line) + 1
+        return next((name for name in names[at:] + names[:at] if name not in self.marks), self.line)
+
+
+def walk_view(walk: Walk) -> WalkView:
+    """What the walk screen shows."""
+    rig, names = walk.rig, walk.names
+    line = rig.line(walk.line)
+    at = names.index(walk.line)
+    left = len(walk.open)
+    return WalkView(
+        show_title=walk.show_title,
+        line=walk.line,
+        number=number_of(line),
+        name=line.name,
+        facts=facts_of(rig, line),
+        caution=PHANTOM if isinstance(line, Input) and line.phantom else "",
+        run=run_of(rig, line),
+        status=status_of(walk.marks.get(walk.line)),
+        said=said_of(walk.marks.get(walk.line)),
+        then=tuple(f"{number_of(rig.line(name))}  {rig.line(name).name}" for name in names[at + 1 : at + 3]),
+        marked=len(names) - left,
+        total=len(names),
+        ok=walk.count("ok"),
+        faulty=walk.count("faulty"),
+        open=left,
+        progress=f"{at + 1} of {len(names)}",
+        counts=counts_words(walk),
+        message=walk.message,
+        can_undo=walk.can_undo,
+        complete=left == 0,
+    )
+
+
+def counts_words(walk: Walk) -> str:
+    """``41 ok, 2 faulty, 5 open``."""
+    return f"{walk.count('ok')} ok, {walk.count('faulty')} faulty, {len(walk.open)} open"
+
+
+def number_of(line: Line) -> str:
+    """An input's number, or ``out 2``: what is said first."""
+    return str(line.number) if isinstance(line, Input) else line.line
+
+
+def facts_of(rig: Rig, line: Line) -> tuple[str, ...]:
+    """Zone, port, cable, level and phantom, each where the plan gives it; then stand and note."""
+    cable = line.cable or ""
+    if cable and rig.cable_kind(rig.cables[cable]).ways > 1:
+        cable = f"{cable} way {line.way}"
+    facts = [line.zone, line.port, cable]
+    if isinstance(line, Input):
+        facts += [line.level, "phantom" if line.phantom else "", line.stand]
+    return tuple(fact for fact in (*facts, line.note) if fact)
+
+
+def run_of(rig: Rig, line: Line) -> tuple[RunItem, ...]:
+    """The line's path as it is drawn, from source (or load) to desk."""
+    return tuple(RunItem(item.name, item.kind, _label(item, line)) for item in rig.path(line.line))
+
+
+def _label(item: Item, line: Line) -> str:
+    if item.kind == "source" and " " in item.name:
+        return "source" if isinstance(line, Input) else "load"
+    return _RUN_LABELS.get(item.kind, item.name) if item.kind == "desk" else item.name
+
+
+def status_of(mark: LineMark | None) -> Status:
+    """The status that a line's mark gives it."""
+    if mark is None:
+        return "open"
+    return "ok" if mark.verdict == "ok" else "faulty"
+
+
+def said_of(mark: LineMark | None) -> str:
+    """The mark in words: symptom, note, who."""
+    if mark is None:
+        return ""
+    return ", ".join(word for word in (mark.symptom, mark.note, mark.by) if word)
+
+
+def line_rows(walk: Walk) -> tuple[LineRow, ...]:
+    """All lines as a list."""
+    return tuple(_row(walk, name) for name in walk.names)
+
+
+def _row(walk: Walk, name: str) -> LineRow:
+    line, mark = walk.rig.line(name), walk.marks.get(name)
+    where = ", ".join(word for word in (line.zone, line.port) if word)
+    return LineRow(name, number_of(line), line.name, where, status_of(mark), said_of(mark))
+
+
+def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> CheckView:
+    """The check as a whole, with what is left open by name."""
+    rows = line_rows(walk)
+    left = [row for row in rows if row.status == "open"]
+    if signed_off:
+        words = "signed off"
+    elif left:
+        words = f"sign off with {len(left)} left open"
+    else:
+        words = "sign off"
+    return CheckView(
+        title=title,
+        detail=detail,
+        counts=counts_words(walk),
+        signed_off=signed_off,
+        can_sign_off=not signed_off and len(left) < len(rows),
+        sign_off_words=words,
+        faulty=tuple(row for row in rows if row.status == "faulty"),
+        open=tuple(left),
+        ok=tuple(row for row in rows if row.status == "ok"),
+    )
