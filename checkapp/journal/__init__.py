@@ -1,0 +1,1 @@
+"""The log of everything that happened: schema, appending, verification, current state."""

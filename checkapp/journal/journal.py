@@ -1,0 +1,249 @@
+"""The journal of one device: appending entries that are on the disk before they are called saved, and reading them."""
+
+import re
+import threading
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from sqlalchemy import Connection, bindparam, func, insert, select, update
+from sqlalchemy.dialects import sqlite
+from sqlalchemy.sql import ClauseElement
+
+from checkapp.journal import schema
+from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
+from checkapp.journal.entry import NO_ENTRY, Entry, detail_text, is_readable
+from checkapp.journal.errors import JournalDamaged, NotStorable, told
+from checkapp.journal.store import StoredText, driver, lenient_text, named_errors, open_store
+
+_ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
+_LAST = re.compile(r"([0-9]{1,18}) ([0-9a-f]{64})", re.ASCII)
+_MOST_SEQ = 2**63 - 1
+_ABOVE_CLOCKS = "g"  # hex digits sort below it, blobs above
+
+
+def _sql(statement: ClauseElement) -> str:
+    return str(statement.compile(dialect=sqlite.dialect()))
+
+
+_INSERT = _sql(insert(schema.entry))
+_UPDATE_LAST = _sql(update(schema.fact).where(schema.fact.c.key == bindparam("which")).values(value=bindparam("value")))
+
+
+@dataclass(frozen=True, slots=True)
+class _Tail:
+    """Where this device's chain ends, and the highest clock of any device."""
+
+    device: str
+    seq: int
+    digest: str
+    clock: str
+
+
+class Journal:
+    """An open journal. One thread uses it at a time; others wait. Several processes may have the same file open."""
+
+    def __init__(self, path: Path, connection: Connection) -> None:
+        self.path = path
+        self._connection = connection
+        self._bare = driver(connection)
+        self._lock = threading.RLock()
+        self._tail: _Tail | None = None
+        self._version = -1
+
+    @classmethod
+    def open(cls, path: Path, *, new_device: str, create: bool = False, wait_ms: int = 5000) -> Self:
+        """Open the journal at ``path``.
+
+        With ``create`` the file and its folders are made where there are none, and the new journal's entries are
+        numbered for the device ``new_device``; an existing journal keeps its own device. ``wait_ms``: how long to wait
+        for another program that is writing.
+
+        Errors: `NoJournal`, `NotAJournal`, `JournalTooNew`, `JournalLocked`, `JournalNotWritable`, `JournalDamaged`,
+        `DiskFull`. ValueError: ``new_device`` is empty or not printable.
+        """
+        if not new_device or not new_device.isprintable():
+            raise ValueError(f"not a name for a device: {new_device!r}")
+        connection = open_store(path, create=create, new_device=new_device, wait_ms=wait_ms)
+        return cls(path, connection)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the file. Doing so again does nothing."""
+        with self._lock, named_errors(self.path):
+            self._connection.close()
+
+    @property
+    def device(self) -> str:
+        """The name of the device whose entries this file numbers. `JournalDamaged`: the file does not say."""
+        name = self._fact(schema.DEVICE)
+        if not name:
+            raise JournalDamaged(told(self.path, "the journal does not say whose it is", "go on with a backup"))
+        return name
+
+    def append(  # noqa: PLR0913 - one argument a column
+        self,
+        kind: str,
+        *,
+        now_ms: int,
+        new_id: str,
+        rig: str | None = None,
+        show: str | None = None,
+        subject: str | None = None,
+        by: str | None = None,
+        detail: Mapping[str, object] | None = None,
+    ) -> Entry:
+        """Write one entry; when this returns, the entry is on the disk.
+
+        ``now_ms`` is milliseconds since 1970 by the device, ``new_id`` 16 or more of ``0-9 a-z -``, never used before.
+
+        Errors: `NotStorable` for a text or detail that is not UTF-8 text or JSON, `EntryExists`, `JournalLocked`,
+        `JournalNotWritable`, `JournalDamaged`, `DiskFull`; nothing is written then. ValueError: ``new_id`` or ``kind``
+        is not one.
+        """
+        if not kind or not _ID.fullmatch(new_id):
+            raise ValueError(f"no kind or not an id: {kind!r}, {new_id!r}")
+        draft = Entry(
+            id=new_id,
+            device="",
+            seq=0,
+            at=at_text(now_ms),
+            clock=ZERO,
+            kind=kind,
+            rig=rig,
+            show=show,
+            subject=subject,
+            by=by,
+            detail=detail_text(detail or {}),
+            previous=NO_ENTRY,
+        )
+        if any("\0" in text for text in draft.values if isinstance(text, str)):
+            raise NotStorable("a text has a zero character; leave it out")
+        with self._lock, named_errors(self.path):
+            return self._write(draft, now_ms)
+
+    def entries(
+        self,
+        *,
+        rig: str | None = None,
+        show: str | None = None,
+        kind: str | Collection[str] | None = None,
+    ) -> list[Entry]:
+        """The entries of that rig, show and kind (or one of those kinds), in the order of the story.
+
+        A row whose values are not of the kind that belongs in its columns is left out; verification reports it.
+        """
+        columns = schema.entry.c
+        query = select(schema.entry).order_by(columns.clock, columns.device, columns.seq, columns.id)
+        if rig is not None:
+            query = query.where(columns.rig == rig)
+        if show is not None:
+            query = query.where(columns.show == show)
+        if kind is not None:
+            query = query.where(columns.kind.in_([kind] if isinstance(kind, str) else list(kind)))
+        with self._lock, named_errors(self.path):
+            rows = self._connection.execute(query).all()
+        return [Entry(*row) for row in rows if is_readable(row)]
+
+    @contextmanager
+    def as_stored(self) -> Iterator[Connection]:
+        """The database as it is at this moment, for verification: texts come as `StoredText`, blobs as plain bytes.
+
+        Errors: as in `entries`.
+        """
+        with self._lock, named_errors(self.path):
+            self._bare.text_factory = StoredText
+            self._bare.execute("BEGIN")
+            try:
+                yield self._connection
+            finally:
+                self._bare.text_factory = lenient_text
+                self._roll_back()
+
+    def _write(self, draft: Entry, now_ms: int) -> Entry:
+        run = self._bare.execute
+        run("BEGIN IMMEDIATE")
+        try:
+            tail = self._take_tail()
+            entry = replace(
+                draft,
+                device=tail.device,
+                seq=tail.seq + 1,
+                clock=next_clock(tail.clock, now_ms),
+                previous=tail.digest,
+            )
+            entry = replace(entry, digest=entry.computed_digest())
+            run(_INSERT, entry.values)
+            run(_UPDATE_LAST, (f"{entry.seq} {entry.digest}", schema.LAST))
+            run("COMMIT")
+        except BaseException:
+            self._roll_back()
+            raise
+        self._tail = _Tail(entry.device, entry.seq, entry.digest, entry.clock)
+        return entry
+
+    def _roll_back(self) -> None:
+        """Give up the transaction. SQLite has done so itself after some failures of the disk."""
+        if self._bare.in_transaction:
+            self._bare.execute("ROLLBACK")
+
+    def _take_tail(self) -> _Tail:
+        """The end of the chain: as this connection left it, or read anew when another one has written.
+
+        It is forgotten until the entry is written, so that a failure never leaves a wrong one.
+        """
+        (version,) = self._bare.execute("PRAGMA data_version").fetchone()
+        known, self._tail = self._tail, None
+        if known is None or version != self._version:
+            known = self._read_tail()
+        self._version = version
+        if known.seq >= _MOST_SEQ:
+            wrong = "this device has used up its numbers"
+            raise JournalDamaged(told(self.path, wrong, "look at the journal's verification"))
+        return known
+
+    def _read_tail(self) -> _Tail:
+        """The end by the journal's own record or by the entries, whichever is further on.
+
+        Where last entries were removed, the record is ahead: going on from it leaves a gap to be seen, not a fork.
+        """
+        device = self.device
+        columns = schema.entry.c
+        found = self._connection.execute(
+            select(columns.seq, columns.digest)
+            .where(columns.device == device, func.typeof(columns.seq) == "integer")
+            .order_by(columns.seq.desc())
+            .limit(1)
+        ).first()
+        clocks = select(columns.clock).where(columns.clock < _ABOVE_CLOCKS).order_by(columns.clock.desc())
+        with self._connection.execute(clocks) as falling:
+            clock = next((text for text in falling.scalars() if is_clock(text)), ZERO)
+        recorded = read_last(self._fact(schema.LAST)) or (0, NO_ENTRY)
+        stored = (found.seq, found.digest) if found else (0, NO_ENTRY)
+        seq, digest = max(recorded, stored, key=lambda end: end[0])
+        return _Tail(device, seq, digest if isinstance(digest, str) else NO_ENTRY, clock)
+
+    def _fact(self, key: str) -> str | None:
+        query = select(schema.fact.c.value).where(schema.fact.c.key == key)
+        with self._lock, named_errors(self.path):
+            value = self._connection.execute(query).scalar()
+        return value if isinstance(value, str) else None
+
+
+def read_last(text: str | None) -> tuple[int, str] | None:
+    """How many entries the device has written and the digest of the last, from the journal's own record."""
+    found = _LAST.fullmatch(text or "")
+    return (int(found[1]), found[2]) if found else None

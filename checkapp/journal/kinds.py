@@ -1,0 +1,251 @@
+"""What each kind of entry says: the one place that knows the keys of the details.
+
+For each kind there is a function that drafts an entry and one that reads it. Reading passes over keys it does not know,
+and returns None for an entry that does not say what its kind must say.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal, NamedTuple
+
+if TYPE_CHECKING:
+    from checkapp.journal.entry import Entry
+    from checkapp.rig.model import ItemKind, Symptom
+
+RIG = "rig"
+SHOW = "show"
+CHECK = "check"
+MARK = "mark"
+REPAIR = "repair"
+VOID = "void"
+
+OPENED = "opened"
+SIGNED_OFF = "signed off"
+
+Verdict = Literal["ok", "faulty"]
+Scope = Literal["line", "line and source"]
+Action = Literal["reseat", "swap", "mend", "bypass"]
+
+
+class Draft(NamedTuple):
+    """An entry's kind, subject and detail, ready to be appended."""
+
+    kind: str
+    subject: str | None
+    detail: Mapping[str, object]
+
+
+@dataclass(frozen=True, slots=True)
+class RigUsed:
+    """A rig as its plan had it: ``lines`` holds each line's path, source to desk, as names and kinds of items.
+
+    ``digest`` is that of the plan (64 hex digits), ``version`` the crew's own number, ``file`` the plan's name.
+    """
+
+    digest: str
+    owner: str
+    version: int | None
+    file: str | None
+    lines: dict[str, tuple[tuple[str, str], ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class ShowNamed:
+    """A show's name, venue and date (ISO 8601)."""
+
+    name: str
+    venue: str | None
+    date: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class CheckStep:
+    """A check was opened, or the checks named by their opening entries were signed off with those lines left open."""
+
+    signed_off: bool
+    checks: tuple[str, ...]
+    left_open: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """The verdict on a line. ``plan`` is the plan's digest, ``check`` the id of the check's opening entry."""
+
+    line: str
+    verdict: Verdict
+    symptom: str | None
+    note: str | None
+    scope: str
+    plan: str | None
+    check: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Repair:
+    """What was done about an item, what stands in for it now, and whether the fault was gone."""
+
+    item: str
+    action: str
+    replacement: str | None
+    cleared: bool
+
+
+def rig(
+    *,
+    digest: str,
+    owner: str,
+    version: int | None,
+    file: str | None,
+    lines: Mapping[str, Sequence[tuple[str, ItemKind]]],
+) -> Draft:
+    """A rig with a new digest is used for the first time; arguments as in `RigUsed`."""
+    paths = {line: [[name, kind] for name, kind in path] for line, path in lines.items()}
+    detail = {"digest": digest, "owner": owner, "version": version, "file": file, "lines": paths}
+    return Draft(RIG, None, detail)
+
+
+def show(name: str, *, venue: str | None = None, date: str | None = None) -> Draft:
+    """A show is made, or its venue or date is changed; ``date`` in ISO 8601."""
+    return Draft(SHOW, None, {"name": name, "venue": venue, "date": date})
+
+
+def check_opened() -> Draft:
+    """A check of the show begins."""
+    return Draft(CHECK, None, {"state": OPENED})
+
+
+def check_signed_off(checks: Iterable[str], left_open: Iterable[str]) -> Draft:
+    """The checks, named by the ids of their opening entries, are done, with those lines left open."""
+    detail = {"state": SIGNED_OFF, "checks": list(checks), "open": list(left_open)}
+    return Draft(CHECK, None, detail)
+
+
+def mark(
+    line: str,
+    verdict: Verdict,
+    *,
+    plan: str,
+    check: str,
+    symptom: Symptom | None = None,
+    note: str | None = None,
+    scope: Scope = "line",
+) -> Draft:
+    """A line passed or did not; arguments as in `Mark`."""
+    detail = {
+        "verdict": verdict,
+        "symptom": symptom,
+        "note": note,
+        "scope": scope,
+        "plan": plan,
+        "check": check,
+    }
+    return Draft(MARK, line, detail)
+
+
+def repair(item: str, action: Action, *, cleared: bool, replacement: str | None = None) -> Draft:
+    """Something was done about an item; ``replacement`` is the code of what was swapped in or goes round it."""
+    return Draft(REPAIR, item, {"action": action, "with": replacement, "cleared": cleared})
+
+
+def void(entry_id: str) -> Draft:
+    """An entry is undone. Undoing a void brings back what it undid."""
+    return Draft(VOID, entry_id, {})
+
+
+def read_rig(entry: Entry) -> RigUsed | None:
+    """The rig that ``entry`` describes. A path that cannot be read is left out."""
+    if entry.kind != RIG:
+        return None
+    detail = entry.details
+    digest = _text(detail.get("digest"))
+    if digest is None:
+        return None
+    version = detail.get("version")
+    lines = detail.get("lines")
+    paths = {
+        line: path
+        for line, written in (lines.items() if isinstance(lines, dict) else ())
+        if (path := _path(written)) is not None
+    }
+    return RigUsed(
+        digest,
+        _text(detail.get("owner")) or "",
+        version if isinstance(version, int) else None,
+        _text(detail.get("file")),
+        paths,
+    )
+
+
+def read_show(entry: Entry) -> ShowNamed | None:
+    """The show that ``entry`` names."""
+    if entry.kind != SHOW:
+        return None
+    detail = entry.details
+    name = _text(detail.get("name")) or entry.show
+    if name is None:
+        return None
+    return ShowNamed(name, _text(detail.get("venue")), _text(detail.get("date")))
+
+
+def read_check(entry: Entry) -> CheckStep | None:
+    """The step of a check that ``entry`` tells of."""
+    if entry.kind != CHECK:
+        return None
+    detail = entry.details
+    state = detail.get("state")
+    if state not in (OPENED, SIGNED_OFF):
+        return None
+    return CheckStep(state == SIGNED_OFF, _texts(detail.get("checks")), _texts(detail.get("open")))
+
+
+def read_mark(entry: Entry) -> Mark | None:
+    """The mark that ``entry`` makes."""
+    if entry.kind != MARK or entry.subject is None:
+        return None
+    detail = entry.details
+    verdict = detail.get("verdict")
+    if verdict != "ok" and verdict != "faulty":
+        return None
+    return Mark(
+        line=entry.subject,
+        verdict="ok" if verdict == "ok" else "faulty",
+        symptom=_text(detail.get("symptom")),
+        note=_text(detail.get("note")),
+        scope=_text(detail.get("scope")) or "line",
+        plan=_text(detail.get("plan")),
+        check=_text(detail.get("check")),
+    )
+
+
+def read_repair(entry: Entry) -> Repair | None:
+    """The repair that ``entry`` tells of."""
+    if entry.kind != REPAIR or entry.subject is None:
+        return None
+    detail = entry.details
+    action = _text(detail.get("action"))
+    if action is None:
+        return None
+    cleared = detail.get("cleared") is True
+    return Repair(entry.subject, action, _text(detail.get("with")), cleared)
+
+
+def _text(value: object) -> str | None:
+    return value if isinstance(value, str) else None
+
+
+def _texts(value: object) -> tuple[str, ...]:
+    return tuple(text for text in value if isinstance(text, str)) if isinstance(value, list) else ()
+
+
+def _path(value: object) -> tuple[tuple[str, str], ...] | None:
+    if not isinstance(value, list):
+        return None
+    items = [tuple(item) for item in value if isinstance(item, list)]
+    good = [(item[0], item[1]) for item in items if len(item) == 2 and _both_text(item)]
+    return tuple(good) if len(good) == len(value) else None
+
+
+def _both_text(item: tuple[object, ...]) -> bool:
+    return all(isinstance(part, str) for part in item)

@@ -1,0 +1,50 @@
+"""The tables of a journal file.
+
+``entry`` is the log. Nothing but its id is unique: two entries of one device with the same number (a fork) must be
+stored to be seen. Nothing is refused for what it holds either, so that a damaged row of somebody else's journal can be
+kept and reported. ``fact`` is what the file knows of itself; entries are never derived from it.
+"""
+
+from sqlalchemy import Column, Index, Integer, MetaData, Table, Text
+
+SCHEMA_VERSION = 1
+"""Kept as the database's ``user_version``."""
+
+APPLICATION_ID = 0x6A6F7572
+"""Kept as the database's ``application_id``: a file with another one is not ours. The letters ``jour``."""
+
+DEVICE = "device"
+"""The fact that names the device whose entries this file numbers: two journals on one machine are two devices."""
+
+LAST = "last"
+"""The fact that says how many entries that device has written and the digest of the last: ``41 9f86...``."""
+
+metadata = MetaData()
+
+entry = Table(
+    "entry",
+    metadata,
+    Column("id", Text, primary_key=True),
+    Column("device", Text),
+    Column("seq", Integer),
+    Column("at", Text),
+    Column("clock", Text),
+    Column("kind", Text),
+    Column("rig", Text),
+    Column("show", Text),
+    Column("subject", Text),
+    Column("by", Text),
+    Column("detail", Text),
+    Column("previous", Text),
+    Column("digest", Text),
+    Index("entry_by_device", "device", "seq"),
+    Index("entry_by_clock", "clock"),
+    Index("entry_by_rig", "rig", "kind", "show"),
+)
+
+fact = Table(
+    "fact",
+    metadata,
+    Column("key", Text, primary_key=True),
+    Column("value", Text),
+)

@@ -1,0 +1,252 @@
+"""Where things stand: a pure function of the entries, which can be thrown away and computed anew at any time.
+
+The order in which entries arrived does not matter; what they do not say is passed over.
+"""
+
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+from checkapp.journal import kinds
+from checkapp.journal.checks import Check, check_of, read_checks
+from checkapp.journal.entry import Entry, Order
+from checkapp.journal.kinds import Mark, Repair, RigUsed, Verdict
+
+STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK, kinds.REPAIR, kinds.VOID)
+"""The kinds of a show's entries that its state depends on, the rig's own aside."""
+
+SHOW_KINDS = (kinds.SHOW, kinds.CHECK, kinds.VOID)
+"""The kinds that tell which shows there are."""
+
+
+class Entries(Protocol):
+    """Where entries come from; a `checkapp.journal.journal.Journal` is one."""
+
+    def entries(
+        self,
+        *,
+        rig: str | None = None,
+        show: str | None = None,
+        kind: str | Collection[str] | None = None,
+    ) -> list[Entry]:
+        """The entries of that rig, show and kind (or one of those kinds)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineMark:
+    """A mark as it stands: what it says of its line, who made it, when, where, and the entry that holds it."""
+
+    line: str
+    verdict: Verdict
+    symptom: str | None
+    note: str | None
+    scope: str
+    plan: str | None
+    by: str | None
+    at: str
+    device: str
+    entry_id: str
+
+
+@dataclass(frozen=True, slots=True)
+class RepairMade:
+    """A repair: what was done about an item, by whom and when, and the entry that holds it."""
+
+    item: str
+    action: str
+    replacement: str | None
+    cleared: bool
+    by: str | None
+    at: str
+    entry_id: str
+
+
+@dataclass(frozen=True, slots=True)
+class Show:
+    """A show of a rig. ``order`` is the place in the story of the first entry that speaks of it."""
+
+    rig: str
+    name: str
+    venue: str | None
+    date: str | None
+    order: Order
+
+
+@dataclass(frozen=True, slots=True)
+class ShowState:
+    """One check of a show, and what there is of the show around it.
+
+    ``check`` is None when the show has none. ``lines`` holds the latest mark of each line that has one standing;
+    ``repaired`` the faulty marks that a cleared repair took away: such lines are to be marked again. ``marks`` are all
+    marks of the check that were not undone, ``repairs`` all repairs of the show, both in the order of the story.
+    """
+
+    rig: str
+    name: str
+    show: Show | None
+    checks: tuple[Check, ...]
+    check: Check | None
+    lines: dict[str, LineMark]
+    repaired: dict[str, LineMark]
+    marks: tuple[LineMark, ...]
+    repairs: tuple[RepairMade, ...]
+
+    @property
+    def signed_off(self) -> bool:
+        """Whether the check is done."""
+        return self.check is not None and self.check.signed_off
+
+
+def read_show_state(journal: Entries, rig: str, show: str, key: str | None = None) -> ShowState:
+    """The state of a show, from no more entries than it depends on; arguments and errors as in `show_state`."""
+    of_show = journal.entries(rig=rig, show=show, kind=STATE_KINDS)
+    of_rig = journal.entries(rig=rig, kind=kinds.RIG)
+    return show_state([*of_show, *of_rig], rig, show, key)
+
+
+def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = None) -> ShowState:
+    """The state of the show ``show`` of the rig ``rig``, both by name; entries of others are passed over.
+
+    ``key`` chooses one of its checks, by key or by the id of an opening entry; without it the current one: all that was
+    opened and not signed off, else the one signed off last. KeyError: there is no such check.
+    """
+    told = _in_order(entry for entry in entries if entry.rig == rig)
+    of_show = _standing(entry for entry in told if entry.show == show)
+    marks = [(entry, mark) for entry in of_show if (mark := kinds.read_mark(entry))]
+    checks = read_checks(of_show, [(mark, entry.order) for entry, mark in marks])
+    check = _chosen(checks, key)
+    own = [(entry, mark) for entry, mark in marks if check is not None and check_of(mark, entry.order, checks) == check]
+    repairs = [(entry, repair) for entry in of_show if (repair := kinds.read_repair(entry))]
+    latest = {mark.line: (entry, mark) for entry, mark in own}
+    cleared = _cleared(latest, repairs, check, told)
+    return ShowState(
+        rig=rig,
+        name=show,
+        show=next(iter(shows(of_show)), None),
+        checks=checks,
+        check=check,
+        lines={line: _line_mark(*made) for line, made in latest.items() if line not in cleared},
+        repaired={line: _line_mark(*latest[line]) for line in cleared},
+        marks=tuple(_line_mark(*made) for made in own),
+        repairs=tuple(_repair_made(*made) for made in repairs),
+    )
+
+
+def undo_target(state: ShowState, device: str) -> LineMark | None:
+    """The mark that undo takes back: the device's latest of the check that stands; none once it is signed off."""
+    if state.signed_off:
+        return None
+    return next((mark for mark in reversed(state.marks) if mark.device == device), None)
+
+
+def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
+    """The shows that the entries speak of, of one rig or of all, in the order in which they were made.
+
+    Two entries with one rig and name are one show: the later one says its venue and date. A show of which nothing but a
+    check is known has neither.
+    """
+    found: dict[tuple[str, str], Show] = {}
+    for entry in _standing(_in_order(entries)):
+        named = kinds.read_show(entry)
+        name = named.name if named else entry.show if kinds.read_check(entry) else None
+        if name is None or entry.rig is None or rig not in (None, entry.rig):
+            continue
+        known = found.get((entry.rig, name)) or Show(entry.rig, name, None, None, entry.order)
+        if named:
+            known = Show(entry.rig, name, named.venue, named.date, known.order)
+        found[(entry.rig, name)] = known
+    return tuple(found.values())
+
+
+def rigs_used(entries: Iterable[Entry], rig: str | None = None) -> dict[str, RigUsed]:
+    """The versions of one rig's plan, or of all, that were in use, by the plan's digest, in the order of the story."""
+    told = _in_order(entry for entry in entries if rig in (None, entry.rig))
+    return {used.digest: used for entry in told if (used := kinds.read_rig(entry))}
+
+
+def _in_order(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries in the order of the story, each once."""
+    once: dict[str, Entry] = {}
+    for entry in sorted(entries, key=lambda entry: (entry.order, entry.digest)):
+        once.setdefault(entry.id, entry)
+    return list(once.values())
+
+
+def _standing(entries: Iterable[Entry]) -> list[Entry]:
+    """What was not undone, of entries in the order of the story. A void undoes nothing that comes after it."""
+    undone: set[str] = set()
+    standing: list[Entry] = []
+    for entry in reversed(list(entries)):
+        if entry.id in undone:
+            continue
+        if entry.kind == kinds.VOID and entry.subject is not None:
+            undone.add(entry.subject)
+        standing.append(entry)
+    return standing[::-1]
+
+
+def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:
+    if key is None:
+        return checks[-1] if checks else None
+    for check in checks:
+        if key == check.key or key in check.ids:
+            return check
+    raise KeyError(key)
+
+
+def _cleared(
+    latest: Mapping[str, tuple[Entry, Mark]],
+    repairs: Iterable[tuple[Entry, Repair]],
+    check: Check | None,
+    told: Iterable[Entry],
+) -> list[str]:
+    """The lines whose latest mark is faulty and was followed by a repair that cleared, of an item on the line's path.
+
+    What was repaired after the check was signed off does not change what the check found.
+    """
+    end = check.signed_off_order if check else None
+    last = {
+        repair.item: entry.order for entry, repair in repairs if repair.cleared and (end is None or entry.order < end)
+    }
+    faulty = [made for made in latest.values() if made[1].verdict == "faulty"]
+    if not last or not faulty:
+        return []
+    rigs = rigs_used(told)
+    return [
+        mark.line
+        for entry, mark in faulty
+        if any(last.get(name, entry.order) > entry.order for name in _path(mark, rigs))
+    ]
+
+
+def _path(mark: Mark, rigs: Mapping[str, RigUsed]) -> list[str]:
+    """The names of the items that the line needed when it was marked; empty when the journal does not know the plan."""
+    rig = rigs.get(mark.plan or "")
+    return [name for name, _ in rig.lines.get(mark.line, ())] if rig else []
+
+
+def _line_mark(entry: Entry, mark: Mark) -> LineMark:
+    return LineMark(
+        line=mark.line,
+        verdict=mark.verdict,
+        symptom=mark.symptom,
+        note=mark.note,
+        scope=mark.scope,
+        plan=mark.plan,
+        by=entry.by,
+        at=entry.at,
+        device=entry.device,
+        entry_id=entry.id,
+    )
+
+
+def _repair_made(entry: Entry, repair: Repair) -> RepairMade:
+    return RepairMade(
+        item=repair.item,
+        action=repair.action,
+        replacement=repair.replacement,
+        cleared=repair.cleared,
+        by=entry.by,
+        at=entry.at,
+        entry_id=entry.id,
+    )

@@ -1,0 +1,173 @@
+"""Opening and making the SQLite file of a journal: write-ahead log, every commit synced to the disk."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from functools import partial
+from pathlib import Path
+
+from sqlalchemy import Connection, create_engine, insert
+from sqlalchemy.exc import DBAPIError
+from sqlalchemy.pool import NullPool
+
+from checkapp.journal.entry import NO_ENTRY
+from checkapp.journal.errors import (
+    JournalDamaged,
+    JournalLocked,
+    JournalTooNew,
+    NoJournal,
+    NotAJournal,
+    from_sqlite,
+    from_system,
+    told,
+)
+from checkapp.journal.schema import APPLICATION_ID, DEVICE, LAST, SCHEMA_VERSION, fact, metadata
+
+_MOST_TRIES = 50
+
+lenient_text = partial(str, encoding="utf-8", errors="replace")
+"""How texts are read: a damaged one must not keep the others from being read."""
+
+
+class StoredText(bytes):
+    """The bytes of a value that is stored as text, which need not be UTF-8."""
+
+
+@contextmanager
+def named_errors(path: Path) -> Iterator[None]:
+    """Turn what SQLite, SQLAlchemy and the system say about the file at ``path`` into named errors."""
+    try:
+        yield
+    except sqlite3.Error as error:
+        raise from_sqlite(error, path) from error
+    except DBAPIError as error:
+        if not isinstance(error.orig, sqlite3.Error):
+            raise
+        raise from_sqlite(error.orig, path) from error
+    except OSError as error:
+        raise from_system(error, path) from error
+
+
+def open_store(path: Path, *, create: bool, new_device: str, wait_ms: int) -> Connection:
+    """A held connection to the journal at ``path``, in autocommit: transactions are begun by hand.
+
+    ``create`` makes the file and its folders where there are none, for the device named ``new_device``. ``wait_ms`` is
+    how long to wait for another program's writing.
+
+    Errors: `NoJournal`, `NotAJournal`, `JournalTooNew`, `JournalLocked`, `JournalNotWritable`, `JournalDamaged`,
+    `DiskFull`.
+    """
+    with named_errors(path):
+        _look(path, create=create)
+        engine = create_engine(
+            "sqlite://",
+            creator=partial(_connect, path, wait_ms),
+            poolclass=NullPool,
+            isolation_level="AUTOCOMMIT",
+        )
+        connection = engine.connect()
+        try:
+            _prepare(connection, path, new_device if create else None)
+        except BaseException:
+            connection.close()
+            raise
+    return connection
+
+
+def driver(connection: Connection) -> sqlite3.Connection:
+    """The bare connection under ``connection``, for the few statements where every microsecond counts."""
+    bare = connection.connection.driver_connection
+    if not isinstance(bare, sqlite3.Connection):
+        raise TypeError(f"not a connection to SQLite: {bare!r}")
+    return bare
+
+
+def _look(path: Path, *, create: bool) -> None:
+    if path.is_dir():
+        raise NotAJournal(told(path, "this is a folder", "name a file"))
+    if path.exists() and not path.is_file():
+        raise NotAJournal(told(path, "this is not a file", "name a file"))
+    if not path.exists():
+        if not create:
+            raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
+        path.parent.mkdir(parents=True, exist_ok=True)
+
+
+def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:
+    connection = sqlite3.connect(path, timeout=wait_ms / 1000, isolation_level=None, check_same_thread=False)
+    connection.text_factory = lenient_text
+    return connection
+
+
+def _prepare(connection: Connection, path: Path, new_device: str | None) -> None:
+    _set(connection, "synchronous", "FULL")
+    _set(connection, "fullfsync", "ON")  # elsewhere than on macOS it means nothing
+    if _is_empty(connection):
+        if new_device is None:
+            raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
+        _lay_out(connection, path, new_device)
+    if _ask(connection, "PRAGMA application_id") != APPLICATION_ID:
+        raise NotAJournal(told(path, "this is not a journal", "name a journal file, or a new one"))
+    version = _ask(connection, "PRAGMA user_version")
+    if version > SCHEMA_VERSION:
+        right = "open it with a newer version of this program"
+        raise JournalTooNew(told(path, f"the journal has format {version}", right))
+    for table in metadata.sorted_tables:
+        if not _ask(connection, f"SELECT count(*) FROM sqlite_master WHERE name = '{table}'"):
+            raise JournalDamaged(told(path, f"the table {table} is gone", "go on with a backup"))
+
+
+def _is_empty(connection: Connection) -> bool:
+    return not (
+        _ask(connection, "PRAGMA application_id")
+        or _ask(connection, "PRAGMA user_version")
+        or _ask(connection, "SELECT count(*) FROM sqlite_master")
+    )
+
+
+def _lay_out(connection: Connection, path: Path, new_device: str) -> None:
+    """Make the tables, unless another process does so at the same moment."""
+    _write_ahead(connection, path)
+    connection.exec_driver_sql("BEGIN IMMEDIATE")
+    try:
+        if _is_empty(connection):
+            metadata.create_all(connection)
+            facts = {DEVICE: new_device, LAST: f"0 {NO_ENTRY}"}
+            rows = [{"key": key, "value": value} for key, value in facts.items()]
+            connection.execute(insert(fact), rows)
+            _set(connection, "application_id", str(APPLICATION_ID))
+            _set(connection, "user_version", str(SCHEMA_VERSION))
+    except BaseException:
+        connection.exec_driver_sql("ROLLBACK")
+        raise
+    connection.exec_driver_sql("COMMIT")
+
+
+def _write_ahead(connection: Connection, path: Path) -> None:
+    """Switch the file to the write-ahead log.
+
+    SQLite does not wait for other processes here: wait for their turn to end and try again.
+    """
+    for _ in range(_MOST_TRIES):
+        try:
+            _set(connection, "journal_mode", "WAL")
+        except DBAPIError as error:
+            if not isinstance(error.orig, sqlite3.Error):
+                raise
+            named = from_sqlite(error.orig, path)
+            if not isinstance(named, JournalLocked):
+                raise named from error
+            connection.exec_driver_sql("BEGIN IMMEDIATE")
+            connection.exec_driver_sql("ROLLBACK")
+        else:
+            return
+    raise JournalLocked(told(path, "the journal is in use", "try again"))
+
+
+def _set(connection: Connection, name: str, value: str) -> None:
+    connection.exec_driver_sql(f"PRAGMA {name} = {value}").close()
+
+
+def _ask(connection: Connection, question: str) -> int:
+    answer = connection.exec_driver_sql(question).scalar()
+    return answer if isinstance(answer, int) else 0

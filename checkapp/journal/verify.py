@@ -1,0 +1,246 @@
+"""Looking for what must not be in a journal: gaps, edits, forks, broken links, values that cannot be read."""
+
+from collections.abc import Generator, Iterable, Iterator
+from dataclasses import dataclass
+from itertools import groupby
+from typing import Literal, Self
+
+from sqlalchemy import Connection, func, select
+
+from checkapp.journal import schema
+from checkapp.journal.entry import COLUMNS, NO_ENTRY, OPTIONAL, digest_of
+from checkapp.journal.errors import JournalDamaged, NotAJournal
+from checkapp.journal.journal import Journal, read_last
+from checkapp.journal.store import StoredText
+from checkapp.rig.errors import printable
+
+FaultName = Literal[
+    "gap",
+    "edited",
+    "fork",
+    "broken link",
+    "unreadable value",
+    "duplicate id",
+    "extra entry",
+    "lost record",
+    "damaged file",
+]
+_MOST_DAMAGES = 100
+_BATCH = 1000
+
+
+@dataclass(frozen=True, slots=True)
+class JournalFault:
+    """One thing that is wrong: its name, where it is and a sentence that says it.
+
+    ``device`` and ``id`` are empty and ``seq`` is None where they do not apply or cannot be read.
+    """
+
+    name: FaultName
+    device: str
+    seq: int | None
+    id: str
+    said: str
+
+    def __str__(self) -> str:
+        return self.said
+
+
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A stored row: what can be read of it, and the digest that its values have."""
+
+    values: tuple[object, ...]
+    device: str
+    seq: int | None
+    id: str
+    digest: bytes | None
+    previous: bytes | None
+    computed: bytes
+    unreadable: tuple[str, ...]
+
+    @classmethod
+    def read(cls, values: Iterable[object]) -> Self:
+        """Take a row as it came from the database, whatever it holds."""
+        row = tuple(values)
+        named = dict(zip(COLUMNS, row, strict=True))
+        seq = named["seq"]
+        stored = [_stored(value) for value in row]
+        return cls(
+            values=tuple((type(value), value) for value in row),
+            device=_shown(named["device"]),
+            seq=seq if isinstance(seq, int) else None,
+            id=_shown(named["id"]),
+            digest=stored[-1],
+            previous=stored[-2],
+            computed=digest_of(stored[:-1]).encode(),
+            unreadable=tuple(name for name, value in named.items() if not _fits(name, value)),
+        )
+
+    @property
+    def named(self) -> str:
+        """How a sentence speaks of the row."""
+        number = "without a number" if self.seq is None else str(self.seq)
+        return f"entry {number} of {self.device or 'no device'} ({self.id or 'no id'})"
+
+    def fault(self, name: FaultName, said: str) -> JournalFault:
+        """A fault of this row."""
+        return JournalFault(name, self.device, self.seq, self.id, f"{self.named} {said}")
+
+
+def verify(journal: Journal) -> list[JournalFault]:
+    """Everything that is wrong with ``journal``; empty when nothing is.
+
+    Seen are: any changed value of any row, a missing, inserted, repeated or renumbered row, two contents for one
+    number, values that are not text or number where these belong, damaged pages, and, for the journal's own device,
+    missing last entries. Not seen: missing last entries of other devices, whose number the journal does not know, and a
+    whole chain written anew by somebody who computes its digests.
+
+    Errors: `JournalLocked`, `JournalNotWritable`.
+    """
+    faults: list[JournalFault] = []
+    for look in (_damages, _repeated_ids, _chains):
+        try:
+            with journal.as_stored() as connection:
+                faults.extend(look(connection))
+        except (JournalDamaged, NotAJournal) as error:
+            faults.append(_of_file("damaged file", str(error)))
+    return faults
+
+
+def _damages(connection: Connection) -> Iterator[JournalFault]:
+    """What SQLite itself finds wrong with the file."""
+    for said in connection.exec_driver_sql(f"PRAGMA integrity_check({_MOST_DAMAGES})").scalars():
+        if said != b"ok":
+            yield _of_file("damaged file", f"the file is damaged: {_shown(said)}")
+
+
+def _repeated_ids(connection: Connection) -> Iterator[JournalFault]:
+    """Ids that several rows have: only where somebody took away the index that keeps them apart."""
+    column = schema.entry.c.id
+    query = select(column, func.count()).group_by(column).having(func.count() > 1)
+    for value, count in connection.execute(query):
+        said = f"{count} entries have the id {_shown(value) or 'that is missing'}"
+        yield JournalFault("duplicate id", "", None, _shown(value), said)
+
+
+def _chains(connection: Connection) -> Iterator[JournalFault]:
+    """Every row of every device, in the order of its numbers, and the journal's own record against its rows."""
+    columns = schema.entry.c
+    query = select(schema.entry).order_by(columns.device, columns.seq, columns.id)
+    rows = map(_Row.read, connection.execute(query).yield_per(_BATCH))
+    facts: dict[object, object] = dict(connection.execute(select(schema.fact)).tuples().all())
+    own = facts.get(_key(schema.DEVICE))
+    own_end = _End(0, frozenset({NO_ENTRY.encode()}))
+    for device, of_device in groupby(rows, key=lambda row: row.values[1]):
+        end = yield from _chain(of_device)
+        if device == (StoredText, own):
+            own_end = end
+    yield from _own_end(own, facts.get(_key(schema.LAST)), own_end)
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """The last number of a chain, and the digests that its entry may be known by (several in a fork)."""
+
+    seq: int
+    digests: frozenset[bytes | None]
+
+
+def _chain(rows: Iterable[_Row]) -> Generator[JournalFault, None, _End]:
+    """Check one device's rows, given by rising numbers; return where they end."""
+    end = _End(0, frozenset({NO_ENTRY.encode()}))
+    for seq, same in groupby(rows, key=lambda row: row.seq):
+        group = list(same)
+        for row in group:
+            yield from _contents(row)
+        if seq is None or seq < 1 or "device" in group[0].unreadable:
+            continue
+        if seq > end.seq + 1:
+            yield _gap(group[0].device, end.seq + 1, seq - 1)
+        else:
+            yield from (
+                row.fault("broken link", "does not follow from the entry before it")
+                for row in group
+                if row.previous not in end.digests
+            )
+        if len({row.values for row in group}) > 1:
+            yield _fork(group)
+        end = _End(seq, frozenset(digest for row in group for digest in (row.digest, row.computed)))
+    return end
+
+
+def _contents(row: _Row) -> Iterator[JournalFault]:
+    if row.unreadable:
+        names = ", ".join(row.unreadable)
+        yield row.fault("unreadable value", f"has values that cannot be read: {names}")
+    elif row.digest != row.computed:
+        yield row.fault("edited", "was changed after it was written")
+
+
+def _own_end(own: object, recorded: object, end: _End) -> Iterator[JournalFault]:
+    """The last entries of the journal's own device against the record of what it wrote."""
+    last = read_last(recorded.decode(errors="replace")) if isinstance(recorded, StoredText) else None
+    if not isinstance(own, StoredText) or not own or last is None:
+        yield _of_file("lost record", "the journal's record of its own device is damaged or gone")
+        return
+    device, (seq, digest) = _shown(own), last
+    if end.seq < seq:
+        yield _gap(device, end.seq + 1, seq)
+    elif end.seq > seq:
+        said = f"{device} wrote {seq} entries, but there are others up to {end.seq}"
+        yield JournalFault("extra entry", device, seq + 1, "", said)
+    elif digest.encode() not in end.digests:
+        said = f"entry {seq} of {device} is not the one that it wrote"
+        yield JournalFault("edited", device, seq, "", said)
+
+
+def _gap(device: str, first: int, last: int) -> JournalFault:
+    missing = f"entry {first}" if first == last else f"entries {first} to {last}"
+    verb = "is" if first == last else "are"
+    return JournalFault("gap", device, first, "", f"{missing} of {device} {verb} missing")
+
+
+def _fork(rows: list[_Row]) -> JournalFault:
+    first = rows[0]
+    ids = ", ".join(row.id or "no id" for row in rows)
+    said = f"number {first.seq} of {first.device} was used for different entries: {ids}"
+    return JournalFault("fork", first.device, first.seq, first.id, printable(said))
+
+
+def _of_file(name: FaultName, said: str) -> JournalFault:
+    return JournalFault(name, "", None, "", said)
+
+
+def _key(text: str) -> StoredText:
+    return StoredText(text.encode())
+
+
+def _stored(value: object) -> bytes | None:
+    """The bytes of a stored value, a number as decimal text."""
+    if value is None or isinstance(value, bytes):
+        return value
+    return str(value).encode()
+
+
+def _shown(value: object) -> str:
+    """A stored value as a person may read it, on one line; empty when there is none."""
+    text = (_stored(value) or b"").decode(errors="replace")
+    return printable(text, most=80)
+
+
+def _fits(column: str, value: object) -> bool:
+    """Whether a stored value is what belongs in ``column``."""
+    if column == "seq":
+        return isinstance(value, int) and value >= 1
+    if value is None:
+        return column in OPTIONAL
+    return isinstance(value, StoredText) and _is_utf8(value)
+
+
+def _is_utf8(text: bytes) -> bool:
+    try:
+        text.decode()
+    except UnicodeDecodeError:
+        return False
+    return True
