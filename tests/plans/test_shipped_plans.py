@@ -72,7 +72,7 @@ def test_every_line_has_a_path_from_its_source_to_the_desk(name):
 def test_a_plan_begins_with_a_comment_that_says_what_it_is(name):
     text = (PLANS / f"{name}.toml").read_text(encoding="utf-8")
     assert text.startswith("# ")
-    assert max(len(row) for row in text.splitlines()) <= 100
+    assert max(len(row) for row in text.splitlines()) <= 110, "too wide to read side by side"
     assert load_plan(PLANS / f"{name}.toml").version is not None
 
 
