@@ -168,16 +168,19 @@ def _add_code(draft: Draft, table: str, index: int, entry: Any, code: str) -> No
         return
     bare = without_hyphens(code)
     if bare in draft.bare:
-        first = draft.bare[bare]
-        line = draft.line((*draft.coded[first][:2], "code"))
-        wrong = (
-            f"used twice, first on line {line}"
-            if code == first
-            else f'differs from "{first}" on line {line} only by hyphens'
-        )
-        draft.say(table, index, "code", wrong, "give each item a code of its own")
+        _say_taken(draft, (table, index), draft.coded[draft.bare[bare]][:2])
     draft.bare.setdefault(bare, code)
     draft.coded.setdefault(code, (table, index, entry))
+
+
+def _say_taken(draft: Draft, one: tuple[str, int], other: tuple[str, int]) -> None:
+    """Two entries have the same code; the fault is that of the later one in the file."""
+    first, second = sorted((one, other), key=lambda place: draft.line((*place, "code")))
+    taken, code = (draft.sheet.data[table][index]["code"] for table, index in (first, second))
+    line = draft.line((*first, "code"))
+    same = f"used twice, first on line {line}"
+    wrong = same if code == taken else f'differs from "{taken}" on line {line} only by hyphens'
+    draft.say(*second, "code", wrong, "give each item a code of its own")
 
 
 def _read_kinds(draft: Draft, sheet: Sheet) -> None:
@@ -250,4 +253,6 @@ def _cannot_use(plan: Path, name: object) -> tuple[str, str] | None:
             f'"{shown}" lies outside the plan\'s folder',
             "move it to the plan's folder or below it",
         )
+    if target == plan.resolve():
+        return f'"{shown}" is the plan itself', "name a file with *_kind tables"
     return None if found else (f'no file "{shown}" beside the plan', "check the name")

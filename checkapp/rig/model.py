@@ -21,6 +21,7 @@ Positive = Annotated[float, Field(gt=0)]
 NotNegative = Annotated[float, Field(ge=0)]
 Celsius = Annotated[float, Field(gt=-60)]
 Count = Annotated[int, Field(ge=1)]
+LineNumber = Annotated[int, Field(ge=1, le=999_999)]
 Fraction = Annotated[float, Field(gt=0, le=1)]
 Position = Annotated[tuple[float, float], Field(strict=False)]
 
@@ -172,7 +173,7 @@ class Box(Table):
 class Input(Table):
     """``[[input]]``: one input line of the show."""
 
-    number: Count
+    number: LineNumber
     name: Name
     level: Level
     phantom: bool = False
@@ -194,7 +195,7 @@ class Input(Table):
 class Output(Table):
     """``[[output]]``: one output line of the show."""
 
-    number: Count
+    number: LineNumber
     name: Name
     cable: Text | None = None
     way: Count = 1
