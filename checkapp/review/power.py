@@ -239,4 +239,4 @@ def _limit(ladder: Ladder) -> tuple[float, _Point]:
         return 0.0, _Point([1.0], [], 0.0)
     unit = ladder.volts / point.volts[0]
     amps = [amp / total_ohm for amp in point.hop_amps]
-    return low * unit * unit / total_ohm, _Point(point.volts, amps, point.pivot)
+    return unit * (low / total_ohm * unit), _Point(point.volts, amps, point.pivot)
