@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 
 import checkapp
-from checkapp.rig.errors import CheckappError
+from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.model import SYMPTOMS
 
 app = typer.Typer(
@@ -101,7 +101,9 @@ def review(plan: Plan, as_json: Json = False) -> None:
     if as_json:
         _print_json(reviewing.document(found))
     else:
-        reviewing.print_review(found)
+        from checkapp.show.review_text import print_review
+
+        print_review(found)
     raise typer.Exit(reviewing.status(found))
 
 
@@ -122,14 +124,15 @@ def tags(
 @app.command()
 def card(plan: Plan, code: str, as_json: Json = False, journal: Journal = None) -> None:
     """What a scan of that code shows: what it is, where it goes, what plugs into it."""
-    from checkapp.show import card as cards
-    from checkapp.show import card_text
+    from checkapp.show import card_lookup
 
-    found = cards.card_of(plan, code, journal)
+    found = card_lookup.look_up(plan, code, journal)
     if as_json:
-        _print_json(cards.document(found))
+        _print_json(card_lookup.document(found))
     else:
-        card_text.print_card(found)
+        from checkapp.show.card_text import print_card
+
+        print_card(found)
 
 
 @app.command()
@@ -147,7 +150,8 @@ def mark(
     from checkapp.show import marking
 
     heard = None if symptom is None else str(symptom)
-    typer.echo(marking.mark(plan, line, str(verdict), symptom=heard, note=note, by=by, show=show, journal=journal))
+    where = marking.Where(plan, show, by, journal)
+    typer.echo(marking.mark(where, line, str(verdict), symptom=heard, note=note))
 
 
 @app.command()
@@ -164,7 +168,8 @@ def repair(
     """Log what was done about a fault; prints the entry's id once it is safe on disk."""
     from checkapp.show import marking
 
-    typer.echo(marking.repair(plan, item, str(action), other=with_, cleared=cleared, by=by, show=show, journal=journal))
+    where = marking.Where(plan, show, by, journal)
+    typer.echo(marking.repair(where, item, str(action), other=with_, cleared=cleared))
 
 
 @app.command()
@@ -176,7 +181,8 @@ def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Jou
     if as_json:
         _print_json(standing.document(found))
     else:
-        standing.print_state(found)
+        for line in standing.text_of(found):
+            typer.echo(printable(line))
 
 
 @journal_app.command("verify")

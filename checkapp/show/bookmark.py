@@ -1,0 +1,38 @@
+"""Where the walk is, kept beside the journal, so that an app that was closed or killed comes back at the same line."""
+
+import json
+from dataclasses import asdict, dataclass, fields
+from pathlib import Path
+
+_NAME = "bookmark.json"
+
+
+@dataclass(frozen=True, slots=True)
+class Bookmark:
+    """The plan file, the show's name, the check's key, the initials and the line."""
+
+    plan: str
+    show: str
+    check: str
+    by: str
+    line: str
+
+
+def read_bookmark(home: Path) -> Bookmark | None:
+    """The bookmark in the user's folder; None when there is none that can be read."""
+    try:
+        found = json.loads((home / _NAME).read_text(encoding="utf-8"))
+        return Bookmark(**{field.name: str(found[field.name]) for field in fields(Bookmark)})
+    except (OSError, ValueError, KeyError, TypeError):
+        return None
+
+
+def write_bookmark(home: Path, mark: Bookmark) -> None:
+    """Keep the bookmark, whole or not at all. It is a help, not a record: a disk that is full does not stop the walk."""
+    home.mkdir(parents=True, exist_ok=True)
+    new = home / f"{_NAME}.new"
+    try:
+        new.write_text(json.dumps(asdict(mark)), encoding="utf-8")
+        new.replace(home / _NAME)
+    except OSError:
+        return

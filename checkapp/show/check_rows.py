@@ -1,0 +1,47 @@
+"""The checks of a rig's shows as a list to go on with or to read, newest first."""
+
+from checkapp.journal.checks import Check
+from checkapp.journal.state import ShowState
+from checkapp.show.recording import Recorder
+from checkapp.show.views import CheckRow
+
+_BETWEEN = "\x1f"
+
+
+def row_key(show: str, check: str) -> str:
+    """One text for a show's name and its check's key."""
+    return f"{show}{_BETWEEN}{check}"
+
+
+def read_key(key: str) -> tuple[str, str]:
+    """The show's name and the check's key of a row."""
+    show, _, check = key.rpartition(_BETWEEN)
+    return show, check
+
+
+def check_rows(recorder: Recorder) -> tuple[CheckRow, ...]:
+    """Every check of every show of the rig, newest first."""
+    rows: list[CheckRow] = []
+    for show in recorder.shows():
+        for check in recorder.state(show.name).checks:
+            rows.append(_row(recorder.state(show.name, check.key), check))
+    return tuple(reversed(rows))
+
+
+def _row(state: ShowState, check: Check) -> CheckRow:
+    title, detail = check_title(state)
+    return CheckRow(row_key(state.name, check.key), title, detail, check.signed_off)
+
+
+def check_title(state: ShowState) -> tuple[str, str]:
+    """A check's title (show, venue, date) and how it stands in words."""
+    show = state.show
+    words = [state.name, *(word for word in ((show.venue, show.date) if show else ()) if word)]
+    faulty = sum(1 for mark in state.lines.values() if mark.verdict == "faulty")
+    counts = f"{len(state.lines) - faulty} ok, {faulty} faulty"
+    if state.check is None or not state.check.signed_off:
+        return ", ".join(words), f"going on, {counts}"
+    by = f" by {state.check.signed_off_by}" if state.check.signed_off_by else ""
+    when = (state.check.signed_off_at or "")[:16].replace("T", " ")
+    left = len(state.check.left_open)
+    return ", ".join(words), f"signed off{by} {when} UTC, {counts}, {left} left open"

@@ -1,0 +1,92 @@
+"""Writing to the journal: the rig, the show and the check that a mark needs are written before it, each once."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from checkapp.journal import kinds
+from checkapp.journal.entry import Entry
+from checkapp.journal.journal import Journal
+from checkapp.journal.state import SHOW_KINDS, Show, ShowState, read_show_state, rigs_used, shows
+from checkapp.rig.errors import CheckappError, printable
+from checkapp.rig.rig import Rig
+from checkapp.show import clock, places
+
+
+class UnknownShow(CheckappError):
+    """A show that the journal does not know for this rig."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recorder:
+    """A journal, a rig, and the clock that entries are stamped with."""
+
+    journal: Journal
+    rig: Rig
+    now_ms: Callable[[], int] = clock.now_ms
+
+    def write(self, draft: kinds.Draft, show: str | None, by: str | None) -> Entry:
+        """Append one entry; it is on the disk when this returns. The rig is written first when its plan is new here."""
+        if draft.kind != kinds.RIG:
+            self._know_rig()
+        return self.journal.append(
+            draft.kind,
+            now_ms=self.now_ms(),
+            new_id=clock.new_id(),
+            rig=self.rig.name,
+            show=show,
+            subject=draft.subject,
+            by=by,
+            detail=draft.detail,
+        )
+
+    def _know_rig(self) -> None:
+        if self.rig.digest in rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name):
+            return
+        rig = self.rig
+        paths = {line.line: [(item.name, item.kind) for item in rig.path(line.line)] for line in rig.lines}
+        draft = kinds.rig(
+            digest=rig.digest, owner=rig.owner, version=rig.version, file=Path(rig.file).name, lines=paths
+        )
+        self.write(draft, None, None)
+
+    def shows(self) -> tuple[Show, ...]:
+        """The shows of this rig, in the order in which they were made."""
+        return shows(self.journal.entries(rig=self.rig.name, kind=SHOW_KINDS), self.rig.name)
+
+    def need_show(self, name: str | None, by: str | None) -> str:
+        """The show of that name, made with today's date when it is new; without a name the latest."""
+        known = [show.name for show in self.shows()]
+        if name is None and known:
+            return known[-1]
+        wanted = name or clock.today()
+        if wanted not in known:
+            self.write(kinds.show(wanted, date=clock.today()), wanted, by)
+        return wanted
+
+    def state(self, show: str, key: str | None = None) -> ShowState:
+        """Where a show's check stands."""
+        return read_show_state(self.journal, self.rig.name, show, key)
+
+    def need_check(self, show: str, by: str | None) -> str:
+        """The key of the show's open check, which is opened when there is none."""
+        state = self.state(show)
+        if state.check is not None and not state.check.signed_off and state.check.key:
+            return state.check.key
+        return self.write(kinds.check_opened(), show, by).id
+
+
+def open_journal(path: Path | None, *, create: bool = True) -> Journal:
+    """Open the journal at ``path``, or the user's own; it is made when it is not there and ``create`` says so."""
+    return Journal.open(places.journal_path(path), new_device=clock.new_device(), create=create)
+
+
+def find_show(known: tuple[Show, ...], name: str | None) -> Show | None:
+    """The show of that name, without a name the latest, None when there is none at all. `UnknownShow`: no such name."""
+    if name is None:
+        return known[-1] if known else None
+    for show in known:
+        if show.name == name:
+            return show
+    names = ", ".join(printable(show.name, 40) for show in known[-5:])
+    raise UnknownShow(f'no show "{printable(name, 60)}"; ' + (f"known are {names}" if names else "none was made yet"))

@@ -1,0 +1,43 @@
+"""The rigs that can be opened, and the open rig with what the review says of it."""
+
+from pathlib import Path
+
+from checkapp.review.report import review
+from checkapp.rig.errors import PlanRefused
+from checkapp.rig.planfile import load_plan
+from checkapp.rig.rig import Rig
+from checkapp.show import places
+from checkapp.show.reviewing import cautions_of, detail_of, rows_of, summary_of
+from checkapp.show.views import CheckRow, RigRow, RigView
+
+
+def rig_rows(home: Path) -> tuple[RigRow, ...]:
+    """The plans of the user's own folder, then those that came with the program; files of kinds are passed over."""
+    found = [path for folder in (home / "plans", places.shipped("plans")) for path in sorted(folder.glob("*.toml"))]
+    return tuple(row for path in found if (row := _row(path)) is not None)
+
+
+def _row(path: Path) -> RigRow | None:
+    try:
+        rig = load_plan(path)
+    except PlanRefused as refused:
+        if all(fault.table == "rig" for fault in refused.faults):
+            return None
+        count = len(refused.faults)
+        return RigRow(path.stem, f"cannot be used: {count} fault{'s' if count > 1 else ''} in the file", str(path))
+    return RigRow(rig.name, detail_of(rig), str(path))
+
+
+def rig_view(rig: Rig, checks: tuple[CheckRow, ...], today: str) -> RigView:
+    """The rig screen; ``today`` as ``2031-05-02``."""
+    found = review(rig)
+    return RigView(
+        title=rig.name,
+        detail=detail_of(rig),
+        summary=summary_of(found),
+        findings=rows_of(found.findings),
+        checks=checks,
+        caution=" ".join(cautions_of(rig)),
+        suggested_show=today,
+        suggested_date=today,
+    )

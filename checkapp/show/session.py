@@ -1,0 +1,228 @@
+"""One tablet at work: pick a rig, start or go on with a check, walk its lines, sign it off.
+
+Every move that changes something is written to the journal and on the disk before it returns. One thread at a time.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from checkapp.journal import kinds
+from checkapp.journal.journal import Journal
+from checkapp.journal.state import Show, ShowState, undo_target
+from checkapp.rig.errors import CheckappError
+from checkapp.rig.model import Symptom
+from checkapp.rig.planfile import load_plan
+from checkapp.rig.rig import Rig
+from checkapp.show import clock, places
+from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
+from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
+from checkapp.show.recording import Recorder, find_show, open_journal
+from checkapp.show.rig_rows import rig_rows, rig_view
+from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
+from checkapp.show.walk import Walk, check_view, line_rows, walk_view
+
+
+class NothingOpen(CheckappError):
+    """A move was asked for while no rig or no check is open."""
+
+
+class NameMissing(CheckappError):
+    """A check needs the show's name and the initials of who does it."""
+
+
+class CheckSignedOff(CheckappError):
+    """A check that is signed off takes no more marks."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Open:
+    """The check at work: the show's name, the check's key, who, and the line that is looked at."""
+
+    show: str
+    key: str
+    by: str
+    line: str
+
+
+class Session:
+    """What the screens ask and do. ``journal``: the journal's path (None: the user's own), ``home``: the user's folder."""
+
+    def __init__(
+        self, journal: Path | None = None, home: Path | None = None, now_ms: Callable[[], int] = clock.now_ms
+    ) -> None:
+        self._home = home or places.home()
+        self._journal_path = journal
+        self._journal: Journal | None = None
+        self._now_ms = now_ms
+        self._rig: Rig | None = None
+        self._open: _Open | None = None
+
+    def close(self) -> None:
+        """Close the journal; what was marked is on the disk already."""
+        if self._journal is not None:
+            self._journal.close()
+            self._journal = None
+
+    def rigs(self) -> tuple[RigRow, ...]:
+        """The rigs that can be opened: the user's own plans, then those that came with the program."""
+        return rig_rows(self._home)
+
+    def open_rig(self, plan: str) -> RigView:
+        """Open a plan file. `PlanRefused`: it has faults."""
+        self._rig, self._open = load_plan(Path(plan)), None
+        return self.rig_view()
+
+    def rig_view(self) -> RigView:
+        """The open rig with its findings and checks. `NothingOpen`: there is none."""
+        recorder = self._recorder()
+        return rig_view(recorder.rig, check_rows(recorder), clock.today())
+
+    def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
+        """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
+        recorder, name, by = self._recorder(), name.strip(), by.strip()
+        if not name or not by:
+            raise NameMissing("name the show and give your initials; both go into the log")
+        known = next((show for show in recorder.shows() if show.name == name), None)
+        if known is None or (known.venue or "", known.date or "") != (venue.strip(), date.strip()):
+            draft = kinds.show(name, venue=venue.strip() or None, date=date.strip() or clock.today())
+            recorder.write(draft, name, by)
+        key = recorder.need_check(name, by)
+        return self._walk_from(_Open(name, key, by, ""), "")
+
+    def go_on(self, key: str, by: str = "") -> WalkView:
+        """Go on with a check, by the key of its row. `CheckSignedOff`: it takes no more marks."""
+        show, check = read_key(key)
+        state = self._recorder().state(show, check)
+        if state.signed_off:
+            raise CheckSignedOff(f"the check of {show} is signed off; read it, or start a new one")
+        opened_by = state.check.opened_by if state.check else None
+        return self._walk_from(_Open(show, check, by.strip() or opened_by or "", ""), "")
+
+    def resume(self) -> WalkView | None:
+        """Where the walk was when the app was closed or killed; None when it was nowhere, or that is gone."""
+        mark = read_bookmark(self._home)
+        if mark is None:
+            return None
+        try:
+            self._rig = load_plan(Path(mark.plan))
+            state = self._recorder().state(mark.show, mark.check)
+        except (CheckappError, KeyError):
+            self._rig = None
+            return None
+        if state.signed_off:
+            return None
+        return self._walk_from(_Open(mark.show, mark.check, mark.by, mark.line), "Back where you were.")
+
+    def ok(self, line: str) -> WalkView:
+        """Mark a line ok and go to the next open one."""
+        return self._mark(line, "ok", None, "")
+
+    def faulty(self, line: str, symptom: str, note: str) -> WalkView:
+        """Mark a line faulty with what was heard, and go to the next open one."""
+        return self._mark(line, "faulty", symptom, note)
+
+    def skip(self) -> WalkView:
+        """Leave the line open and go to the next open one."""
+        walk = self._walk()
+        return self._walk_from(replace(self._at(), line=walk.next_open()), f"{walk.line} left open")
+
+    def back(self) -> WalkView:
+        """The line before, in the list."""
+        return self._move(-1)
+
+    def forward(self) -> WalkView:
+        """The line after, in the list."""
+        return self._move(1)
+
+    def go_to(self, line: str) -> WalkView:
+        """Any line."""
+        return self._walk_from(replace(self._at(), line=self._recorder().rig.line(line).line), "")
+
+    def undo(self) -> WalkView:
+        """Take back this device's latest mark of the check, and go to its line."""
+        recorder, at = self._recorder(), self._at()
+        target = undo_target(recorder.state(at.show, at.key), recorder.journal.device)
+        if target is None:
+            return self._walk_from(at, "Nothing to take back.")
+        recorder.write(kinds.void(target.entry_id), at.show, at.by or None)
+        return self._walk_from(replace(at, line=target.line), f"Taken back: {target.line} was {target.verdict}.")
+
+    def lines(self) -> tuple[LineRow, ...]:
+        """All lines of the check."""
+        return line_rows(self._walk())
+
+    def summary(self) -> CheckView:
+        """The check as a whole."""
+        at = self._at()
+        return self.read_check(row_key(at.show, at.key))
+
+    def sign_off(self) -> CheckView:
+        """Sign the check off, with what is left open named in the log."""
+        recorder, at = self._recorder(), self._at()
+        state = recorder.state(at.show, at.key)
+        if not state.signed_off:
+            ids = state.check.ids if state.check else (at.key,)
+            recorder.write(kinds.check_signed_off(ids, self._walk().open), at.show, at.by or None)
+        return self.summary()
+
+    def read_check(self, key: str) -> CheckView:
+        """A check to read, by the key of its row, signed off or not."""
+        recorder = self._recorder()
+        show, check = read_key(key)
+        state = recorder.state(show, check)
+        names = [line.line for line in recorder.rig.lines]
+        walk = Walk(recorder.rig, show, state.lines, names[0] if names else "")
+        title, detail = check_title(state)
+        return check_view(walk, title, detail, signed_off=state.signed_off)
+
+    def _recorder(self) -> Recorder:
+        if self._rig is None:
+            raise NothingOpen("no rig is open; pick one first")
+        if self._journal is None:
+            self._journal = open_journal(self._journal_path or self._home / "journal.db")
+        return Recorder(self._journal, self._rig, self._now_ms)
+
+    def _at(self) -> _Open:
+        if self._open is None:
+            raise NothingOpen("no check is open; start one first")
+        return self._open
+
+    def _walk(self) -> Walk:
+        recorder, at = self._recorder(), self._at()
+        return _walk(recorder, at, recorder.state(at.show, at.key), find_show(recorder.shows(), at.show))
+
+    def _walk_from(self, at: _Open, message: str) -> WalkView:
+        self._open = at
+        walk = self._walk()
+        self._open = replace(at, line=walk.line)
+        rig = self._recorder().rig
+        write_bookmark(self._home, Bookmark(str(Path(rig.file).resolve()), at.show, at.key, at.by, walk.line))
+        return walk_view(replace(walk, message=message))
+
+    def _move(self, by: int) -> WalkView:
+        return self._walk_from(replace(self._at(), line=self._walk().step(by)), "")
+
+    def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None, note: str) -> WalkView:
+        recorder, at = self._recorder(), self._at()
+        if recorder.state(at.show, at.key).signed_off:
+            raise CheckSignedOff(f"the check of {at.show} is signed off; start a new one")
+        name = recorder.rig.line(line).line
+        heard: Symptom | None = symptom  # type: ignore[assignment]
+        draft = kinds.mark(
+            name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None
+        )
+        recorder.write(draft, at.show, at.by or None)
+        self._open = replace(at, line=name)
+        following = self._walk().next_open()
+        return self._walk_from(replace(at, line=following), f"{name} {symptom or verdict}, saved")
+
+
+def _walk(recorder: Recorder, at: _Open, state: ShowState, show: Show | None) -> Walk:
+    names = [line.line for line in recorder.rig.lines]
+    line = at.line
+    if line not in names:
+        line = next((name for name in names if name not in state.lines), names[0] if names else "")
+    title = show.name if show else at.show
+    undoable = undo_target(state, recorder.journal.device) is not None
+    return Walk(recorder.rig, title, state.lines, line, can_undo=undoable)

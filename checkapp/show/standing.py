@@ -1,0 +1,71 @@
+"""Where the line check of a rig stands."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from checkapp.journal.errors import NoJournal
+from checkapp.journal.state import LineMark
+from checkapp.rig.planfile import load_plan
+from checkapp.rig.rig import Rig
+from checkapp.show.recording import Recorder, UnknownShow, find_show, open_journal
+from checkapp.show.walk import said_of
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A rig, the name of the show (None when none was made), and the mark of each line that has one."""
+
+    rig: Rig
+    show: str | None
+    signed_off: bool
+    marks: dict[str, LineMark]
+
+    def count(self, verdict: str | None) -> int:
+        """How many lines are marked so; with None, how many are not marked."""
+        verdicts = [mark.verdict if (mark := self.marks.get(line.line)) else None for line in self.rig.lines]
+        return verdicts.count(verdict)  # type: ignore[arg-type]
+
+
+def state_of(plan: Path, show: str | None, journal: Path | None) -> Standing:
+    """Where the check of a show stands, the latest without a name. Nothing is written, and no journal is made."""
+    rig = load_plan(plan)
+    try:
+        opened = open_journal(journal, create=False)
+    except NoJournal:
+        if show is not None:
+            raise UnknownShow(f'no show "{show}"; nothing was marked yet in this journal') from None
+        return Standing(rig, None, False, {})
+    with opened:
+        recorder = Recorder(opened, rig)
+        found = find_show(recorder.shows(), show)
+        if found is None:
+            return Standing(rig, None, False, {})
+        state = recorder.state(found.name)
+        return Standing(rig, found.name, state.signed_off, state.lines)
+
+
+def document(found: Standing) -> dict[str, object]:
+    """The JSON document of the state."""
+    rows: list[dict[str, object]] = []
+    for line in found.rig.lines:
+        mark = found.marks.get(line.line)
+        row: dict[str, object] = {"line": line.line, "name": line.name}
+        for key in ("verdict", "symptom", "note", "by", "at"):
+            row[key] = getattr(mark, key) if mark else None
+        rows.append(row)
+    counts = {"ok": found.count("ok"), "faulty": found.count("faulty"), "unmarked": found.count(None)}
+    return {"rig": found.rig.name, "show": found.show, "lines": rows, **counts}
+
+
+def text_of(found: Standing) -> list[str]:
+    """The state in words: counts, then the lines that are faulty or open."""
+    show = f", {found.show}" if found.show else ", no show yet"
+    done = ", signed off" if found.signed_off else ""
+    counts = f"{found.count('ok')} ok, {found.count('faulty')} faulty, {found.count(None)} open"
+    lines = [f"{found.rig.name}{show}{done}: {counts}"]
+    for line in found.rig.lines:
+        mark = found.marks.get(line.line)
+        if mark is None or mark.verdict == "faulty":
+            word = "open  " if mark is None else "faulty"
+            lines.append(f"  {word}  {line.line:<7} {line.name}  {said_of(mark)}".rstrip())
+    return lines
