@@ -1,0 +1,1 @@
+"""Tags: what is printed on each label, the label stock, and the sheets."""
