@@ -17,10 +17,14 @@ Code = Annotated[str, Field(pattern=CODE_PATTERN)]
 Owner = Annotated[str, Field(pattern=OWNER_PATTERN)]
 Text = str
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
-Positive = Annotated[float, Field(gt=0)]
-NotNegative = Annotated[float, Field(ge=0)]
-Celsius = Annotated[float, Field(gt=-60)]
-Count = Annotated[int, Field(ge=1)]
+_SMALLEST, _LARGEST = 1e-12, 1e12
+"""No quantity of a rig comes near these; what is computed from numbers within them stays finite."""
+Positive = Annotated[float, Field(gt=0), Field(ge=_SMALLEST, le=_LARGEST)]
+NotNegative = Annotated[float, Field(ge=0, le=_LARGEST)]
+Celsius = Annotated[float, Field(gt=-60, le=_LARGEST)]
+Gauge = Annotated[float, Field(gt=0, le=60)]
+"""American wire gauge; the thinnest wire of ASTM B258 is 56 (from memory)."""
+Count = Annotated[int, Field(ge=1, le=int(_LARGEST))]
 LineNumber = Annotated[int, Field(ge=1, le=999_999)]
 Fraction = Annotated[float, Field(gt=0, le=1)]
 Position = Annotated[tuple[float, float], Field(strict=False)]
@@ -62,7 +66,7 @@ class CableKind(Table):
 
     impedance_ohm: Positive | None = None
     core_mm2: Positive | None = None
-    core_awg: Positive | None = None
+    core_awg: Gauge | None = None
     written_loop_ohm_per_m: Positive | None = Field(None, alias="loop_ohm_per_m", description="both conductors, 20 C")
     ways: Count = 1
     jacket_mm: Positive | None = None
@@ -118,7 +122,7 @@ class Supply(Table):
     written_m: Positive | None = Field(None, alias="cable_m", description="the feeder to it")
     written_ft: Positive | None = Field(None, alias="cable_ft")
     core_mm2: Positive | None = None
-    core_awg: Positive | None = None
+    core_awg: Gauge | None = None
     conductor_c: Celsius = 70.0
     owner: Owner | None = None
 
