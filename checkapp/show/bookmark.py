@@ -28,7 +28,7 @@ def read_bookmark(home: Path) -> Bookmark | None:
 
 
 def write_bookmark(home: Path, mark: Bookmark) -> None:
-    """Keep the bookmark, whole or not at all. It is a help, not a record: a disk that is full does not stop the walk."""
+    """Keep the bookmark, whole or not at all. It is a help, no record: a full disk does not stop the walk."""
     home.mkdir(parents=True, exist_ok=True)
     new = home / f"{_NAME}.new"
     try:

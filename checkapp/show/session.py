@@ -46,7 +46,7 @@ class _Open:
 
 
 class Session:
-    """What the screens ask and do. ``journal``: the journal's path (None: the user's own), ``home``: the user's folder."""
+    """What the screens ask and do. ``journal``: its path (None: the user's own), ``home``: the user's folder."""
 
     def __init__(
         self, journal: Path | None = None, home: Path | None = None, now_ms: Callable[[], int] = clock.now_ms

@@ -6,7 +6,7 @@ from pathlib import Path
 from checkapp.rig.planfile import load_plan
 from checkapp.show import places
 
-DEFAULT_STOCK = "sheet-a4-3x8"
+DEFAULT_STOCK = "sheet-a4"
 
 
 def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | None = None) -> str:

@@ -1,0 +1,116 @@
+"""The whole job on the demo rig, in a folder of its own: nothing is opened, nothing is asked."""
+
+import json
+import os
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from checkapp.rig.errors import CheckappError
+from checkapp.show import places
+from checkapp.show.played import plant, play
+from checkapp.show.recording import Recorder, open_journal
+from checkapp.show.reviewing import cautions_of, detail_of, document, review_plan, summary_of
+from checkapp.show.session import Session
+from checkapp.show.tagging import write_tags
+from checkapp.show.verifying import verify_journal
+
+SHOW = ("Night 1", "Upper ledge", "2031-05-02")
+BY = "EX"
+SEED = 7
+_PICTURES_WAIT_S = 180
+
+Say = Callable[[str], None]
+
+
+class FolderRefused(CheckappError):
+    """The folder for the demo cannot be made."""
+
+
+def run_demo(out: Path, say: Say) -> None:
+    """Do the job and tell it line by line. An existing folder is left alone: a number is added to the name."""
+    folder = _new_folder(out)
+    plans = folder / "plans"
+    shutil.copytree(places.shipped("plans"), plans)
+    plan = plans / "demo.toml"
+    say(f"Demo in {folder}. Everything below is invented, written by the real program.")
+    _review(plan, folder, say)
+    say("\nTags")
+    say(f"  {write_tags(plan, folder / 'tags.pdf')}")
+    journal = folder / "journal.db"
+    _check(plan, journal, folder, say)
+    _pictures(plan, journal, folder, say)
+    say(f"\nLook around: checkapp review {_shown(plan)}")
+    say(f"             checkapp state {_shown(plan)} --journal {_shown(journal)}")
+
+
+def _new_folder(out: Path) -> Path:
+    for number in range(1, 1000):
+        folder = out if number == 1 else out.with_name(f"{out.name}-{number}")
+        try:
+            folder.mkdir(parents=True)
+        except FileExistsError:
+            continue
+        except OSError as error:
+            raise FolderRefused(f"{folder}: cannot be made: {error.strerror}; name another with --out") from error
+        return folder.resolve()
+    raise FolderRefused(f"{out}: a thousand such folders are there; name another with --out")
+
+
+def _shown(path: Path) -> str:
+    return os.path.relpath(path)
+
+
+def _review(plan: Path, folder: Path, say: Say) -> None:
+    found = review_plan(plan)
+    (folder / "review.json").write_text(json.dumps(document(found), indent=1), encoding="utf-8")
+    say(f"\nReview of {found.rig.name}: {summary_of(found.review)}")
+    say(f"  {detail_of(found.rig)}")
+    for one in found.review.findings:
+        say(f"  {one.level}  {one.where}: {one.message} {one.remedy}".rstrip())
+    wrong = review_plan(plan.with_name("wrong.toml"))
+    say(f"  For comparison, {wrong.rig.name}: {summary_of(wrong.review)}")
+    for one in wrong.review.findings:
+        say(f"    {one.level}  {one.where}: {one.message}")
+    for words in cautions_of(found.rig):
+        say(f"  {words}")
+
+
+def _check(plan: Path, journal: Path, folder: Path, say: Say) -> None:
+    session = Session(journal, home=folder / "home")
+    try:
+        session.open_rig(str(plan))
+        with open_journal(journal) as opened:
+            recorder = Recorder(opened, review_plan(plan).rig)
+            planted = plant(recorder.rig, SEED)
+            say(f"\nLine check of {', '.join(SHOW)}, with {len(planted)} planted faults")
+            for line in play(session, recorder, SHOW, BY, planted).story:
+                say(f"  {line}")
+        view = session.summary()
+        say(f"\nSummary: {view.title}: {view.counts}; {view.detail}")
+    finally:
+        session.close()
+    for line in verify_journal(journal)[0]:
+        say(f"  journal: {line}")
+
+
+def _pictures(plan: Path, journal: Path, folder: Path, say: Say) -> None:
+    """Pictures of the real screens, by another process: a window that cannot be made ends its process."""
+    out = folder / "screens"
+    words = [sys.executable, "-m", "checkapp.touch.pictures", str(out), str(plan), str(journal)]
+    environment = {**os.environ, "CHECKAPP_HOME": str(folder / "home"), "SDL_VIDEODRIVER": "offscreen"}
+    try:
+        done = subprocess.run(
+            words, env=environment, capture_output=True, text=True, timeout=_PICTURES_WAIT_S, check=False
+        )
+        problem = done.stdout.strip().splitlines()[-1:] if done.returncode else []
+    except subprocess.TimeoutExpired:
+        done, problem = None, [f"they took longer than {_PICTURES_WAIT_S} s"]
+    made = sorted(out.glob("*.png"))
+    say("\nScreens")
+    if made and done is not None and not done.returncode:
+        say(f"  {len(made)} pictures of the touch app in {out}")
+    else:
+        say(f"  no pictures: {problem[0] if problem else 'no window with OpenGL can be made here'}")
