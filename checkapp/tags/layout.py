@@ -1,12 +1,14 @@
 """Where everything stands on one label: pure geometry in millimetres, whatever it is drawn with."""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from checkapp.rig.errors import CheckappError
 from checkapp.tags import fonts
 from checkapp.tags.fonts import Face
 from checkapp.tags.label import Label
-from checkapp.tags.qr import QUIET_MODULES, Symbol, module_dots, symbol
+from checkapp.tags.qr import QUIET_MODULES, Symbol, least_side_mm, module_dots, symbol
 from checkapp.tags.stock import Stock
 
 LEAST_EDGE_MM = 1.0
@@ -25,6 +27,10 @@ _LINE = 1.2
 """From one line to the next, in parts of the size."""
 _BROKEN = 0.8
 """A text that would have to be smaller than this part of its size is broken into two such lines."""
+
+
+class LabelTooSmall(CheckappError):
+    """A label on which the QR would be too small to be read; the message names the size that would do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,12 +58,15 @@ class Layout:
 def layout(label: Label, stock: Stock) -> Layout:
     """Lay out a label: QR flush right, the code as large as fits, the words below it.
 
-    `QrDoesNotFit`: the label is too small for its QR.
+    `LabelTooSmall`: the label has no room for its QR.
     """
     edge_mm = max(LEAST_EDGE_MM, 0.3 * stock.corner_mm)
     code = symbol(label.text)
     room_mm = min(stock.height_mm - 2 * edge_mm, stock.width_mm * _QR_SHARE)
-    module_mm = module_dots(code, room_mm, stock.dot_mm) * stock.dot_mm
+    dots = module_dots(code, room_mm, stock.dot_mm)
+    if dots is None:
+        raise _too_small(code, stock, edge_mm)
+    module_mm = dots * stock.dot_mm
     side_mm = code.side_with_quiet * module_mm
     quiet_mm = QUIET_MODULES * module_mm
     left_mm = stock.width_mm - edge_mm - side_mm
@@ -66,6 +75,16 @@ def layout(label: Label, stock: Stock) -> Layout:
     box = _Box(inset_mm, inset_mm, left_mm - inset_mm, stock.height_mm - 2 * inset_mm)
     words = tuple(_words(label, box))
     return Layout(code, module_mm, left_mm + quiet_mm, top_mm + quiet_mm, words)
+
+
+def _too_small(code: Symbol, stock: Stock, edge_mm: float) -> LabelTooSmall:
+    side_mm = least_side_mm(code, stock.dot_mm)
+    least_width_mm = math.ceil(10 * side_mm / _QR_SHARE) / 10
+    least_height_mm = math.ceil(10 * (side_mm + 2 * edge_mm)) / 10
+    return LabelTooSmall(
+        f"{code.text}: a label of {stock.width_mm:g} x {stock.height_mm:g} mm has no room for its QR; "
+        f"choose one of at least {least_width_mm:g} x {least_height_mm:g} mm"
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,22 +4,18 @@ Symbols after ISO/IEC 18004, alphanumeric mode, error correction level Q (a quar
 words may be spoilt), in the smallest version that holds the text.
 """
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import qrcode
 from qrcode.util import MODE_ALPHA_NUM, QRData
 
-from checkapp.rig.errors import CheckappError
-
+_TOLERANCE_MM = 1e-9
 QUIET_MODULES = 4
 """White around the symbol on each side (ISO/IEC 18004)."""
 LEAST_MODULE_MM = 0.33
 """Smaller modules are not printed: handheld readers miss them (common practice, no source)."""
-
-
-class QrDoesNotFit(CheckappError):
-    """A QR whose modules would be too small to be read; the message names the size that would do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,21 +52,22 @@ def symbol(text: str) -> Symbol:
     return Symbol(text, tuple(tuple(bool(module) for module in row) for row in code.modules))
 
 
-def module_dots(symbol: Symbol, room_mm: float, dot_mm: float) -> int:
+def module_dots(symbol: Symbol, room_mm: float, dot_mm: float) -> int | None:
     """Printer dots along a module, as many as fit a square of ``room_mm`` with the quiet zone.
 
-    `QrDoesNotFit`: the modules would be smaller than `LEAST_MODULE_MM`.
+    None when the modules would be smaller than `LEAST_MODULE_MM`.
     """
-    tolerance_mm = 1e-9
-    dots = int((room_mm + tolerance_mm) / (symbol.side_with_quiet * dot_mm))
-    if dots * dot_mm >= LEAST_MODULE_MM - tolerance_mm:
-        return dots
-    least = -int(-(LEAST_MODULE_MM - tolerance_mm) // dot_mm)
-    needed_mm = symbol.side_with_quiet * least * dot_mm
-    raise QrDoesNotFit(
-        f"{symbol.text}: its QR needs {needed_mm:.1f} mm each way with its white margin and has "
-        f"{max(room_mm, 0):.1f} mm; choose a larger label"
-    )
+    dots = int((room_mm + _TOLERANCE_MM) / (symbol.side_with_quiet * dot_mm))
+    return dots if dots >= _least_dots(dot_mm) else None
+
+
+def least_side_mm(symbol: Symbol, dot_mm: float) -> float:
+    """The side, with the quiet zone, of the smallest symbol that is printed with dots of that size."""
+    return symbol.side_with_quiet * _least_dots(dot_mm) * dot_mm
+
+
+def _least_dots(dot_mm: float) -> int:
+    return math.ceil((LEAST_MODULE_MM - _TOLERANCE_MM) / dot_mm)
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,7 +44,7 @@ class Printed:
 def write_pdf(labels: Sequence[Label], stock: Stock, out: Path, title: str) -> Printed:
     """Write the labels to the PDF file ``out``, which is replaced as a whole or not touched.
 
-    The same input gives the same bytes. Errors: `NothingToPrint`, `QrDoesNotFit`, `TagsNotWritten`.
+    The same input gives the same bytes. Errors: `NothingToPrint`, `LabelTooSmall`, `TagsNotWritten`.
     """
     if not labels:
         raise NothingToPrint("no label to print; name at least one item")
