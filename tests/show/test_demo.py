@@ -1,0 +1,51 @@
+"""The demo, run as it is; its pictures are proved in tests/touch."""
+
+import json
+import sqlite3
+
+import pytest
+
+from checkapp.show import demo
+from checkapp.show.played import plant
+
+
+@pytest.fixture(scope="module")
+def told(tmp_path_factory):
+    folder = tmp_path_factory.mktemp("demo") / "out"
+    lines = []
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(demo, "_pictures", lambda *_: None)
+        demo.run_demo(folder, lines.append)
+        demo.run_demo(folder, lines.append)
+    return folder, lines
+
+
+def test_it_reviews_prints_tags_checks_and_sums_up(told):
+    folder, lines = told
+    text = "\n".join(lines)
+    for word in ("Review of", "tags on", "planted faults", "cleared", "Summary", "none missing, none changed"):
+        assert word in text
+    assert json.loads((folder / "review.json").read_text())["chains"]
+    assert (folder / "tags.pdf").stat().st_size > 10_000
+
+
+def test_planted_faults_were_heard_repaired_and_marked_again(told, demo):
+    folder, _ = told
+    base = sqlite3.connect(folder / "journal.db")
+    for fault in plant(demo, 7):
+        through = [line.line for line in demo.lines if fault.item in demo.path(line.line)]
+        faulty = base.execute(
+            "SELECT DISTINCT subject FROM entry WHERE kind = 'mark' AND detail LIKE '%faulty%'"
+        ).fetchall()
+        assert set(through) <= {row[0] for row in faulty}
+        cleared = base.execute(
+            "SELECT count(*) FROM entry WHERE kind = 'repair' AND subject = ? AND detail LIKE '%\"cleared\":true%'",
+            [fault.item.name],
+        )
+        assert cleared.fetchone() == (1,)
+
+
+def test_an_existing_folder_is_left_alone(told):
+    folder, lines = told
+    assert folder.with_name("out-2").is_dir()
+    assert str(folder.with_name("out-2")) in "\n".join(lines)
