@@ -79,9 +79,12 @@ def open_plan(
     plan: Annotated[Path | None, typer.Argument(help="A plan to open.")] = None, journal: Journal = None
 ) -> None:
     """Open the touch app."""
-    from checkapp.touch.start import open_app
+    from checkapp.show.opening import check_display, session_maker
+    from checkapp.show.places import home
+    from checkapp.touch.start import run
 
-    open_app(plan, journal)
+    check_display(plan)
+    run(session_maker(journal), home() / "kivy", None if plan is None else str(plan))
 
 
 @app.command()

@@ -1,0 +1,32 @@
+"""Before the touch app opens: is there a display, and is the plan a plan."""
+
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from checkapp.rig.errors import CheckappError
+from checkapp.rig.planfile import load_plan
+from checkapp.show.session import Session
+
+_NAMES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
+
+
+class NoDisplay(CheckappError):
+    """There is no display for the touch app."""
+
+
+def check_display(plan: Path | None) -> None:
+    """Refuse early what cannot be opened. `PlanRefused`: the plan has faults; `NoDisplay`: nowhere to show it."""
+    if plan is not None:
+        load_plan(plan)
+    if sys.platform.startswith("linux") and not any(os.environ.get(name) for name in _NAMES):
+        raise NoDisplay(
+            "no display here for the touch app; without one these work: "
+            "checkapp review PLAN, tags, card, mark, repair, state, demo"
+        )
+
+
+def session_maker(journal: Path | None) -> Callable[[], Session]:
+    """A maker of the session, to be called where the journal may be opened."""
+    return lambda: Session(journal)

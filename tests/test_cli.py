@@ -1,0 +1,222 @@
+"""The commands as people and programs call them: words in, text and exit status out."""
+
+import json
+import os
+import re
+import subprocess
+import sys
+import tomllib
+from pathlib import Path
+
+import jsonschema
+import pytest
+
+import checkapp
+from checkapp.cli import COMMANDS, main
+from checkapp.show import places
+
+PLANS = places.shipped("plans")
+FINDING_KEYS = {"rule", "level", "where", "value", "limit", "unit", "message", "remedy", "basis"}
+
+
+@pytest.fixture
+def run(capsys, monkeypatch, tmp_path):
+    """Run a command in this process: exit status, standard output, standard error."""
+    monkeypatch.setenv("CHECKAPP_HOME", str(tmp_path / "home"))
+    monkeypatch.chdir(tmp_path)
+
+    def runner(*words):
+        with pytest.raises(SystemExit) as ended:
+            main([str(word) for word in words])
+        said = capsys.readouterr()
+        return ended.value.code or 0, said.out, said.err
+
+    return runner
+
+
+def test_version(run):
+    assert run("--version") == (0, f"checkapp {checkapp.__version__}\n", "")
+
+
+@pytest.mark.parametrize("words", [[name] for name in COMMANDS] + [["journal", "verify"], ["plan", "schema"]])
+def test_every_command_has_help(run, words):
+    status, out, _ = run(*words, "--help")
+    assert status == 0
+    assert "Usage: checkapp" in out
+
+
+@pytest.mark.parametrize(("plan", "status"), [("demo", 0), ("small", 0), ("wrong", 1)])
+def test_review_gives_the_json_and_the_status(run, plan, status):
+    ended, out, err = run("review", PLANS / f"{plan}.toml", "--json")
+    assert (ended, err) == (status, "")
+    found = json.loads(out)
+    assert set(found) == {"rig", "findings", "chains"}
+    for finding in found["findings"]:
+        assert set(finding) == FINDING_KEYS
+    for chain in found["chains"]:
+        assert set(chain) == {"code", "length_m", "boxes", "channels_used", "power", "slots"}
+        assert set(chain["power"]) == {"state", "source_amps", "source_watts", "sources", "boxes"}
+        for row in chain["slots"]:
+            assert set(row) == {"box", "direction", "first", "last"}
+    order = [("stop", "caution", "note").index(finding["level"]) for finding in found["findings"]]
+    assert order == sorted(order)
+
+
+def test_review_in_words_fits_80_columns(run, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    status, out, _ = run("review", PLANS / "wrong.toml")
+    assert status == 1
+    assert max(map(len, out.splitlines())) <= 80
+    assert "qualified people" in " ".join(out.split())
+
+
+@pytest.mark.parametrize("command", ["review", "card", "mark", "state", "tags"])
+def test_a_plan_that_is_not_there_is_one_line_and_status_2(run, command):
+    more = {"card": ["SB1"], "mark": ["in 1", "ok"], "tags": ["--out", "tags.pdf"]}.get(command, [])
+    status, out, err = run(command, "missing.toml", *more)
+    assert (status, out) == (2, "")
+    assert re.fullmatch(r"missing\.toml:0: no such file; .+\n", err)
+
+
+def test_faults_of_a_plan_are_one_line_each(run, tmp_path):
+    (tmp_path / "bad.toml").write_text('format = 1\n[rig]\nname = "x"\nowner = "x"\nverson = 3\n')
+    status, out, err = run("review", "bad.toml", "--json")
+    assert (status, out) == (2, "")
+    assert err.splitlines() == [
+        'bad.toml:4: [rig] owner: is "x"; 1 to 4 of A-Z 0-9: "X"',
+        'bad.toml:5: [rig] verson: no such field; did you mean "version"?',
+    ]
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["review"],
+        ["review", "a.toml", "b.toml"],
+        ["review", "--nonsense"],
+        ["mark", PLANS / "small.toml", "in 1", "perhaps"],
+        ["mark", PLANS / "small.toml", "in 1", "faulty", "--symptom", "ghosts"],
+        ["repair", PLANS / "small.toml", "STOVE", "pray"],
+        ["journal", "verify", "--journal", "missing.db"],
+        ["card", PLANS / "small.toml", "NOWHERE"],
+        ["tags", PLANS / "small.toml", "--out", "x.pdf", "--stock", "granite"],
+        ["tags", PLANS / "small.toml", "--out", "no/such/folder/x.pdf"],
+        ["missing-plan.toml"],
+    ],
+    ids=str,
+)
+def test_a_call_that_is_wrong_ends_with_status_2_and_no_traceback(run, words):
+    status, out, err = run(*words)
+    assert (status, out) == (2, "")
+    assert err.strip()
+    assert "Traceback" not in err
+
+
+def test_mark_repair_and_state_from_the_command_line(run):
+    plan = PLANS / "small.toml"
+    for words in (
+        ["mark", plan, "in 1", "ok", "--by", "JD"],
+        ["mark", plan, "in 2", "faulty", "--symptom", "wrong line", "--note", "crossed"],
+        ["repair", plan, "STOVE in 2", "reseat", "--not-cleared"],
+        ["repair", plan, "LD02", "swap", "--with", "LD01", "--cleared"],
+    ):
+        status, out, err = run(*words)
+        assert (status, err) == (0, "")
+        assert re.fullmatch(r"[0-9a-z-]{16,}\n", out)
+    status, out, _ = run("state", plan, "--json")
+    found = json.loads(out)
+    assert set(found) == {"rig", "show", "lines", "ok", "faulty", "unmarked"}
+    assert set(found["lines"][0]) == {"line", "name", "verdict", "symptom", "note", "by", "at"}
+    assert found["ok"] + found["faulty"] + found["unmarked"] == len(found["lines"]) == 8
+    status, out, _ = run("journal", "verify")
+    assert status == 0
+    assert "none missing" in out
+
+
+def test_verify_ends_with_1_when_an_entry_was_changed(run, tmp_path):
+    import sqlite3
+
+    run("mark", PLANS / "small.toml", "in 1", "ok", "--journal", "j.db")
+    with sqlite3.connect(tmp_path / "j.db") as base:
+        base.execute("UPDATE entry SET by = 'somebody' WHERE kind = 'mark'")
+    base.close()
+    status, out, _ = run("journal", "verify", "--journal", "j.db")
+    assert status == 1
+    assert out.strip()
+
+
+def test_tags_writes_a_pdf_and_says_how_many(run, tmp_path):
+    status, out, _ = run("tags", PLANS / "small.toml", "--out", "tags.pdf")
+    assert status == 0
+    assert re.search(r"\d+ tags on \d+ page", out)
+    assert (tmp_path / "tags.pdf").read_bytes().startswith(b"%PDF")
+
+
+def test_card_shows_what_plugs_where(run):
+    status, out, _ = run("card", PLANS / "small.toml", "stove", "--json")
+    card = json.loads(out)
+    assert status == 0
+    assert card["item"] == "STOVE"
+    assert "Mains" in " ".join(card["cautions"])
+    status, out, _ = run("card", PLANS / "small.toml", "stove")
+    assert "STOVE in 1" in out
+
+
+def test_the_schema_takes_the_shipped_plans_and_refuses_a_wrong_one(run):
+    status, out, _ = run("plan", "schema")
+    assert status == 0
+    schema = json.loads(out)
+    jsonschema.Draft202012Validator.check_schema(schema)
+    validator = jsonschema.Draft202012Validator(schema)
+    for name in ("demo", "small", "wrong"):
+        assert list(validator.iter_errors(tomllib.loads((PLANS / f"{name}.toml").read_text()))) == []
+    assert list(validator.iter_errors({"format": 1, "rig": {"name": "x", "owner": "lower"}}))
+
+
+def test_without_a_display_the_app_says_so_and_what_can_be_done(tmp_path):
+    environment = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY")}
+    environment.pop("SDL_VIDEODRIVER", None)
+    done = subprocess.run(
+        [sys.executable, "-m", "checkapp", str(PLANS / "small.toml")],
+        env={**environment, "CHECKAPP_HOME": str(tmp_path)},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 2
+    assert "no display" in done.stderr
+    assert "checkapp review" in done.stderr
+    assert done.stdout == ""
+
+
+def test_output_that_nobody_reads_is_no_error():
+    done = subprocess.run(
+        f"{sys.executable} -m checkapp review {PLANS / 'wrong.toml'} --json | head -c 1",
+        shell=True,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert "Traceback" not in done.stderr
+
+
+def test_names_that_a_terminal_cannot_show_do_not_break_it(tmp_path):
+    plan = tmp_path / "plan.toml"
+    plan.write_text('format = 1\n[rig]\nname = "Straße \\u001b[31m \\u202e [bold]"\nowner = "X"\n', encoding="utf-8")
+    done = subprocess.run(
+        [sys.executable, "-m", "checkapp", "review", str(plan)],
+        env={**os.environ, "PYTHONIOENCODING": "ascii", "LC_ALL": "C"},
+        capture_output=True,
+        check=False,
+    )
+    assert done.returncode == 0
+    assert b"\x1b[31m" not in done.stdout
+    assert b"[bold]" in done.stdout
+    assert b"Traceback" not in done.stderr
+
+
+def test_the_first_word_is_a_command_or_a_plan(run, tmp_path):
+    Path(tmp_path / "open-plan").mkdir()
+    status, _, err = run("open-plan")
+    assert status == 2
+    assert "is a folder" in err
