@@ -21,7 +21,7 @@ def link_current(rig: Rig) -> Iterator[Finding]:
                 "link-current",
                 "stop",
                 source.at,
-                f"{value_said} are drawn from {_named(source)}; it gives {limit_said}.",
+                f"{value_said} are drawn from {_named(source)}; it gives {limit_said} at most.",
                 _remedy(source),
                 amps,
                 limit,

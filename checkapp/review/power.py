@@ -33,7 +33,7 @@ again. So the limit is found to the last bit by halving an interval of m.
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from checkapp.review.limits import is_above
+from checkapp.review.limits import SLACK, is_above
 
 _ROUNDING = 4e-16
 _NEAR_LIMIT = 1e-6  # pivot below which the limit is within some 1e-12 and worth a look
@@ -99,9 +99,13 @@ def solve(ladder: Ladder) -> Flow | None:
     if not watts:
         still = tuple(0.0 for _ in ladder.draws_w)
         return Flow(ladder.volts, tuple(ladder.volts for _ in still), still, 0.0, 0.0)
-    far_volts = _newton(ladder)
+    far_volts = _newton(ladder, ladder.draws_w)
     point = None
-    if far_volts is not None:
+    if far_volts is None:
+        lighter = [(1 - 2 * SLACK) * draw for draw in ladder.draws_w]
+        if _newton(ladder, lighter) is None:
+            return None
+    else:
         point = _climb(ladder.resistors, ladder.draws_w, 1 / far_volts / far_volts)
     if point is None or point.pivot < _NEAR_LIMIT:
         limit_w, at_limit = _limit(ladder)
@@ -150,17 +154,17 @@ def _flow(ladder: Ladder, point: _Point) -> Flow:
     return Flow(ladder.volts, volts, amps, sum(ladder.draws_w), lost)
 
 
-def _newton(ladder: Ladder) -> float | None:
+def _newton(ladder: Ladder, draws_w: Sequence[float]) -> float | None:
     """Volts at the farthest node on the upper solution, by Newton's method; None proves that there is no solution.
 
     In exact arithmetic every voltage falls in every step, the farthest one most; so it ends when that one falls by no
     more than rounding: after a handful of steps, or some thirty at the limit, where each step only halves the error.
     """
-    volts = [ladder.volts] * len(ladder.draws_w)
+    volts = [ladder.volts] * len(draws_w)
     enough = _ROUNDING * ladder.volts
     resistors = ladder.resistors
     while True:
-        lower = _newton_step(ladder.volts, resistors, ladder.draws_w, volts)
+        lower = _newton_step(ladder.volts, resistors, draws_w, volts)
         if lower is None:
             return None
         fall = volts[-1] - lower[-1]

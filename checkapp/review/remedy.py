@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 from checkapp.review.link import LinkLimits, LinkSource, Station, sources_of
 
-_MOST_WORK = 20_000
-"""Stations solved before the search gives up: enough for any ten boxes, none like another."""
+_MOST_WORK = 60_000
+"""Stations solved before the search gives up: enough for any twelve boxes, none like another."""
 
 _Codes = tuple[str, ...]
 

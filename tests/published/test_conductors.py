@@ -55,8 +55,8 @@ def test_ohms_of_a_gauge_at_20_c(gauge, ohm, half_digit):
     assert ohm_per_1000_ft(gauge) == pytest.approx(ohm, abs=half_digit)
 
 
-# NFPA 70 Chapter 9 Table 8: solid uncoated copper at 75 C, ohm per 1000 ft; the table starts from rounded areas, so that its
-# last digit may be off by one
+# NFPA 70 Chapter 9 Table 8: solid uncoated copper at 75 C, ohm per 1000 ft; the table starts from rounded areas, so
+# that its last digit may be off by one
 @pytest.mark.published
 @pytest.mark.parametrize(("gauge", "ohm"), [(18, 7.77), (16, 4.89), (14, 3.07), (12, 1.93), (10, 1.21)])
 def test_ohms_of_a_gauge_at_75_c(gauge, ohm):

@@ -4,9 +4,9 @@ import pytest
 
 from checkapp.review.power import Ladder, collapse_watts, solve
 
-# IEEE 802.3: watts at the powered device and watts that the power sourcing equipment must provide, worst-case volts at the
-# source and loop resistance of the channel. Clause 33 (types 1 and 2: 20 ohm, 12.5 ohm), clause 145 (types 3 and 4: 6.25 ohm
-# over four pairs). The table numbers are not given here: the rows are from memory, but for class 3 and class 6.
+# IEEE 802.3: watts at the powered device and watts that the power sourcing equipment must provide, with the lowest
+# volts at the source and the loop resistance of the channel. Clause 33 (types 1 and 2: 20 ohm, 12.5 ohm), clause 145
+# (types 3 and 4: 6.25 ohm over four pairs). The rows are from memory, but for class 3 and class 6.
 CLASSES = [
     # class, volts, loop ohm, device W, source W as printed, half a printed digit
     pytest.param(44, 20.0, 3.84, 4.0, 0.05, id="class 1"),
@@ -27,8 +27,8 @@ def test_watts_of_a_power_class(volts, ohm, device_w, source_w, half_digit):
     assert flow.source_watts == pytest.approx(source_w, abs=half_digit)
 
 
-# The lowest volts at a powered device, IEEE 802.3 clauses 33 and 145, from memory but for class 3 and class 6; printed to
-# 0.1 V, in places rounded down.
+# The lowest volts at a powered device, IEEE 802.3 clauses 33 and 145, from memory but for class 3 and class 6; printed
+# to 0.1 V, in places rounded down.
 @pytest.mark.published
 @pytest.mark.parametrize(
     ("volts", "ohm", "device_w", "device_volts"),

@@ -117,7 +117,7 @@ def test_two_loads_worked_backwards():
     st.floats(0.01, 0.499),
 )
 def test_any_ladder_worked_backwards(parts, deepest):
-    """Choose the drops, then the loads that cause them. With every node above half the source it is the upper solution."""
+    """Choose the drops, then the loads that cause them; with all nodes above half the source, the upper solution."""
     amps = [0.0]
     for amp, _, here in reversed(parts):
         amps.insert(0, amps[0] + (amp if here or len(amps) == 1 else 0.0))

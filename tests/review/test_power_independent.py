@@ -1,4 +1,4 @@
-"""200 random chains against another method: Kirchhoff's equations in the hops' currents, solved by scipy.optimize.root."""
+"""200 random chains against another method: Kirchhoff's equations in the hops' amps, solved by scipy.optimize.root."""
 
 import random
 from dataclasses import replace
