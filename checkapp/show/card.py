@@ -5,6 +5,7 @@ What it is, where it goes, what to set on it, what plugs into it, how it gets po
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import groupby
 
 from checkapp.rig.codes import Port, read_port
 from checkapp.rig.ends import Plug, plugs, socket_before, source_words
@@ -13,6 +14,7 @@ from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MAINS, PHANTOM
 from checkapp.show.views import FindingRow
 
+_MOST_ROWS = 12
 Rows = tuple[tuple[str, ...], ...]
 
 
@@ -62,7 +64,7 @@ def _sections(rig: Rig, item: str, kind: ItemKind) -> Iterator[tuple[str, Rows]]
     elif item in rig.supplies:
         yield from _supply(rig, item)
     if item not in rig.boxes:
-        yield "lines through it", tuple(_line_row(rig, line) for line in lines_through(rig, item))
+        yield "lines through it", _lines(rig, item)
 
 
 def _title(rig: Rig, item: str, kind: ItemKind) -> str:
@@ -158,6 +160,20 @@ def _ways(rig: Rig, cable: str) -> int:
     return rig.cable_kind(rig.cables[cable]).ways
 
 
+def _lines(rig: Rig, item: str) -> Rows:
+    through = lines_through(rig, item)
+    if len(through) > _MOST_ROWS:
+        return ((f"{len(through)}: {', '.join(_spans(through))}",),)
+    return tuple(_line_row(rig, line) for line in through)
+
+
+def _spans(lines: tuple[Line, ...]) -> Iterator[str]:
+    """Lines in a row as ``in 1 to 23``."""
+    for _, run in groupby(enumerate(lines), lambda pair: (isinstance(pair[1], Input), pair[1].number - pair[0])):
+        these = [line for _, line in run]
+        yield these[0].line + (f" to {these[-1].number}" if len(these) > 1 else "")
+
+
 def _line_row(rig: Rig, line: Line) -> tuple[str, ...]:
     return (line.line, line.name, line.port, line.zone or "")
 
@@ -166,13 +182,13 @@ def _cable(rig: Rig, code: str) -> Iterator[tuple[str, Rows]]:
     ends = plugs(rig)
     for end, where in (("A", "end A, nearer the desk"), ("B", "end B, farther from the desk")):
         these = ends.get((code, end), ())
-        yield where, tuple(_plug_row(plug, len(these)) for plug in these)
+        yield where, tuple(_plug_row(plug) for plug in these)
     if (code, "A") not in ends:
         yield "goes", (("spare: plugs into nothing" if rig.cables[code].spare else "nothing uses it",),)
 
 
-def _plug_row(plug: Plug, count: int) -> tuple[str, ...]:
-    return (f"way {plug.way}" if count > 1 else "plug", plug.into, plug.line)
+def _plug_row(plug: Plug) -> tuple[str, ...]:
+    return (f"way {plug.way}" if plug.line else "plug", plug.into, plug.line)
 
 
 def _chain(rig: Rig, code: str) -> Iterator[tuple[str, Rows]]:

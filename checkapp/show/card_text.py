@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from rich.console import Console, Group, RenderableType
+from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
@@ -33,7 +34,7 @@ def _block(title: str, rows: tuple[tuple[str, ...], ...]) -> Iterator[Renderable
         return
     yield Text()
     yield Text(title, style="bold")
-    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 2), show_header=False)
+    table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), show_header=False)
     for row in rows:
         table.add_row(*(Text(printable(cell, 2000)) for cell in row))
-    yield table
+    yield Padding(table, (0, 0, 0, 2))
