@@ -129,7 +129,7 @@ class _Sheet:
         return [edge for top in tops for edge in (top, top + self._stock.height_mm)]
 
     def _cut_marks(self) -> None:
-        """Short strokes along the labels' edges, in the gaps and margins only, never on a label."""
+        """Where to cut: short strokes in gaps and margins, along the labels' edges; a line where there is no gap."""
         across, down = self._edges_across(), self._edges_down()
         for x_mm in across:
             for from_mm, to_mm in _gaps(down, self._stock.page_height_mm):
@@ -137,6 +137,10 @@ class _Sheet:
         for y_mm in down:
             for from_mm, to_mm in _gaps(across, self._stock.page_width_mm):
                 self._line(from_mm, y_mm, to_mm, y_mm)
+        for x_mm in _shared(across):
+            self._line(x_mm, down[0], x_mm, down[-1])
+        for y_mm in _shared(down):
+            self._line(across[0], y_mm, across[-1], y_mm)
 
     def _line(self, x1_mm: float, y1_mm: float, x2_mm: float, y2_mm: float) -> None:
         self._canvas.line(x1_mm * mm, self._up(y1_mm), x2_mm * mm, self._up(y2_mm))
@@ -156,10 +160,17 @@ class _Sheet:
 def _gaps(edges: list[float], page_mm: float) -> Iterator[tuple[float, float]]:
     """The stretches between labels and, a little way, into the margins."""
     yield max(0.0, edges[0] - _CUT_MM), edges[0]
-    for end, start in zip(edges[1:-1:2], edges[2::2], strict=True):
-        if start > end:
-            yield end, start
+    yield from ((end, start) for end, start in _inner(edges) if start - end > _HAIRLINE_MM)
     yield edges[-1], min(page_mm, edges[-1] + _CUT_MM)
+
+
+def _shared(edges: list[float]) -> list[float]:
+    """Edges at which one label ends and the next begins."""
+    return [end for end, start in _inner(edges) if start - end <= _HAIRLINE_MM]
+
+
+def _inner(edges: list[float]) -> Iterator[tuple[float, float]]:
+    return zip(edges[1:-1:2], edges[2::2], strict=True)
 
 
 def _replace(out: Path, content: bytes) -> None:
