@@ -1,10 +1,13 @@
-"""Good plans, mangled: what comes out is a rig that can be walked, or a refusal that names the file. Nothing else."""
+"""Good plans, mangled: what comes out is a rig that can be walked and reviewed, or a refusal that names the file."""
 
+import json
+import re
 from pathlib import Path
 
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from checkapp.review.report import review, to_json
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.model import ITEM_KINDS
 from checkapp.rig.planfile import load_plan
@@ -22,6 +25,10 @@ _VALUES = [
     b"nan",
     b"-inf",
     b"1e308",
+    b"1e12",
+    b"1e-12",
+    b"1e-300",
+    b"1000",
     b"9" * 30,
     b"9" * 400,
     b"true",
@@ -40,6 +47,7 @@ _VALUES = [
     b"",
 ]
 _BYTES = [b"\0", b"\xff", b"\xc3", b'"', b"'", b"[", b"]", b"=", b"#", b".", b"\r", b"\n", b"\\", b"-"]
+_QUANTITY = re.compile(rb"(?!number|way)\w+ = [0-9.]+( |$)")
 _QUICK = settings(
     deadline=None,
     database=None,
@@ -68,6 +76,7 @@ def rig_or_refusal(folder: Path, content: bytes, kinds: bytes = KINDS) -> bool:
         assert path[0].kind == "source"
         assert all(item.kind in ITEM_KINDS and rig.items[item.name] == item.kind for item in path)
     assert len({tag.text for tag in rig.tags}) == len(rig.tags)
+    assert json.dumps(to_json(review(rig)), allow_nan=False)
     return True
 
 
@@ -110,20 +119,20 @@ def mangled(draw: st.DrawFn, content: bytes) -> bytes:
     return b"\n".join(rows)
 
 
-@settings(_QUICK, max_examples=140)
+@settings(_QUICK, max_examples=250)
 @given(data=st.data())
 def test_a_plan_with_a_few_changes(tmp_path_factory, data):
     content = data.draw(_PLAN.flatmap(lambda name: mangled(GOOD[name])))
     rig_or_refusal(tmp_path_factory.getbasetemp(), content)
 
 
-@settings(_QUICK, max_examples=60)
+@settings(_QUICK, max_examples=100)
 @given(kinds=mangled(KINDS))
 def test_kinds_with_a_few_changes(tmp_path_factory, kinds):
     rig_or_refusal(tmp_path_factory.getbasetemp(), GOOD["small"], kinds)
 
 
-@settings(_QUICK, max_examples=40)
+@settings(_QUICK, max_examples=100)
 @given(data=st.data())
 def test_a_plan_whose_references_are_shuffled(tmp_path_factory, data):
     """Every code and port stays one that exists, at another place: loops, double use, wrong directions."""
@@ -136,6 +145,20 @@ def test_a_plan_whose_references_are_shuffled(tmp_path_factory, data):
         other_key, _, other_value = rows[other].partition(b"=")
         rows[at], rows[other] = key + b"=" + other_value, other_key + b"=" + value
     rig_or_refusal(tmp_path_factory.getbasetemp(), b"\n".join(rows))
+
+
+@settings(_QUICK, max_examples=60)
+@given(data=st.data())
+def test_numbers_at_the_ends_of_what_is_allowed(tmp_path_factory, data):
+    """Everything that is computed from numbers that are allowed is a number."""
+    ends = st.sampled_from([b"1e12", b"1e-12", b"1e9", b"1e-9", b"60.0", b"1000000000000", b"1"])
+    rows = GOOD[data.draw(st.sampled_from(["small", "wrong", "demo"]))].split(b"\n")
+    kinds = KINDS.split(b"\n")
+    for file in (rows, kinds):
+        spots = [at for at, row in enumerate(file) if _QUANTITY.match(row)]
+        for at in data.draw(st.lists(st.sampled_from(spots), max_size=4)):
+            file[at] = file[at].partition(b"=")[0] + b"= " + data.draw(ends)
+    rig_or_refusal(tmp_path_factory.getbasetemp(), b"\n".join(rows), b"\n".join(kinds))
 
 
 @settings(_QUICK, max_examples=40)
