@@ -7,7 +7,7 @@ from typing import Any
 
 from checkapp.rig import model
 from checkapp.rig.codes import did_you_mean, without_hyphens
-from checkapp.rig.errors import PlanRefused, printable
+from checkapp.rig.errors import PlanRefused, printable, shown
 from checkapp.rig.locate import Path as TomlPath
 from checkapp.rig.model import (
     Box,
@@ -109,7 +109,7 @@ def entry_name(table: str, index: int, raw: object) -> str:
     for key in ("code", "number", "name"):
         value = raw.get(key) if isinstance(raw, dict) else None
         if isinstance(value, (str, int)) and not isinstance(value, bool):
-            return printable(str(value), 40)
+            return shown(value)
     return f"#{index + 1}"
 
 
@@ -138,7 +138,7 @@ def _check_top(sheet: Sheet, known: set[str]) -> None:
         sheet.say(
             ("format",),
             "",
-            f"format is {printable(str(written), 40)}",
+            f"format is {shown(written)}",
             "this program reads format 1",
         )
 

@@ -11,7 +11,7 @@ from checkapp.rig.rig import Rig
 
 @dataclass(frozen=True, slots=True)
 class Plug:
-    """One connection of a cable's end: ``into`` is a port, socket or source in words, ``line`` the show's line if any."""
+    """One connection of a cable's end: ``into`` is a port, socket or source in words, ``line`` a line of the show."""
 
     cable: str
     end: str

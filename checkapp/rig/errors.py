@@ -70,3 +70,11 @@ def printable(text: str, most: int = 400) -> str:
     """``text`` on one line, without control or direction marks, cut at ``most`` characters."""
     clean = "".join(c if c.isprintable() else repr(c)[1:-1] for c in text)
     return clean if len(clean) <= most else clean[: most - 3] + "..."
+
+
+def shown(value: object, most: int = 40) -> str:
+    """A value of a file as a message shows it, on one line, cut at ``most`` characters."""
+    try:
+        return printable(str(value), most)
+    except ValueError:  # Python writes out no whole number of more than some thousand figures
+        return "far too large a number"

@@ -17,14 +17,14 @@ Code = Annotated[str, Field(pattern=CODE_PATTERN)]
 Owner = Annotated[str, Field(pattern=OWNER_PATTERN)]
 Text = str
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
-_SMALLEST, _LARGEST = 1e-12, 1e12
+SMALLEST, LARGEST = 1e-12, 1e12
 """No quantity of a rig comes near these; what is computed from numbers within them stays finite."""
-Positive = Annotated[float, Field(gt=0), Field(ge=_SMALLEST, le=_LARGEST)]
-NotNegative = Annotated[float, Field(ge=0, le=_LARGEST)]
-Celsius = Annotated[float, Field(gt=-60, le=_LARGEST)]
+Positive = Annotated[float, Field(gt=0), Field(ge=SMALLEST, le=LARGEST)]
+NotNegative = Annotated[float, Field(ge=0, le=LARGEST)]
+Celsius = Annotated[float, Field(gt=-60, le=LARGEST)]
 Gauge = Annotated[float, Field(gt=0, le=60)]
 """American wire gauge; the thinnest wire of ASTM B258 is 56 (from memory)."""
-Count = Annotated[int, Field(ge=1, le=int(_LARGEST))]
+Count = Annotated[int, Field(ge=1, le=int(LARGEST))]
 LineNumber = Annotated[int, Field(ge=1, le=999_999)]
 Fraction = Annotated[float, Field(gt=0, le=1)]
 Position = Annotated[tuple[float, float], Field(strict=False)]

@@ -8,9 +8,9 @@ from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
 from checkapp.rig.codes import CODE_PATTERN, nearest
-from checkapp.rig.errors import printable
+from checkapp.rig.errors import printable, shown
 from checkapp.rig.locate import Path
-from checkapp.rig.model import BoxKind, Cable, CableKind, Diagnose, LinkKind, Supply, Table
+from checkapp.rig.model import SMALLEST, BoxKind, Cable, CableKind, Diagnose, LinkKind, Supply, Table
 from checkapp.rig.sheet import Sheet
 
 T = TypeVar("T", bound=Table)
@@ -94,7 +94,7 @@ def _words(model: type[Table], detail: ErrorDetails, field: str) -> tuple[str, s
     if kind in _EXPECTED:
         return f"is {type_of(value)}" if not _huge(value) else "is too large a number", f"write {_EXPECTED[kind]}"
     if kind in _RANGES:
-        return f"is {printable(repr(value), 40)}", _RANGES[kind].format(**context)
+        return f"is {_shown(value)}", _range_words(kind, value, context)
     if kind == "string_pattern_mismatch":
         return _text_pattern(str(value), str(context["pattern"]))
     if kind == "literal_error":
@@ -123,12 +123,18 @@ _RANGES = {
 }
 
 
+def _range_words(kind: str, value: object, context: Mapping[str, Any]) -> str:
+    if context.get("ge") == SMALLEST and isinstance(value, int | float) and value <= 0:
+        return "it must be above 0"
+    return _RANGES[kind].format(**context)
+
+
 def _huge(value: object) -> bool:
     return isinstance(value, int) and abs(value) > 10**300
 
 
 def _shown(value: object) -> str:
-    return f'"{printable(value, 40)}"' if isinstance(value, str) else printable(str(value), 40)
+    return f'"{printable(value, 40)}"' if isinstance(value, str) else shown(value)
 
 
 def _unknown_field(model: type[Table], field: str) -> tuple[str, str]:
