@@ -72,7 +72,7 @@ def read_sheet(path: FilePath, name: str) -> Sheet:
             name,
             0,
             "tables or lists within each other too deep",
-            "a plan needs no more than three levels",
+            "three levels are enough for all of it",
         )
     return Sheet(name, content, data)
 
@@ -85,15 +85,15 @@ def _bytes(path: FilePath, name: str) -> bytes:
     try:
         status = path.stat()
         if stat.S_ISDIR(status.st_mode):
-            raise _refused(name, 0, "is a folder", "name the plan file in it")
+            raise _refused(name, 0, "is a folder", "name a file in it")
         if not stat.S_ISREG(status.st_mode):
-            raise _refused(name, 0, "is not an ordinary file", "name a plan file")
+            raise _refused(name, 0, "is not an ordinary file", "name a file")
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except FileNotFoundError:
         raise _refused(name, 0, "no such file", "check the name and the folder") from None
     except ValueError:
-        raise _refused(name, 0, "is no file name", "name a plan file") from None
+        raise _refused(name, 0, "is no file name", "name a file") from None
     except OSError as error:
         raise _refused(name, 0, f"cannot be read: {error.strerror or error}", "check the file and its rights") from None
     if len(content) > MOST_BYTES:
@@ -101,7 +101,7 @@ def _bytes(path: FilePath, name: str) -> bytes:
             name,
             0,
             f"larger than {MOST_BYTES // 1_000_000} MB",
-            "a plan of 500 lines has about 0.1 MB",
+            "a rig of 500 lines has about 0.1 MB",
         )
     return content
 
@@ -127,14 +127,14 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
             name,
             0,
             "tables or lists within each other too deep",
-            "a plan needs no more than three levels",
+            "three levels are enough for all of it",
         ) from None
     except ValueError as error:  # TOMLDecodeError and numbers too long to read
         place = _PLACE.search(str(error))
         line = int(place[1]) if place and place[1] else text.count("\n") + 1
         column = f" at column {place[2]}" if place and place[2] else " at the end of the file" if place else ""
         wrong = f"not valid TOML{column}: {_PLACE.sub('', str(error))}"
-        raise _refused(name, line, wrong, "see the plan format in the README") from None
+        raise _refused(name, line, wrong, "mend that place: names, then =, then a value") from None
 
 
 def _depth_over(data: object, most: int) -> bool:

@@ -6,8 +6,6 @@ from pathlib import Path
 from checkapp.rig.planfile import load_plan
 from checkapp.show import places
 
-DEFAULT_STOCK = "sheet-a4"
-
 
 def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | None = None) -> str:
     """Write the tags of a rig, or of the items named, to a PDF; what was written, in words.
@@ -16,10 +14,14 @@ def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | No
     """
     from checkapp.tags.label import labels_of
     from checkapp.tags.sheet import write_pdf
-    from checkapp.tags.stock import find_stock
+    from checkapp.tags.stock import DEFAULT_STOCK, find_stock
 
     rig = load_plan(plan)
     labels = labels_of(rig, items)
     found = find_stock(stock or DEFAULT_STOCK, places.folders("labels"))
-    written = write_pdf(labels, found, out, title=f"{rig.name}, tags")
-    return f"{out}: {written.labels} tags on {written.pages} page{'s' if written.pages != 1 else ''}"
+    version = f", version {rig.version}" if rig.version is not None else ""
+    written = write_pdf(labels, found, out, title=f"{rig.name}{version}")
+    said = f"{out}: {written.labels} tags on {written.pages} page{'s' if written.pages != 1 else ''}"
+    if written.without_glyphs:
+        said += f"; printed as a box, for want of a letter form: {' '.join(written.without_glyphs)}"
+    return said
