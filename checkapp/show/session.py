@@ -99,10 +99,13 @@ class Session:
         opened_by = state.check.opened_by if state.check else None
         return self._walk_from(_Open(show, check, by.strip() or opened_by or "", ""), "")
 
-    def resume(self) -> WalkView | None:
-        """Where the walk was when the app was closed or killed; None when it was nowhere, or that is gone."""
+    def resume(self, plan: str | None = None) -> WalkView | None:
+        """Where the walk was when the app was closed or killed; None when it was nowhere, or that is gone.
+
+        With a plan file, only a walk of that plan is gone on with.
+        """
         mark = read_bookmark(self._home)
-        if mark is None:
+        if mark is None or (plan is not None and Path(plan).resolve() != Path(mark.plan)):
             return None
         try:
             self._rig = load_plan(Path(mark.plan))

@@ -1,1 +1,1 @@
-"""The touch app. Importing this room loads no Kivy: its modules do, when a window is wanted."""
+"""The touch app. Importing this package loads no toolkit; `checkapp.touch.start` does, when it is told to run."""

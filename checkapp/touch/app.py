@@ -1,0 +1,106 @@
+"""The touch app: screens, moves and the door, put together."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from kivy.app import App
+from kivy.config import Config
+from kivy.core.window import Window
+
+from checkapp.touch.colours import SETS
+from checkapp.touch.door import Door
+from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord
+from checkapp.touch.moves import Moves
+from checkapp.touch.pages import Pages
+from checkapp.touch.theme import theme
+
+if TYPE_CHECKING:
+    from checkapp.show.session import Session
+
+_SECTION = "checkapp"
+
+
+class CheckApp(App):
+    """The app.
+
+    ``make_session`` is called on the worker after the first frame; ``now_s`` is any steady clock in seconds.
+    """
+
+    title = "checkapp"
+
+    def __init__(
+        self,
+        make_session: Callable[[], Session],
+        plan: str | None = None,
+        now_s: Callable[[], float] = time.monotonic,
+    ) -> None:
+        super().__init__()
+        self._plan = plan
+        self._now_s = now_s
+        self._held = HeldKeys()
+        self.door = Door(make_session)
+        self.pages = Pages()
+        self.moves = Moves(self.door, self.pages, now_s)
+        self.pages.moves = self.moves
+
+    def build(self) -> Pages:
+        """Show the first screen, still empty; what is on it comes through the door."""
+        _read_look()
+        theme.bind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
+        _paint_window()
+        self.pages.show("rigs", None)
+        return self.pages
+
+    def on_start(self) -> None:
+        """Listen to keys, and let the session begin once the first frame is on the screen."""
+        Window.softinput_mode = "below_target"
+        Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
+
+    def _first_frame(self, *_: object) -> None:
+        Window.unbind(on_flip=self._first_frame)
+        self.moves.start(self._plan)
+
+    def on_stop(self) -> None:
+        """Finish what is still to be saved."""
+        Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
+        theme.unbind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
+        self.door.close()
+
+    def on_pause(self) -> bool:
+        """The system may put the app aside at any moment: everything that was shown as saved is."""
+        return True
+
+    def open_settings(self, *_: object) -> None:
+        """There is no settings panel."""
+
+    def _key_down(self, _window: object, key: int, _code: int, _text: str, modifiers: Any) -> bool:
+        fresh = self._held.pressed(key, self._now_s())
+        if is_chord(modifiers or ()):
+            return False
+        if key == ESCAPE and self.pages.put_away():
+            return True
+        return bool(fresh and self.pages.shown.key(key))
+
+    def _key_up(self, _window: object, key: int, *_: object) -> None:
+        self._held.released(key)
+
+
+def _read_look() -> None:
+    """Take the colour set and the hand from the last time, where they were kept."""
+    Config.adddefaultsection(_SECTION)
+    name = Config.getdefault(_SECTION, "colours", SETS[0])
+    theme.name = name if name in SETS else SETS[0]
+    theme.left_handed = Config.getdefault(_SECTION, "hand", "right") == "left"
+
+
+def _keep_look(*_: object) -> None:
+    Config.set(_SECTION, "colours", theme.name)
+    Config.set(_SECTION, "hand", "left" if theme.left_handed else "right")
+    Config.write()
+
+
+def _paint_window(*_: object) -> None:
+    Window.clearcolor = theme.ground

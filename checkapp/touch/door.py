@@ -1,0 +1,64 @@
+"""The one door off the UI thread: one worker that owns the session; results come back on the main thread."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor
+from typing import TYPE_CHECKING, Any, TypeVar
+
+from kivy.clock import Clock
+
+from checkapp.rig.errors import CheckappError
+
+if TYPE_CHECKING:
+    from checkapp.show.session import Session
+
+Answer = TypeVar("Answer")
+Failed = Callable[[CheckappError], None]
+
+
+class Door:
+    """Runs calls on the session one after another, in the order in which they were submitted.
+
+    The session is made by ``make_session`` on the worker, at the first call: nothing of it is loaded before. An error
+    that a person can do something about goes to ``failed``; any other is raised on the main thread.
+    """
+
+    def __init__(self, make_session: Callable[[], Session]) -> None:
+        self._make_session = make_session
+        self._session: Session | None = None
+        self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="session")
+        self._closed = False
+        self.waiting = 0
+
+    def submit(self, call: Callable[[Session], Answer], done: Callable[[Answer], None], failed: Failed) -> None:
+        """Queue ``call``; later, on the main thread, exactly one of ``done`` and ``failed`` is called."""
+        self.waiting += 1
+        future = self._worker.submit(self._run, call)
+        future.add_done_callback(lambda over: Clock.schedule_once(lambda _dt: self._deliver(over, done, failed), 0))
+
+    def _run(self, call: Callable[[Session], Answer]) -> Answer:
+        if self._session is None:
+            self._session = self._make_session()
+        return call(self._session)
+
+    def _deliver(self, future: Future[Any], done: Callable[[Any], None], failed: Failed) -> None:
+        self.waiting -= 1
+        try:
+            answer = future.result()
+        except CheckappError as error:
+            failed(error)
+            return
+        done(answer)
+
+    def close(self) -> None:
+        """Finish what is queued, close the session, let the worker go; once closed, nothing more."""
+        if not self._closed:
+            self._closed = True
+            self._worker.submit(self._close_session)
+            self._worker.shutdown(wait=True)
+
+    def _close_session(self) -> None:
+        if self._session is not None:
+            self._session.close()
+            self._session = None

@@ -1,0 +1,46 @@
+"""Keys, for those with no dry glove: what each does on the walk, and which are only a held key repeating."""
+
+from collections.abc import Iterable
+from typing import Final
+
+ESCAPE: Final = 27
+WALK_KEYS: Final[dict[int, str]] = {
+    32: "ok",  # space
+    102: "faulty",  # F
+    117: "undo",  # U
+    276: "back",  # left
+    273: "back",  # up
+    280: "back",  # page up, as a presenter's remote sends it
+    275: "forward",  # right
+    274: "forward",  # down
+    281: "forward",  # page down
+}
+DIGITS: Final = {48 + digit: digit for digit in range(1, 10)}
+_CHORDS: Final = frozenset({"ctrl", "alt", "alt-gr", "meta", "super"})
+_STALE_S: Final = 1.0
+
+
+def is_chord(modifiers: Iterable[str]) -> bool:
+    """Whether a key was pressed together with one that makes it a shortcut of the system."""
+    return bool(_CHORDS & set(modifiers))
+
+
+class HeldKeys:
+    """Tells a press from the repeats that a held key sends.
+
+    A key that has been silent for a second is taken as let go, for its release is lost when another window takes the
+    keyboard meanwhile.
+    """
+
+    def __init__(self) -> None:
+        self._last_s: dict[int, float] = {}
+
+    def pressed(self, key: int, now_s: float) -> bool:
+        """Whether this is a new press of ``key``, at ``now_s`` on any steady clock in seconds."""
+        last_s = self._last_s.get(key, float("-inf"))
+        self._last_s[key] = now_s
+        return now_s - last_s >= _STALE_S
+
+    def released(self, key: int) -> None:
+        """Forget a key that was let go."""
+        self._last_s.pop(key, None)

@@ -1,0 +1,70 @@
+"""The rows of a list as plain dicts: which row class shows it, its words, and what a tap on it does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from functools import partial
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from checkapp.show.views import CheckView, FindingRow, LineRow
+
+RowDict = dict[str, Any]
+LEVEL_MARKS: Final = {"stop": "faulty", "caution": "look", "note": "note"}
+
+
+def heading(text: str) -> RowDict:
+    """A heading over what follows."""
+    return {"kind": "ListedHeading", "text": text}
+
+
+def words(text: str) -> RowDict:
+    """A sentence."""
+    return {"kind": "ListedWords", "text": text}
+
+
+def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
+    """Something that can be opened; ``word`` says what a tap does."""
+    return {"kind": "ListedChoice", "title": title, "detail": detail, "word": word, "tapped": tapped}
+
+
+def finding(row: FindingRow) -> RowDict:
+    """A finding of the plan review."""
+    return {
+        "kind": "ListedFinding",
+        "status": LEVEL_MARKS[row.level],
+        "word": row.level,
+        "where": row.where,
+        "message": row.message,
+        "remedy": row.remedy,
+    }
+
+
+def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> RowDict:
+    """A line with its mark; ``here`` is the line that the walk stands at."""
+    return {
+        "kind": "ListedLine",
+        "number": row.number,
+        "name": row.name,
+        "where": row.where,
+        "status": row.status,
+        "said": ", ".join(word for word in (row.status, row.said) if word),
+        "here": row.line == here,
+        "tapped": partial(go_to, row.line) if go_to else None,
+    }
+
+
+def lines_under(title: str, rows: Iterable[LineRow], go_to: Callable[[str], None] | None) -> list[RowDict]:
+    """A heading with the number of its lines, and the lines; nothing when there are none."""
+    listed = [line(row, go_to) for row in rows]
+    return [heading(f"{title}: {len(listed)}"), *listed] if listed else []
+
+
+def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[RowDict]:
+    """A check as a whole: its counts, then what is not marked, what is faulty, what is ok."""
+    return [
+        words(f"{check.detail}\n{check.counts}"),
+        *lines_under("Not marked", check.open, go_to),
+        *lines_under("Faulty", check.faulty, go_to),
+        *lines_under("ok", check.ok, go_to),
+    ]

@@ -1,0 +1,204 @@
+"""What a tap sets off: one call on the session through the door, and the screen that shows the answer."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from checkapp.rig.errors import CheckappError
+from checkapp.show.tapgate import TapGate
+
+if TYPE_CHECKING:
+    from checkapp.show.session import Session
+    from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
+    from checkapp.touch.door import Door
+    from checkapp.touch.pages import Pages
+
+Call = Callable[["Session"], Any]
+Done = Callable[[Any], None]
+
+
+class Moves:
+    """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
+
+    A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.
+    """
+
+    def __init__(self, door: Door, pages: Pages, now_s: Callable[[], float]) -> None:
+        self._door = door
+        self._pages = pages
+        self._now_s = now_s
+        self._gate = TapGate()
+        self._under_way: set[tuple[str, ...]] = set()
+
+    # -- from the start to the walk
+
+    def start(self, plan: str | None) -> None:
+        """Come back to where the app was; failing that open ``plan``; failing that offer the rigs."""
+        self._ask(lambda session: _first(session, plan), self._show_first)
+
+    def rigs(self) -> None:
+        """Which rigs there are."""
+        self._tap(lambda session: session.rigs(), self._show_rigs)
+
+    def open_rig(self, plan: str) -> None:
+        """Open a rig and show what the review says of it."""
+        self._tap(lambda session: session.open_rig(plan), self._show_rig)
+
+    def rig(self) -> None:
+        """Back to the open rig."""
+        self._tap(lambda session: session.rig_view(), self._show_rig)
+
+    def new_check(self, rig: RigView) -> None:
+        """Ask for what a new check needs to know."""
+        if self._taken():
+            self._pages.show("newcheck", rig)
+
+    def start_check(self, name: str, venue: str, date: str, by: str) -> None:
+        """Open a check for a show and walk it."""
+        self._tap(lambda session: session.start_check(name, venue, date, by), self._show_walk)
+
+    def go_on(self, key: str) -> None:
+        """Go on with a check."""
+        self._tap(lambda session: session.go_on(key), self._show_walk)
+
+    def read_check(self, key: str) -> None:
+        """Read a check that was signed off."""
+        self._tap(lambda session: session.read_check(key), self._show_past)
+
+    # -- on the walk
+
+    def ok(self, line: str) -> None:
+        """Mark the line ok. The same mark twice while it is being saved is one mark."""
+        self._mark(("ok", line), lambda session: session.ok(line), self._renew_walk)
+
+    def ask_symptom(self, walk: WalkView) -> None:
+        """Ask what was heard on the line that is shown."""
+        if self._taken():
+            self._pages.show("symptom", walk)
+
+    def faulty(self, line: str, symptom: str, note: str) -> None:
+        """Mark the line faulty and go back to the walk."""
+        self._mark(("faulty", line), lambda session: session.faulty(line, symptom, note), self._show_walk)
+
+    def skip(self, line: str) -> None:
+        """Leave the line open and go on."""
+        self._step(line, lambda session: session.skip())
+
+    def back(self, line: str) -> None:
+        """The line before."""
+        self._step(line, lambda session: session.back())
+
+    def forward(self, line: str) -> None:
+        """The line after."""
+        self._step(line, lambda session: session.forward())
+
+    def go_to(self, line: str) -> None:
+        """Go to any line."""
+        self._tap(lambda session: session.go_to(line), self._show_walk)
+
+    def undo(self) -> None:
+        """Take the last mark back."""
+        self._tap(lambda session: session.undo(), self._renew_walk, "saving")
+
+    def walk(self) -> None:
+        """Back to the walk as it stands."""
+        if self._taken():
+            self._pages.front("walk")
+
+    # -- the check as a whole
+
+    def lines(self, here: str) -> None:
+        """All lines, with the one at hand in sight."""
+        self._tap(lambda session: session.lines(), lambda rows: self._show_lines(rows, here))
+
+    def summary(self) -> None:
+        """What was found and what is left."""
+        self._tap(lambda session: session.summary(), self._show_summary)
+
+    def sign_off(self) -> None:
+        """Close the check; it can be read from then on."""
+        self._tap(lambda session: session.sign_off(), self._show_past)
+
+    # -- how answers are shown
+
+    def _show_first(self, first: tuple[str, Any]) -> None:
+        name, view = first
+        self._pages.show(name, view)
+
+    def _show_rigs(self, rigs: tuple[RigRow, ...]) -> None:
+        self._pages.show("rigs", rigs)
+
+    def _show_rig(self, rig: RigView) -> None:
+        self._pages.show("rig", rig)
+
+    def _show_walk(self, walk: WalkView) -> None:
+        self._pages.show("walk", walk)
+        self._shown()
+
+    def _renew_walk(self, walk: WalkView) -> None:
+        self._pages.renew("walk", walk)
+        self._shown()
+
+    def _show_lines(self, rows: tuple[LineRow, ...], here: str) -> None:
+        self._pages.show("lines", (rows, here))
+
+    def _show_summary(self, check: CheckView) -> None:
+        self._pages.show("summary", check)
+
+    def _show_past(self, check: CheckView) -> None:
+        self._pages.show("past", check)
+
+    # -- the one way a tap takes
+
+    def _taken(self) -> bool:
+        return self._gate.take(self._now_s())
+
+    def _shown(self) -> None:
+        """A line that came late shuts the gate anew: a tap meant for the line before it must not mark it."""
+        self._gate.take(self._now_s())
+
+    def _tap(self, call: Call, done: Done, words: str = "") -> None:
+        if self._taken():
+            if words:
+                self._pages.saving(words)
+            self._ask(call, done)
+
+    def _step(self, line: str, step: Call) -> None:
+        """A step from the line that was shown, also when a mark that moves on is still being saved."""
+        late = bool(self._under_way)
+        self._tap(lambda session: (session.go_to(line) if late else None, step(session))[1], self._renew_walk)
+
+    def _mark(self, mark: tuple[str, ...], call: Call, done: Done) -> None:
+        if not self._taken() or mark in self._under_way:
+            return
+        self._under_way.add(mark)
+        self._pages.saving("saving")
+
+        def saved(walk: WalkView) -> None:
+            self._under_way.discard(mark)
+            done(walk)
+
+        def failed(error: CheckappError) -> None:
+            self._under_way.discard(mark)
+            self._failed(error)
+
+        self._door.submit(call, saved, failed)
+
+    def _ask(self, call: Call, done: Done) -> None:
+        self._door.submit(call, done, self._failed)
+
+    def _failed(self, error: CheckappError) -> None:
+        self._pages.saving("")
+        self._pages.failed(error)
+
+
+def _first(session: Session, plan: str | None) -> tuple[str, Any]:
+    """The first screen's name and view: the walk that was left, else the plan that was named, else the rigs.
+
+    A plan that was named is not passed over for a walk that was left in another one.
+    """
+    walk = session.resume(plan)
+    if walk is not None:
+        return "walk", walk
+    return ("rigs", session.rigs()) if plan is None else ("rig", session.open_rig(plan))

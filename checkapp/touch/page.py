@@ -1,0 +1,41 @@
+"""What all screens share: the ground, the way back, the view data they show and the moves they set off."""
+
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import ObjectProperty, StringProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.screenmanager import Screen
+
+from checkapp.touch.keys import ESCAPE
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+
+
+class Page(Screen):
+    """A screen; built with its ``view``, so that its layout never meets an empty one."""
+
+    moves = ObjectProperty(None)
+    view = ObjectProperty(None, rebind=True)
+
+    def leave(self) -> None:
+        """Where the way back leads; nowhere unless a screen says so."""
+
+    def key(self, key: int) -> bool:
+        """A key that was pressed; whether it meant something here."""
+        if key == ESCAPE:
+            self.leave()
+        return key == ESCAPE
+
+
+class Head(BoxLayout):
+    """The top of a screen: the way back at the left, and what the screen is about."""
+
+    title = StringProperty("")
+    word = StringProperty("back")
+    __events__ = ("on_back",)
+
+    def on_back(self) -> None:
+        """The way back was tapped."""
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,131 @@
+"""Pictures of the real screens, taken without a display.
+
+``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL`` shows the plan and a copy of the journal in the real app and saves
+each screen at each size. It prints one line that says what is missing when there is no OpenGL, and ends with status 1.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import tempfile
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, Final
+
+if TYPE_CHECKING:
+    from checkapp.rig.errors import CheckappError
+    from checkapp.show.session import Session
+    from checkapp.touch.app import CheckApp
+
+SIZES: Final = ((1280, 800), (800, 1280), (360, 640))
+_SETTLE_FRAMES: Final = 8
+_HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
+
+View = tuple[str, Any]
+
+
+def take_pictures(
+    folder: Path,
+    make_session: Callable[[], Session],
+    kivy_home: Path,
+    plan: str,
+    sizes: Sequence[tuple[int, int]] = SIZES,
+) -> list[Path]:
+    """Show every screen of the plan in the real app and save it at each size (pixels); the files, in order.
+
+    A check that is not signed off is signed off on the way. Errors: those of the session.
+    """
+    from checkapp.touch.start import prepare
+
+    prepare(kivy_home)
+    from kivy.clock import Clock
+    from kivy.config import Config
+
+    from checkapp.touch.app import CheckApp
+
+    Config.set("graphics", "maxfps", "0")
+    folder.mkdir(parents=True, exist_ok=True)
+    files: list[Path] = []
+    app = CheckApp(make_session, plan)
+    script = _script(app, folder, plan, sizes, files)
+    ticking = Clock.schedule_interval(lambda _dt: next(script, None), 0)
+    app.run()
+    ticking.cancel()
+    return files
+
+
+def _script(
+    app: CheckApp, folder: Path, plan: str, sizes: Sequence[tuple[int, int]], files: list[Path]
+) -> Iterator[None]:
+    """One step a frame: wait for the views, then show and save each at each size."""
+    from kivy.core.window import Window
+
+    views: list[View] = []
+    errors: list[CheckappError] = []
+    app.door.submit(lambda session: every_view(session, plan), views.extend, errors.append)
+    while not views:
+        if errors:
+            raise errors[0]
+        yield
+    for size in sizes:
+        Window.size = size
+        for name, view in views:
+            app.pages.show(name, view)
+            for _ in range(_SETTLE_FRAMES):
+                yield
+            file = folder / f"{name}-{size[0]}x{size[1]}.png"
+            app.pages.export_to_png(str(file))
+            files.append(file)
+    app.stop()
+
+
+def every_view(session: Session, plan: str) -> list[View]:
+    """What each screen shows for this plan, in a check that is going on; the walk stands at the line with the longest path.
+
+    With no check going on a new one is begun, and its first few lines are marked.
+    """
+    rigs = session.rigs()
+    rig = session.open_rig(plan)
+    going_on = next((check for check in rig.checks if not check.signed_off), None)
+    if going_on is not None:
+        session.go_on(going_on.key)
+    else:
+        walk = session.start_check(rig.suggested_show, "", rig.suggested_date, "AB")
+        for heard in _HEARD[: walk.total - 1]:
+            walk = session.faulty(walk.line, heard, "") if heard else session.ok(walk.line)
+    walk = max((session.go_to(row.line) for row in session.lines()), key=lambda view: len(view.run))
+    return [
+        ("rigs", rigs),
+        ("rig", rig),
+        ("newcheck", rig),
+        ("walk", walk),
+        ("symptom", walk),
+        ("lines", (session.lines(), walk.line)),
+        ("summary", session.summary()),
+        ("past", session.sign_off()),
+    ]
+
+
+def main(words: Sequence[str]) -> int:
+    """Take the pictures that the words ask for; the exit status."""
+    from checkapp.show.session import Session
+    from checkapp.touch.probe import window_available
+
+    folder, plan, journal = Path(words[0]), words[1], Path(words[2])
+    os.environ.setdefault("SDL_VIDEODRIVER", "offscreen")
+    missing = window_available()
+    if missing:
+        sys.stdout.write(f"{missing}\n")
+        return 1
+    with tempfile.TemporaryDirectory() as place:
+        home = Path(place)
+        for file in journal.parent.glob(f"{journal.name}*"):
+            shutil.copy(file, home / file.name)
+        take_pictures(folder, lambda: Session(home / journal.name, home=home), home / "kivy", plan)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

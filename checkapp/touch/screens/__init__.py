@@ -1,0 +1,1 @@
+"""The screens, each a class and the layout file of the same name, loaded when first shown."""

@@ -1,0 +1,23 @@
+"""What a new check needs to know: the show, and who checks."""
+
+from pathlib import Path
+
+from kivy.lang import Builder
+
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is used in ours
+
+
+class NewCheckScreen(Page):
+    """Show, venue, date and initials, with what is likely filled in."""
+
+    def leave(self) -> None:
+        """Back to the rig."""
+        self.moves.rig()
+
+    def start(self, name: str, venue: str, date: str, by: str) -> None:
+        """Start the check."""
+        self.moves.start_check(name.strip(), venue.strip(), date.strip(), by.strip())
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,30 @@
+"""A check that was signed off, to read."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.views import CheckView
+
+
+class PastScreen(Page):
+    """What was found in a check, and what was left."""
+
+    def rows_of(self, check: CheckView) -> list[listing.RowDict]:
+        """The lists: not marked, faulty, ok; nothing on them leads anywhere."""
+        return listing.whole_check(check, None)
+
+    def leave(self) -> None:
+        """Back to the rig."""
+        self.moves.rig()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

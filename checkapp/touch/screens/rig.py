@@ -1,0 +1,43 @@
+"""One rig: what the review says of its plan, its checks, and the start of a new one."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.views import CheckRow, RigView
+
+
+class RigScreen(Page):
+    """A rig with its findings and checks."""
+
+    def rows_of(self, rig: RigView) -> list[listing.RowDict]:
+        """The list: the plan in a sentence, its checks, the findings worst first, the caution."""
+        rows = [listing.words(rig.detail)]
+        if rig.checks:
+            rows += [listing.heading("Checks"), *(self._check(check) for check in rig.checks)]
+        rows += [listing.heading(rig.summary), *(listing.finding(found) for found in rig.findings)]
+        return [*rows, listing.words(rig.caution)] if rig.caution else rows
+
+    def _check(self, check: CheckRow) -> listing.RowDict:
+        word, move = ("read", self.moves.read_check) if check.signed_off else ("go on", self.moves.go_on)
+        return listing.choice(check.title, check.detail, word, partial(move, check.key))
+
+    def leave(self) -> None:
+        """Back to the rigs."""
+        self.moves.rigs()
+
+    def start(self) -> None:
+        """Ask for the show, then start a check."""
+        self.moves.new_check(self.view)
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,38 @@
+"""The first screen: which rig."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.theme import theme
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.views import RigRow
+
+
+class RigsScreen(Page):
+    """The rigs that can be opened, and how the screen is to look. Its view is None until the rigs have been read."""
+
+    def rows_of(self, rigs: tuple[RigRow, ...] | None) -> list[listing.RowDict]:
+        """The list: one choice a rig."""
+        if rigs is None:
+            return [listing.words("Reading the plans.")]
+        return [listing.choice(rig.title, rig.detail, "open", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
+
+    def next_colours(self) -> None:
+        """Go on to the next colour set."""
+        theme.next_set()
+
+    def other_hand(self) -> None:
+        """Put ok under the other thumb."""
+        theme.left_handed = not theme.left_handed
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,34 @@
+"""The check as a whole: what was found, what is not marked, and the sign-off."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.views import CheckView
+
+
+class SummaryScreen(Page):
+    """What there is to know before signing off; a tap on a line goes to it."""
+
+    def rows_of(self, check: CheckView) -> list[listing.RowDict]:
+        """The lists: not marked, faulty, ok."""
+        return listing.whole_check(check, self.moves.go_to)
+
+    def leave(self) -> None:
+        """Back to the walk."""
+        self.moves.walk()
+
+    def sign_off(self) -> None:
+        """Close the check."""
+        self.moves.sign_off()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

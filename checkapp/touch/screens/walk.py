@@ -1,0 +1,80 @@
+"""The walk: one line after another, each marked with one touch."""
+
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
+
+from checkapp.touch.keys import WALK_KEYS
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import facts as _facts  # noqa: F401  these layouts are used in ours
+from checkapp.touch.widgets import foot as _foot  # noqa: F401
+from checkapp.touch.widgets import progress as _progress  # noqa: F401
+from checkapp.touch.widgets import run as _run  # noqa: F401
+from checkapp.touch.widgets import tape as _tape  # noqa: F401
+
+
+class WalkScreen(Page):
+    """The line that is being listened to.
+
+    A button marks the line that was shown when it was touched, not the one that is there when it is let go.
+    """
+
+    wide = BooleanProperty(True)
+    saving = StringProperty("")
+    touched = ObjectProperty(None)
+
+    def on_view(self, *_: object) -> None:
+        """A new view is there: what was being saved is."""
+        self.saving = ""
+
+    def touch(self) -> None:
+        """A button went down: remember which line was shown."""
+        self.touched = self.view
+
+    def ok(self) -> None:
+        """Mark it ok."""
+        self.moves.ok(self.touched.line)
+
+    def faulty(self) -> None:
+        """Ask what was heard."""
+        self.moves.ask_symptom(self.touched)
+
+    def back(self) -> None:
+        """The line before."""
+        self.moves.back(self.touched.line)
+
+    def forward(self) -> None:
+        """The line after."""
+        self.moves.forward(self.touched.line)
+
+    def skip(self) -> None:
+        """Leave it open."""
+        self.moves.skip(self.touched.line)
+
+    def undo(self) -> None:
+        """Take the last mark back."""
+        self.moves.undo()
+
+    def lines(self) -> None:
+        """Go to any line."""
+        self.moves.lines(self.view.line)
+
+    def finish(self) -> None:
+        """What was found, what is left, sign off."""
+        self.moves.summary()
+
+    def leave(self) -> None:
+        """Back to the rig."""
+        self.moves.rig()
+
+    def key(self, key: int) -> bool:
+        """Space, F, U and the arrows do what the buttons do."""
+        if key not in WALK_KEYS:
+            return bool(super().key(key))
+        self.touch()
+        getattr(self, WALK_KEYS[key])()
+        return True
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,28 @@
+"""The facts of a line, side by side, in as many rows as they need."""
+
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import ListProperty, NumericProperty
+from kivy.uix.label import Label
+from kivy.uix.stacklayout import StackLayout
+
+
+class Fact(Label):
+    """One fact, with a short stroke before it."""
+
+
+class Facts(StackLayout):
+    """Words for one line, each as wide as it is, none wider than the place."""
+
+    facts = ListProperty([])
+    size_px = NumericProperty("24sp")
+
+    def on_facts(self, _facts: object, words: list[str]) -> None:
+        """Show these words."""
+        self.clear_widgets()
+        for word in words:
+            self.add_widget(Fact(text=word))
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,70 @@
+"""The foot of the walk: ok under the thumb, faulty at the other side, the steps between them."""
+
+from typing import Any, Final
+
+from kivy.clock import Clock
+from kivy.properties import BooleanProperty
+from kivy.uix.layout import Layout
+
+from checkapp.touch.theme import theme
+
+Place = tuple[float, float, float, float]
+STEPS: Final = (("back", "next", "lines"), ("skip", "undo", "finish"))
+NAMES: Final = ("ok", "faulty", *STEPS[0], *STEPS[1])
+
+
+def foot_height(wide: bool, unit: float) -> float:
+    """Height of the foot in pixels: one row of main actions, or two on a narrow screen."""
+    return 18 * unit if wide else 32 * unit
+
+
+def foot_places(width: float, unit: float, wide: bool, left_handed: bool) -> dict[str, Place]:
+    """Where each button goes: left, bottom, width and height in pixels inside the foot.
+
+    Side by side on a wide screen. On a narrow one ok takes the whole width above, and faulty shares the row below
+    it with the small buttons. The left-handed foot is the mirror image, but for the order of the small ones.
+    """
+    gap = 3 * unit
+    if wide:
+        big = min(50 * unit, width * 0.31)
+        room = width - 2 * (big + gap)
+        places = {"ok": (width - big, 0.0, big, 18 * unit), "faulty": (0.0, 0.0, big, 18 * unit)}
+        high, between = 8 * unit, 2 * unit
+    else:
+        room = max(20 * unit, 0.5 * width)
+        big = width - room - gap
+        places = {"ok": (0.0, 17 * unit, width, 15 * unit), "faulty": (0.0, 0.0, big, 15 * unit)}
+        high, between = 7 * unit, unit
+    if left_handed:
+        places = {name: (width - x - w, y, w, h) for name, (x, y, w, h) in places.items()}
+    left = 0.0 if left_handed and not wide else big + gap
+    each = (room - 2 * between) / 3
+    for row, names in enumerate(STEPS):
+        for column, name in enumerate(names):
+            places[name] = (left + column * (each + between), (1 - row) * (high + between), each, high)
+    return places
+
+
+class Foot(Layout):
+    """Holds the buttons of the walk, in the order of `NAMES`."""
+
+    wide = BooleanProperty(True)
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self._relay = Clock.create_trigger(self.do_layout, -1)
+        for name in ("pos", "size", "wide", "children"):
+            self.fbind(name, self._relay)
+        theme.bind(unit=self._restyle, left_handed=self._restyle)
+
+    def _restyle(self, *_: object) -> None:
+        self._relay()
+
+    def do_layout(self, *_: object) -> None:
+        """Put the buttons in their places."""
+        self.height = foot_height(self.wide, theme.unit)
+        places = foot_places(self.width, theme.unit, self.wide, theme.left_handed)
+        for name, button in zip(NAMES, reversed(self.children), strict=False):
+            x, y, wide, high = places[name]
+            button.pos = self.x + x, self.y + y
+            button.size = wide, high

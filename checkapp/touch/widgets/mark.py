@@ -1,0 +1,83 @@
+"""The status shapes, drawn: fonts lack the glyphs."""
+
+from pathlib import Path
+from typing import Any
+
+from kivy.clock import Clock
+from kivy.graphics import Color, Ellipse, Line, Quad, Rectangle, Triangle
+from kivy.lang import Builder
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
+from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
+
+from checkapp.touch.theme import theme
+
+
+def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any) -> None:
+    """Draw a status shape of colour ``tint`` into the square at ``x, y``, on a ground of colour ``cut``.
+
+    ok is a disc, faulty a square on its corner with a bar through it, open a ring, look a triangle, next an arrow head,
+    note a short stroke. Called with a canvas as context.
+    """
+    half = side / 2
+    Color(*tint)
+    if status == "ok":
+        Ellipse(pos=(x, y), size=(side, side))
+    elif status == "faulty":
+        Quad(points=(x + half, y, x + side, y + half, x + half, y + side, x, y + half))
+        Color(*cut)
+        Rectangle(pos=(x + side * 0.22, y + half - side * 0.08), size=(side * 0.56, side * 0.16))
+    elif status == "look":
+        Triangle(points=(x, y + side * 0.06, x + side, y + side * 0.06, x + half, y + side * 0.94))
+    elif status == "next":
+        notch = x + side * 0.38
+        Triangle(points=(x + side * 0.1, y, x + side, y + half, notch, y + half))
+        Triangle(points=(x + side * 0.1, y + side, x + side, y + half, notch, y + half))
+    elif status == "note":
+        Rectangle(pos=(x + side * 0.1, y + half - side * 0.1), size=(side * 0.8, side * 0.2))
+    else:
+        width = side * 0.07
+        Line(circle=(x + half, y + half, half - width), width=width)
+
+
+class StatusMark(Widget):
+    """One status shape in its colour, as large as its place allows."""
+
+    status = StringProperty("open")
+    tint = ColorProperty(theme.quiet)
+    cut = ColorProperty(theme.ground)
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        again = Clock.create_trigger(self._draw, -1)
+        self.fbind("pos", again)
+        self.fbind("size", again)
+        self.fbind("status", again)
+        self.fbind("tint", again)
+        self.fbind("cut", again)
+        again()
+
+    def _draw(self, *_: object) -> None:
+        self.canvas.clear()
+        side = min(self.size)
+        with self.canvas:
+            draw_mark(self.status, self.center_x - side / 2, self.center_y - side / 2, side, self.tint, self.cut)
+
+
+class StatusWord(BoxLayout):
+    """A status as shape and word, side by side."""
+
+    status = StringProperty("open")
+    word = StringProperty("")
+    size_px = NumericProperty(theme.body_px)
+    shown = BooleanProperty(True)
+
+
+class Caution(BoxLayout):
+    """One sentence with a triangle before it; no room taken while there is none."""
+
+    text = StringProperty("")
+    size_px = NumericProperty(theme.body_px)
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,0 +1,164 @@
+"""The run: a line's path from source to desk, drawn the same way wherever a line is spoken of."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+from kivy.clock import Clock
+from kivy.core.text import Label as CoreLabel
+from kivy.graphics import Color, Line, Rectangle
+from kivy.lang import Builder
+from kivy.properties import NumericProperty, ObjectProperty
+from kivy.uix.widget import Widget
+
+from checkapp.touch.measure import line_height, width_of
+from checkapp.touch.theme import theme
+from checkapp.touch.widgets.mark import draw_mark
+from checkapp.touch.widgets.run_layout import Place, Row, lay_out
+
+
+class Run(Widget):
+    """A run of ``items``, as high as it needs to be for its width.
+
+    The codes take the largest of the sizes that keeps the run on one row; a run too long for one row at the smallest
+    size goes on in further rows.
+    """
+
+    items = ObjectProperty(())
+    code_px = NumericProperty("24sp")
+
+    def __init__(self, **kwargs: Any) -> None:
+        self.rows: tuple[Row, ...] = ()
+        self.size_px = 0.0
+        super().__init__(**kwargs)
+        relay = Clock.create_trigger(self._lay, -1)
+        for name in ("width", "items", "code_px"):
+            self.fbind(name, relay)
+        redraw = Clock.create_trigger(self._draw, -1)
+        for name in ("pos", "size"):
+            self.fbind(name, redraw)
+        self._redraw = redraw
+        theme.bind(text=self._restyle)
+        relay()
+
+    def _restyle(self, *_: object) -> None:
+        self._redraw()
+
+    def _lay(self, *_: object) -> None:
+        for size_px in (self.code_px, 0.75 * self.code_px, theme.note_px):
+            self.size_px = max(size_px, theme.note_px)
+            measure = partial(width_of, size_px=self.size_px)
+            self.rows = lay_out(self.items, self.width, self.size_px * 0.5, measure)
+            if len(self.rows) <= 1:
+                break
+        self.height = sum(self._row_height(row) for row in self.rows)
+        self._redraw()
+
+    @property
+    def _code_height(self) -> float:
+        return line_height(self.size_px)
+
+    @property
+    def _plate(self) -> float:
+        """Height of a box's plate; everything on the stroke fits into it."""
+        return self.size_px
+
+    def _row_height(self, row: Row) -> float:
+        hung = any(place.hung for place in row)
+        return self._code_height * (3 if hung else 2) + self._plate
+
+    def _draw(self, *_: object) -> None:
+        self.canvas.clear()
+        top = self.top
+        for number, row in enumerate(self.rows):
+            stroke = top - self._code_height - self._plate / 2
+            with self.canvas:
+                self._draw_joins(row, stroke, number)
+                for place in row:
+                    self._draw_place(place, stroke)
+            top -= self._row_height(row)
+
+    def _draw_joins(self, row: Row, y: float, number: int) -> None:
+        """The stroke between neighbours, and to the edge where the run goes on in another row."""
+        Color(*theme.text)
+        ends = [place.right for place in row]
+        starts = [place.left for place in row]
+        joins = list(zip(ends[:-1], starts[1:], strict=True))
+        if number > 0:
+            joins.append((0.0, starts[0]))
+        if number + 1 < len(self.rows):
+            joins.append((ends[-1], self.width))
+        for left, right in joins:
+            if right - left > 0.5:
+                self._stroke(left, right, y)
+
+    def _stroke(self, left: float, right: float, y: float, half: float = 1.0) -> None:
+        Rectangle(pos=(self.x + left, y - half), size=(right - left, 2 * half))
+
+    def _draw_place(self, place: Place, y: float) -> None:
+        marked = place.item.status not in ("open", "ok")
+        colour = theme.of(place.item.status) if marked else theme.text
+        Color(*colour)
+        draw: Callable[[Place, float], None] = getattr(self, f"_draw_{place.item.kind}", self._draw_source)
+        draw(place, y)
+        code_y = y + self._plate / 2 if place.above else y - self._plate / 2 - self._code_height
+        self._code(place.item.label, place.middle, code_y, colour)
+        if marked:
+            side = self._plate * 0.8
+            draw_mark(place.item.status, self.x + place.middle - side / 2, y - side / 2, side, colour, theme.ground)
+        if place.hung:
+            self._draw_supply(place, y)
+
+    def _code(self, text: str, middle: float, y: float, colour: Any) -> None:
+        label = CoreLabel(text=text, font_size=self.size_px)
+        label.refresh()
+        if label.texture:
+            wide, high = label.texture.size
+            Color(*colour)
+            Rectangle(texture=label.texture, pos=(round(self.x + middle - wide / 2), round(y)), size=(wide, high))
+
+    def _draw_source(self, place: Place, y: float) -> None:
+        """Where the signal comes from: a heavy upright end."""
+        Rectangle(pos=(self.x + place.left, y - self._plate / 2), size=(place.right - place.left, self._plate))
+
+    def _draw_cable(self, place: Place, y: float) -> None:
+        self._stroke(place.left, place.right, y)
+
+    _draw_hop = _draw_cable
+
+    def _draw_chain(self, place: Place, y: float) -> None:
+        """All hops together: a double stroke."""
+        self._stroke(place.left, place.right, y + self._plate * 0.15)
+        self._stroke(place.left, place.right, y - self._plate * 0.15)
+
+    def _draw_port(self, place: Place, y: float) -> None:
+        """A short tick across."""
+        self._stroke(place.left, place.right, y)
+        Rectangle(pos=(self.x + place.middle - 1.5, y - self._plate * 0.4), size=(3, self._plate * 0.8))
+
+    def _draw_box(self, place: Place, y: float) -> None:
+        """A plate that the stroke goes through."""
+        self._stroke(place.left, place.right, y)
+        low = y - self._plate * 0.4
+        Line(rectangle=(self.x + place.left, low, place.right - place.left, self._plate * 0.8), width=1.5)
+
+    def _draw_desk(self, place: Place, y: float) -> None:
+        """An open end."""
+        x, right, half = self.x + place.left, self.x + place.right, self._plate * 0.4
+        Line(points=(right, y + half, x, y + half, x, y - half, right, y - half), width=1.5)
+
+    def _draw_supply(self, place: Place, y: float) -> None:
+        """What feeds a box hangs below it, on a thin stroke beside the box's code."""
+        if not place.hung:
+            return
+        marked = place.hung.status not in ("open", "ok")
+        colour = theme.of(place.hung.status) if marked else theme.quiet
+        Color(*colour)
+        plate_low, low = y - self._plate * 0.4, y - self._plate / 2 - 1.5 * self._code_height
+        x, right = self.x + place.code_left - 0.25 * self.size_px, self.x + place.left
+        Line(points=(max(x, right), plate_low, x, plate_low, x, low, x + 0.5 * self.size_px, low), width=1)
+        self._code(place.hung.label, place.middle + 0.25 * self.size_px, low - self._code_height / 2, colour)
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

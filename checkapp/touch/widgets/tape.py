@@ -1,0 +1,67 @@
+"""The tape: a line's number and name, the one thing that is read from two metres."""
+
+from pathlib import Path
+from typing import Any
+
+from kivy.clock import Clock
+from kivy.graphics import Color, Rectangle, Triangle
+from kivy.lang import Builder
+from kivy.properties import NumericProperty, StringProperty
+from kivy.uix.label import Label
+
+from checkapp.touch.measure import largest_size
+from checkapp.touch.theme import theme
+
+
+class Tape(Label):
+    """Black on warm white, torn at both ends, number first, as large as its width allows.
+
+    The text takes the largest size that fits the width and ``room_px`` of height, never less than ``least_px``; a name
+    that is longer still makes the tape higher.
+    """
+
+    number = StringProperty("")
+    name = StringProperty("")
+    room_px = NumericProperty("96dp")
+    least_px = NumericProperty("32sp")
+    most_px = NumericProperty("160sp")
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        refit = Clock.create_trigger(self._fit, -1)
+        for name in ("width", "text", "room_px", "least_px", "most_px"):
+            self.fbind(name, refit)
+        redraw = Clock.create_trigger(self._draw, -1)
+        for name in ("pos", "size"):
+            self.fbind(name, redraw)
+        self._redraw = redraw
+        theme.bind(tape=self._restyle)
+        refit()
+
+    def _restyle(self, *_: object) -> None:
+        self._redraw()
+
+    def _fit(self, *_: object) -> None:
+        if not self.text.strip():
+            return
+        wide = self.width - self.padding[0] - self.padding[2]
+        room = self.room_px - self.padding[1] - self.padding[3]
+        sizes = int(self.least_px), int(theme.line_px), int(self.most_px)
+        self.font_size = largest_size(self.text, wide, room, sizes, bold=True)
+
+    def _draw(self, *_: object) -> None:
+        """The strip, with a row of small teeth where it was torn off."""
+        tooth = theme.unit
+        count = max(1, round(self.height / tooth))
+        step = self.height / count
+        self.canvas.before.clear()
+        with self.canvas.before:
+            Color(*theme.tape)
+            Rectangle(pos=(self.x + tooth, self.y), size=(self.width - 2 * tooth, self.height))
+            for i in range(count):
+                low, high = self.y + i * step, self.y + (i + 1) * step
+                for edge, point in ((self.x + tooth, self.x), (self.right - tooth, self.right)):
+                    Triangle(points=(edge, low, edge, high, point, (low + high) / 2))
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
