@@ -232,11 +232,13 @@ def read_repair(entry: Entry) -> Repair | None:
 
 
 def _text(value: object) -> str | None:
-    return value if isinstance(value, str) else None
+    """A text as it can be shown: half a character, which JSON can hold, becomes a question mark."""
+    return value.encode(errors="replace").decode() if isinstance(value, str) else None
 
 
 def _texts(value: object) -> tuple[str, ...]:
-    return tuple(text for text in value if isinstance(text, str)) if isinstance(value, list) else ()
+    found = map(_text, value if isinstance(value, list) else ())
+    return tuple(text for text in found if text is not None)
 
 
 def _path(value: object) -> tuple[tuple[str, str], ...] | None:

@@ -24,6 +24,7 @@ from checkapp.journal.errors import (
 from checkapp.journal.schema import APPLICATION_ID, DEVICE, LAST, SCHEMA_VERSION, fact, metadata
 
 _MOST_TRIES = 50
+_HEADER_BYTES = 100  # SQLite takes a shorter file for an empty one and would write over it
 
 lenient_text = partial(str, encoding="utf-8", errors="replace")
 """How texts are read: a damaged one must not keep the others from being read."""
@@ -44,6 +45,8 @@ def named_errors(path: Path) -> Iterator[None]:
         if not isinstance(error.orig, sqlite3.Error):
             raise
         raise from_sqlite(error.orig, path) from error
+    except UnicodeDecodeError as error:  # SQLite's own message quotes what a damaged file holds
+        raise JournalDamaged(told(path, "the file is damaged", "keep it as it is and go on with a backup")) from error
     except OSError as error:
         raise from_system(error, path) from error
 
@@ -91,6 +94,8 @@ def _look(path: Path, *, create: bool) -> None:
         if not create:
             raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
         path.parent.mkdir(parents=True, exist_ok=True)
+    elif 0 < path.stat().st_size < _HEADER_BYTES:
+        raise NotAJournal(told(path, "this is not a journal", "name a journal file, or a new one"))
 
 
 def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:

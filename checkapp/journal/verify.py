@@ -129,7 +129,7 @@ def _chains(connection: Connection) -> Iterator[JournalFault]:
     columns = schema.entry.c
     query = select(schema.entry).order_by(columns.device, columns.seq, columns.id)
     rows = map(_Row.read, connection.execute(query).yield_per(_BATCH))
-    facts: dict[object, object] = dict(connection.execute(select(schema.fact)).tuples().all())
+    facts = {row.key: row.value for row in connection.execute(select(schema.fact))}
     own = facts.get(_key(schema.DEVICE))
     own_end = _End(0, frozenset({NO_ENTRY.encode()}))
     for device, of_device in groupby(rows, key=lambda row: row.values[1]):
