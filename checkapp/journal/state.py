@@ -211,12 +211,19 @@ def _cleared(
     faulty = [made for made in latest.values() if made[1].verdict == "faulty"]
     if not last or not faulty:
         return []
-    rigs = rigs_used(told)
+    plans = {mark.plan for _, mark in faulty if mark.plan}
+    rigs = rigs_used(entry for entry in told if _may_be_of(entry, plans))
     return [
         mark.line
         for entry, mark in faulty
         if any(last.get(name, entry.order) > entry.order for name in _path(mark, rigs))
     ]
+
+
+def _may_be_of(entry: Entry, plans: Collection[str]) -> bool:
+    """Whether a rig entry can be one of those plans: a long detail is searched far sooner than it is parsed."""
+    text = entry.detail or ""
+    return entry.kind == kinds.RIG and any(plan in text for plan in plans)
 
 
 def _path(mark: Mark, rigs: Mapping[str, RigUsed]) -> list[str]:
