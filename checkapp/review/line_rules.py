@@ -5,9 +5,8 @@ from collections.abc import Iterator
 from checkapp.review import cautions
 from checkapp.review.findings import Finding
 from checkapp.review.wording import listed
-from checkapp.rig.codes import DESK
+from checkapp.rig.codes import DESK, known_port
 from checkapp.rig.model import Box, Input
-from checkapp.rig.paths import known_port
 from checkapp.rig.rig import Rig
 
 

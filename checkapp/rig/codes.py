@@ -120,6 +120,14 @@ def read_port(text: str) -> Port | None:
     return Port(found[1], "in" if found[2] == "in" else "out", int(found[3]))
 
 
+def known_port(text: str) -> Port:
+    """A port of a checked plan. ValueError: it is no port."""
+    port = read_port(text)
+    if port is None:
+        raise ValueError(text)
+    return port
+
+
 def read_line(text: str) -> str | None:
     """``in 7``, ``IN7`` or ``out 2`` as the line's name ``in 7``; None when it is no line."""
     found = _LINE.fullmatch(text.strip())

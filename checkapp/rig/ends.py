@@ -3,9 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from checkapp.rig.codes import Port
+from checkapp.rig.codes import Port, known_port
 from checkapp.rig.model import Box, Input, Line
-from checkapp.rig.paths import known_port
 from checkapp.rig.rig import Rig
 
 

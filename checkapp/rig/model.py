@@ -1,6 +1,6 @@
 """The plan as data: one class a table of the plan file, one attribute a field. Checked values only, never changed."""
 
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Literal, NamedTuple, get_args
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -28,6 +28,13 @@ Count = Annotated[int, Field(ge=1, le=int(LARGEST))]
 LineNumber = Annotated[int, Field(ge=1, le=999_999)]
 Fraction = Annotated[float, Field(gt=0, le=1)]
 Position = Annotated[tuple[float, float], Field(strict=False)]
+
+
+class Item(NamedTuple):
+    """Anything that can fail: its name and what kind of thing it is."""
+
+    name: str
+    kind: ItemKind
 
 
 class Table(BaseModel):

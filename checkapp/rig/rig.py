@@ -1,29 +1,18 @@
-"""A checked plan and what follows from it: which box hangs where, what a line runs through, what a typed word names."""
+"""A checked plan and what follows from it: what a line runs through, what carries a tag, what a typed word names."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from functools import cached_property
 
-from checkapp.rig.codes import DESK, Port, Tag, base36, nearest, read_line, read_port, read_tag
+from checkapp.rig.codes import Tag, base36, nearest, read_line, read_port, read_tag
 from checkapp.rig.errors import UnknownCode, printable
-from checkapp.rig.model import (
-    Box,
-    BoxKind,
-    Cable,
-    CableKind,
-    Chain,
-    ItemKind,
-    Line,
-    LinkKind,
-    PlanFile,
-    Source,
-    Supply,
-)
-from checkapp.rig.paths import Item, known_port, path_of
+from checkapp.rig.model import Box, Item, ItemKind, Line, PlanFile
+from checkapp.rig.paths import path_of
+from checkapp.rig.wiring import Wiring
 
 __all__ = ["Item", "Rig"]
 
 
-class Rig:
+class Rig(Wiring):
     """A planned rig whose plan file has no fault. Nothing in it changes.
 
     ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 of the plan's bytes
@@ -31,17 +20,12 @@ class Rig:
     """
 
     def __init__(self, plan: PlanFile, digest: str, file: str) -> None:
-        self.plan = plan
+        super().__init__(plan)
         self.digest = digest
         self.file = file
         self.name = plan.rig.name
         self.owner = plan.rig.owner
         self.version = plan.rig.version
-        self.chains: dict[str, Chain] = {chain.code: chain for chain in plan.chain}
-        self.supplies: dict[str, Supply] = {supply.code: supply for supply in plan.supply}
-        self.sources: dict[str, Source] = {source.code: source for source in plan.source}
-        self.cables: dict[str, Cable] = {cable.code: cable for cable in plan.cable}
-        self.boxes: dict[str, Box] = {box.code: box for box in plan.box}
         inputs: list[Line] = sorted(plan.input, key=lambda line: line.number)
         outputs: list[Line] = sorted(plan.output, key=lambda line: line.number)
         self.lines: tuple[Line, ...] = (*inputs, *outputs)
@@ -62,65 +46,10 @@ class Rig:
             return self._lines_by_name[wanted]
         known = list(self._lines_by_name)
         near = nearest(wanted or name, known)
-        right = (
-            f'did you mean "{near[0]}"?'
-            if near
-            else f"lines are {known[0]} to {known[-1]}"
-            if known
-            else "the plan has none"
-        )
+        right = f'did you mean "{near[0]}"?' if near else "the plan has none"
+        if known and not near:
+            right = f"lines are {known[0]} to {known[-1]}"
         raise UnknownCode(f'no line "{printable(name, 60)}"; {right}')
-
-    def box_kind(self, box: Box) -> BoxKind:
-        """The kind of a box."""
-        return self.plan.box_kind[box.kind]
-
-    def link_kind(self, chain: Chain) -> LinkKind:
-        """The link kind of a chain."""
-        return self.plan.link_kind[chain.link]
-
-    def cable_kind(self, cable: Cable) -> CableKind:
-        """The kind of a cable."""
-        return self.plan.cable_kind[cable.kind]
-
-    @cached_property
-    def _fed_by_link(self) -> dict[str, Box]:
-        return {box.fed_from: box for box in self.boxes.values() if not self.box_kind(box).passive}
-
-    def boxes_on(self, chain: str) -> tuple[Box, ...]:
-        """The boxes of a chain in order from its start; passive boxes are not among them."""
-        return tuple(self._along(chain))
-
-    def _along(self, code: str) -> Iterator[Box]:
-        while code in self._fed_by_link:
-            box = self._fed_by_link[code]
-            yield box
-            code = box.code
-
-    @cached_property
-    def _chain_of(self) -> dict[str, str]:
-        return {box.code: chain for chain in self.chains for box in self.boxes_on(chain)}
-
-    def chain_of(self, box: str) -> str | None:
-        """The chain that a box hangs on; a passive box: that of the box it feeds in the end, None for the desk."""
-        fed = self.fed_box(box)
-        return None if fed is None else self._chain_of[fed.code]
-
-    def fed_box(self, code: str) -> Box | None:
-        """The box itself, or for a passive one the box that it feeds in the end; None when that is the desk."""
-        box = self.boxes[code]
-        while self.box_kind(box).passive:
-            port = known_port(box.fed_from)
-            if port.code == DESK:
-                return None
-            box = self.boxes[port.code]
-        return box
-
-    def fed_port(self, port: Port) -> Port:
-        """The port that a passive box's port goes to. ValueError: not passive, or nothing feeds its outputs."""
-        box = self.boxes[port.code]
-        first = box.fed_from if port.direction == "in" else box.outputs_from
-        return known_port(first or "").plus(port.number - 1)
 
     def path(self, line: str) -> tuple[Item, ...]:
         """The items of a line's path, from source to desk. `UnknownCode`: the rig has no such line."""

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field
 from random import Random
 
 from checkapp.journal import kinds
-from checkapp.rig.model import Symptom
-from checkapp.rig.rig import Item, Rig
+from checkapp.rig.model import Item, Symptom
+from checkapp.rig.rig import Rig
 from checkapp.show.recording import Recorder
 from checkapp.show.session import Session
 

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from checkapp.journal.state import LineMark
-from checkapp.rig.model import Input, Line
-from checkapp.rig.rig import Item, Rig
+from checkapp.rig.model import Input, Item, Line
+from checkapp.rig.rig import Rig
 from checkapp.show.cautions import PHANTOM
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 

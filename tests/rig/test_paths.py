@@ -1,6 +1,6 @@
 import pytest
 
-from checkapp.rig.paths import Item
+from checkapp.rig.model import Item
 
 
 def names(rig, line):
