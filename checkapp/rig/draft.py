@@ -214,9 +214,9 @@ def _read_used(draft: Draft, plan: Path) -> None:
     if not isinstance(names, list):
         draft.sheet.say(("use",), "", f"is {type_of(names)}", 'write a list: use = ["kinds.toml"]')
         return
-    for index, name in enumerate(names):
+    for name in names:
         if problem := _cannot_use(plan, name):
-            draft.sheet.say(("use", index), "", *problem)
+            draft.sheet.say(("use",), "", *problem)
             continue
         try:
             sheet = read_sheet(plan.parent / name, str(plan.parent / name))

@@ -79,10 +79,11 @@ def _partial(model: type[T], raw: Mapping[str, Any], bad: set[int | str]) -> T:
 
 
 def _say(model: type[Table], detail: ErrorDetails, sheet: Sheet, path: Path, entry: str) -> None:
-    loc = tuple(part for part in detail["loc"] if part != "[key]")
-    field = ".".join(str(part) if isinstance(part, str) else f"({part + 1})" for part in loc)
-    wrong, right = _words(model, detail, str(loc[-1]))
-    sheet.say(path + loc, entry, wrong, right, printable(field, 80))
+    names = tuple(part for part in detail["loc"] if isinstance(part, str) and part != "[key]")
+    wrong, right = _words(model, detail, names[-1])
+    if isinstance(place := detail["loc"][-1], int):
+        wrong, right = f"value {place + 1} {wrong}", "add a number" if detail["type"] == "missing" else right
+    sheet.say(path + names, entry, wrong, right, printable(".".join(names), 80))
 
 
 def _words(model: type[Table], detail: ErrorDetails, field: str) -> tuple[str, str]:
