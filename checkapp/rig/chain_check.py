@@ -25,6 +25,7 @@ def check_chains(draft: Draft) -> None:
             _check_resistance(draft, index, box, over.get(box.code))
     _check_starts(draft)
     _check_repeat_rings(draft)
+    _check_return_rings(draft)
 
 
 def rings_of(feeds: Feeds) -> tuple[list[list[str]], set[str]]:
@@ -134,6 +135,19 @@ def _check_repeat_rings(draft: Draft) -> None:
             wrong,
             "name a box whose outputs come from the desk",
         )
+
+
+def _check_return_rings(draft: Draft) -> None:
+    """Returns that feed themselves; what an active box writes there is said already."""
+    feeds: Feeds = {}
+    for _, box in draft.each("box"):
+        port = read_port(box.outputs_from) if isinstance(box.outputs_from, str) else None
+        if port and isinstance(box.code, str) and _passive(draft, box) and draft.find("box", port.code):
+            feeds[box.code] = port.code
+    for ring in rings_of(feeds)[0]:
+        first = min(ring, key=lambda code: draft.coded[code][1])
+        wrong = f"goes round in a circle: {' from '.join([*ring[:6], ring[0]])}"
+        draft.say("box", draft.coded[first][1], "outputs_from", wrong, "feed one of them from the desk or a stage box")
 
 
 def _passive(draft: Draft, box: Any) -> bool:
