@@ -158,8 +158,7 @@ def _check_way(draft: Draft, used: _Used, table: str, index: int, line: Any) -> 
     if line.way is None or kind is None or kind.ways is None:
         return
     if line.way > kind.ways:
-        has = f"{kind.ways} way{'s' if kind.ways > 1 else ''}"
-        draft.say(table, index, "way", f"{line.cable} has no way {line.way}", f"{line.cable} has {has}")
+        draft.say(table, index, "way", f"{line.cable} has no way {line.way}", f"{line.cable} has {_ways(kind.ways)}")
         return
     taken = used.ways.get((line.cable, line.way))
     if taken:
@@ -174,6 +173,10 @@ def _check_way(draft: Draft, used: _Used, table: str, index: int, line: Any) -> 
     used.ways.setdefault((line.cable, line.way), (table, index, "cable"))
 
 
+def _ways(count: int) -> str:
+    return f"{count} way{'s' if count > 1 else ''}"
+
+
 def _check_multicores(draft: Draft) -> None:
     through = _lines_through(draft)
     for index, box in draft.each("box"):
@@ -184,7 +187,7 @@ def _check_multicores(draft: Draft) -> None:
             continue
         lines = through.get(box.code, 0)
         if lines > cable_kind.ways:
-            wrong = f"{lines} lines go through {box.code}, its cable {box.cable} has {cable_kind.ways} ways"
+            wrong = f"{lines} lines go through {box.code}, its cable {box.cable} has {_ways(cable_kind.ways)}"
             draft.say("box", index, "cable", wrong, "use a multicore with more ways")
 
 
