@@ -18,11 +18,11 @@ def figure(value: float) -> str:
 def against(value: float, limit: float, unit: str) -> tuple[str, str]:
     """A value and its limit with their unit, with digits enough to tell them apart."""
     digits = 4
-    while digits < 10 and f"{value:.{digits}g}" == f"{limit:.{digits}g}":
+    while digits < 12 and f"{value:.{digits}g}" == f"{limit:.{digits}g}":
         digits += 1
     if digits == 4:
         return f"{figure(value)} {unit}", f"{figure(limit)} {unit}"
-    return f"{value:.{digits}g} {unit}", f"{figure(limit)} {unit}"
+    return f"{value:.{digits}g} {unit}", f"{limit:.{digits}g} {unit}"
 
 
 def length(cables: Sequence[Cable], metres: str) -> str:
