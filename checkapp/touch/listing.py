@@ -40,6 +40,11 @@ def finding(row: FindingRow) -> RowDict:
     }
 
 
+def said_of(status: str, said: str) -> str:
+    """A mark in words: the status and what the mark says."""
+    return ", ".join(word for word in (status, said) if word)
+
+
 def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> RowDict:
     """A line with its mark; ``here`` is the line that the walk stands at."""
     return {
@@ -48,7 +53,7 @@ def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> R
         "name": row.name,
         "where": row.where,
         "status": row.status,
-        "said": ", ".join(word for word in (row.status, row.said) if word),
+        "said": said_of(row.status, row.said),
         "here": row.line == here,
         "tapped": partial(go_to, row.line) if go_to else None,
     }
@@ -61,9 +66,9 @@ def lines_under(title: str, rows: Iterable[LineRow], go_to: Callable[[str], None
 
 
 def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[RowDict]:
-    """A check as a whole: its counts, then what is not marked, what is faulty, what is ok."""
+    """A check as a whole: how it stands, then what is not marked, what is faulty, what is ok."""
     return [
-        words(f"{check.detail}\n{check.counts}"),
+        words(check.detail if check.signed_off else check.counts),
         *lines_under("Not marked", check.open, go_to),
         *lines_under("Faulty", check.faulty, go_to),
         *lines_under("ok", check.ok, go_to),

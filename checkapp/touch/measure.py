@@ -70,7 +70,7 @@ def largest_size(text: str, width_px: float, room_px: float, sizes_px: tuple[int
     least, one_line_from_px, most = sizes_px
     one_line = int(width_px / max(1.0, width_of(text, 1.0, bold)))
     if one_line >= one_line_from_px:
-        return min(one_line, most, int(room_px * _REFERENCE_PX / _reference_height(bold)))
+        return max(least, min(one_line, most, int(room_px * _REFERENCE_PX / _reference_height(bold))))
     for size in range(most, least, -2):
         widest = max(width_of(word, size, bold) for word in text.split())
         if widest <= width_px and height_of(text, size, width_px, bold) <= room_px:

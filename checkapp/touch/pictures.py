@@ -1,7 +1,8 @@
 """Pictures of the real screens, taken without a display.
 
-``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL`` shows the plan and a copy of the journal in the real app and saves
-each screen at each size. It prints one line that says what is missing when there is no OpenGL, and ends with status 1.
+``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL`` shows the plan and a copy of the journal in the real app and
+saves each screen at each size. It prints one line that says what is missing when there is no OpenGL, and ends with
+status 1.
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ if TYPE_CHECKING:
 
 SIZES: Final = ((1280, 800), (800, 1280), (360, 640))
 _SETTLE_FRAMES: Final = 8
+_SHOW: Final = ("Night 2", "Upper ledge", "AB")
 _HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
 
 View = tuple[str, Any]
@@ -65,7 +67,7 @@ def _script(
     views: list[View] = []
     errors: list[CheckappError] = []
     app.door.submit(lambda session: every_view(session, plan), views.extend, errors.append)
-    while not views:
+    while not views or app.door.waiting:
         if errors:
             raise errors[0]
         yield
@@ -82,7 +84,7 @@ def _script(
 
 
 def every_view(session: Session, plan: str) -> list[View]:
-    """What each screen shows for this plan, in a check that is going on; the walk stands at the line with the longest path.
+    """What each screen shows for this plan, in a check that is going on; the walk stands at the longest path.
 
     With no check going on a new one is begun, and its first few lines are marked.
     """
@@ -92,7 +94,7 @@ def every_view(session: Session, plan: str) -> list[View]:
     if going_on is not None:
         session.go_on(going_on.key)
     else:
-        walk = session.start_check(rig.suggested_show, "", rig.suggested_date, "AB")
+        walk = session.start_check(*_SHOW[:2], rig.suggested_date, _SHOW[2])
         for heard in _HEARD[: walk.total - 1]:
             walk = session.faulty(walk.line, heard, "") if heard else session.ok(walk.line)
     walk = max((session.go_to(row.line) for row in session.lines()), key=lambda view: len(view.run))

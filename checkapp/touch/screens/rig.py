@@ -24,8 +24,13 @@ class RigScreen(Page):
         rows = [listing.words(rig.detail)]
         if rig.checks:
             rows += [listing.heading("Checks"), *(self._check(check) for check in rig.checks)]
-        rows += [listing.heading(rig.summary), *(listing.finding(found) for found in rig.findings)]
+        if rig.findings:
+            rows += [listing.heading("Findings"), *(listing.finding(found) for found in rig.findings)]
         return [*rows, listing.words(rig.caution)] if rig.caution else rows
+
+    def worst_of(self, rig: RigView) -> str:
+        """The status of the worst finding; ok when there is none."""
+        return listing.LEVEL_MARKS[rig.findings[0].level] if rig.findings else "ok"
 
     def _check(self, check: CheckRow) -> listing.RowDict:
         word, move = ("read", self.moves.read_check) if check.signed_off else ("go on", self.moves.go_on)

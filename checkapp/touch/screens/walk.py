@@ -1,10 +1,14 @@
 """The walk: one line after another, each marked with one touch."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
+from checkapp.touch import listing
 from checkapp.touch.keys import WALK_KEYS
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import facts as _facts  # noqa: F401  these layouts are used in ours
@@ -12,6 +16,9 @@ from checkapp.touch.widgets import foot as _foot  # noqa: F401
 from checkapp.touch.widgets import progress as _progress  # noqa: F401
 from checkapp.touch.widgets import run as _run  # noqa: F401
 from checkapp.touch.widgets import tape as _tape  # noqa: F401
+
+if TYPE_CHECKING:
+    from checkapp.show.views import WalkView
 
 
 class WalkScreen(Page):
@@ -21,12 +28,19 @@ class WalkScreen(Page):
     """
 
     wide = BooleanProperty(True)
+    roomy = BooleanProperty(True)
     saving = StringProperty("")
     touched = ObjectProperty(None)
 
     def on_view(self, *_: object) -> None:
-        """A new view is there: what was being saved is."""
+        """A new view is there: what was being saved is, and a new line begins at its name."""
         self.saving = ""
+        if self.ids:
+            self.ids.middle.scroll_y = 1
+
+    def said_of(self, walk: WalkView) -> str:
+        """What the line's mark says; nothing while it has none."""
+        return "" if walk.status == "open" else listing.said_of(walk.status, walk.said)
 
     def touch(self) -> None:
         """A button went down: remember which line was shown."""

@@ -13,28 +13,32 @@ STEPS: Final = (("back", "next", "lines"), ("skip", "undo", "finish"))
 NAMES: Final = ("ok", "faulty", *STEPS[0], *STEPS[1])
 
 
-def foot_height(wide: bool, unit: float) -> float:
+def foot_height(wide: bool, roomy: bool, unit: float) -> float:
     """Height of the foot in pixels: one row of main actions, or two on a narrow screen."""
-    return 18 * unit if wide else 32 * unit
+    if not wide:
+        return 32 * unit
+    return 18 * unit if roomy else 15 * unit
 
 
-def foot_places(width: float, unit: float, wide: bool, left_handed: bool) -> dict[str, Place]:
+def foot_places(width: float, unit: float, wide: bool, roomy: bool, left_handed: bool) -> dict[str, Place]:
     """Where each button goes: left, bottom, width and height in pixels inside the foot.
 
-    Side by side on a wide screen. On a narrow one ok takes the whole width above, and faulty shares the row below
-    it with the small buttons. The left-handed foot is the mirror image, but for the order of the small ones.
+    Side by side on a wide screen, higher where there is room. On a narrow one ok takes the whole width above, and
+    faulty shares the row below it with the small buttons. The left-handed foot is the mirror image, but for the order
+    of the small ones.
     """
     gap = 3 * unit
+    main = foot_height(wide, roomy, unit) if wide else 15 * unit
     if wide:
         big = min(50 * unit, width * 0.31)
         room = width - 2 * (big + gap)
-        places = {"ok": (width - big, 0.0, big, 18 * unit), "faulty": (0.0, 0.0, big, 18 * unit)}
-        high, between = 8 * unit, 2 * unit
+        places = {"ok": (width - big, 0.0, big, main), "faulty": (0.0, 0.0, big, main)}
     else:
         room = max(20 * unit, 0.5 * width)
         big = width - room - gap
-        places = {"ok": (0.0, 17 * unit, width, 15 * unit), "faulty": (0.0, 0.0, big, 15 * unit)}
-        high, between = 7 * unit, unit
+        places = {"ok": (0.0, 17 * unit, width, main), "faulty": (0.0, 0.0, big, main)}
+    between = 2 * unit if wide and roomy else unit
+    high = (main - between) / 2
     if left_handed:
         places = {name: (width - x - w, y, w, h) for name, (x, y, w, h) in places.items()}
     left = 0.0 if left_handed and not wide else big + gap
@@ -49,11 +53,12 @@ class Foot(Layout):
     """Holds the buttons of the walk, in the order of `NAMES`."""
 
     wide = BooleanProperty(True)
+    roomy = BooleanProperty(True)
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self._relay = Clock.create_trigger(self.do_layout, -1)
-        for name in ("pos", "size", "wide", "children"):
+        for name in ("pos", "size", "wide", "roomy", "children"):
             self.fbind(name, self._relay)
         theme.bind(unit=self._restyle, left_handed=self._restyle)
 
@@ -62,8 +67,8 @@ class Foot(Layout):
 
     def do_layout(self, *_: object) -> None:
         """Put the buttons in their places."""
-        self.height = foot_height(self.wide, theme.unit)
-        places = foot_places(self.width, theme.unit, self.wide, theme.left_handed)
+        self.height = foot_height(self.wide, self.roomy, theme.unit)
+        places = foot_places(self.width, theme.unit, self.wide, self.roomy, theme.left_handed)
         for name, button in zip(NAMES, reversed(self.children), strict=False):
             x, y, wide, high = places[name]
             button.pos = self.x + x, self.y + y

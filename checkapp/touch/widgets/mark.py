@@ -6,7 +6,7 @@ from typing import Any
 from kivy.clock import Clock
 from kivy.graphics import Color, Ellipse, Line, Quad, Rectangle, Triangle
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
@@ -70,12 +70,12 @@ class StatusWord(BoxLayout):
     status = StringProperty("open")
     word = StringProperty("")
     size_px = NumericProperty(theme.body_px)
-    shown = BooleanProperty(True)
 
 
-class Caution(BoxLayout):
-    """One sentence with a triangle before it; no room taken while there is none."""
+class StatusLine(BoxLayout):
+    """A sentence that wraps, with a status shape before it; no room taken while there is none."""
 
+    status = StringProperty("look")
     text = StringProperty("")
     size_px = NumericProperty(theme.body_px)
 

@@ -1,0 +1,334 @@
+"""A real window without a display, a hand that taps what can be tapped, and view data to look at.
+
+The window needs OpenGL through EGL (Mesa); where that is missing the tests fail and say so, they are not skipped.
+"""
+
+import os
+import tempfile
+import time
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
+
+from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
+
+HERE = Path(__file__).parent
+LIMIT_S = 20.0
+
+
+def pytest_collection_modifyitems(items):
+    """One window a process: everything here runs on one worker."""
+    for item in items:
+        if HERE in item.path.parents:
+            item.add_marker(pytest.mark.xdist_group("touch"))
+
+
+@pytest.fixture(scope="session")
+def window():
+    from checkapp.touch.probe import window_available
+    from checkapp.touch.start import prepare
+
+    before = os.environ.get("SDL_VIDEODRIVER")
+    os.environ["SDL_VIDEODRIVER"] = "offscreen"
+    missing = window_available()
+    if missing:
+        pytest.fail(f"the screens cannot be tested here: {missing}")
+    prepare(Path(os.environ["KIVY_HOME"]))
+    from kivy.config import Config
+
+    for name, _provider in Config.items("input"):
+        Config.remove_option("input", name)
+    Config.set("graphics", "maxfps", "0")
+    from kivy.core.window import Window
+
+    Window.create_window()
+    Window.register()
+    Window.initialized = True
+    if before is None:
+        del os.environ["SDL_VIDEODRIVER"]
+    else:
+        os.environ["SDL_VIDEODRIVER"] = before
+    return Window
+
+
+class Ticks:
+    """A clock that goes on when it is told to."""
+
+    def __init__(self):
+        self.now_s = 100.0
+
+    def __call__(self):
+        return self.now_s
+
+
+class Hand:
+    """Taps and types as a hand does, on what a hand can reach."""
+
+    def __init__(self, window, ticks):
+        self.window = window
+        self.ticks = ticks
+
+    def size(self, width, height):
+        self.window.size = (width, height)
+        self.frames(3)
+
+    def frames(self, count=4):
+        from kivy.base import EventLoop
+
+        for _ in range(count):
+            EventLoop.idle()
+
+    def until(self, holds, what):
+        """Let frames pass until something holds."""
+        end = time.monotonic() + LIMIT_S
+        while not holds():
+            assert time.monotonic() < end, f"waited {LIMIT_S} s in vain: {what}"
+            self.frames(1)
+
+    def show(self, widget):
+        self.clear()
+        self.window.add_widget(widget)
+        self.frames(6)
+
+    def clear(self):
+        for child in list(self.window.children):
+            self.window.remove_widget(child)
+        self.frames(1)
+
+    def reach(self, widget):
+        """The middle of a widget in the window, once it is sure that a finger finds it there."""
+        from kivy.metrics import dp
+        from kivy.uix.scrollview import ScrollView
+
+        assert not widget.disabled, f"{widget} is disabled"
+        assert widget.width >= dp(48) - 0.5, f"{widget} is {widget.width} px wide"
+        assert widget.height >= dp(48) - 0.5, f"{widget} is {widget.height} px high"
+        x, y = widget.to_window(*widget.center)
+        assert 0 < x < self.window.width, f"{widget} is outside the window"
+        assert 0 < y < self.window.height, f"{widget} is outside the window"
+        above = widget
+        while above is not self.window:
+            assert above is not None, f"{widget} is not on the screen"
+            assert above.opacity > 0, f"{above} is not visible"
+            if isinstance(above, ScrollView) and above is not widget:
+                assert above.collide_point(*above.parent.to_widget(x, y)), f"{widget} is scrolled out of sight"
+            above = above.parent
+        return x, y
+
+    def tap(self, widget, after_s=1.0, then=True):
+        """Put a finger on a button and take it off, ``after_s`` after the last tap."""
+        self.press(widget, after_s)
+        self.lift(then)
+
+    def press(self, widget, after_s=1.0):
+        from kivy.tests.common import UnitTestTouch
+
+        self.ticks.now_s += after_s
+        self.touch = UnitTestTouch(*self.reach(widget))
+        self.touch.touch_down()
+        self.until(lambda: getattr(widget, "state", "down") == "down", f"{widget} to feel the finger")
+
+    def lift(self, then=True):
+        self.touch.touch_up()
+        if then:
+            self.frames(4)
+
+    def key(self, code, after_s=1.0, modifiers=(), up=True):
+        self.ticks.now_s += after_s
+        self.window.dispatch("on_key_down", code, 0, "", list(modifiers))
+        if up:
+            self.window.dispatch("on_key_up", code, 0)
+        self.frames(4)
+
+    def type(self, field, text):
+        field.focus = True
+        self.frames(2)
+        for letter in text:
+            self.window.dispatch("on_textinput", letter)
+        self.frames(2)
+
+    def buttons(self, root):
+        """Every button under a widget, in reading order."""
+        from kivy.uix.behaviors.button import ButtonBehavior
+
+        found = [widget for widget in root.walk(restrict=True) if isinstance(widget, ButtonBehavior)]
+        return sorted(found, key=lambda b: (-b.to_window(*b.center)[1], b.to_window(*b.center)[0]))
+
+    def button(self, root, word):
+        """The button with that word on it."""
+        found = [b for b in self.buttons(root) if word in (getattr(b, "text", ""), getattr(b, "word", ""))]
+        assert len(found) == 1, f'{len(found)} buttons say "{word}"'
+        return found[0]
+
+
+@pytest.fixture
+def ticks():
+    return Ticks()
+
+
+@pytest.fixture
+def hand(window, ticks):
+    from kivy.metrics import Metrics
+
+    from checkapp.touch.theme import theme
+
+    hand = Hand(window, ticks)
+    hand.size(1280, 800)
+    yield hand
+    hand.clear()
+    theme.name, theme.left_handed = "dark", False
+    Metrics.reset_metrics()
+    Metrics.density = 1.0
+    Metrics.fontscale = 1.0
+
+
+class Calls:
+    """Stands where the moves stand and writes down what was asked of them."""
+
+    def __init__(self):
+        self.made = []
+
+    def __getattr__(self, name):
+        return lambda *args: self.made.append((name, *args))
+
+
+@pytest.fixture
+def calls():
+    return Calls()
+
+
+LONG = "Überlange Bezeichnung: zweite Gitarre links außen, Ω/Δ, Rückweg"
+RUN = (
+    RunItem("DI02", "source", "DI02"),
+    RunItem("LD12", "cable", "LD12"),
+    RunItem("DROP1 in 3", "port", "DROP1 in 3"),
+    RunItem("DROP1", "box", "DROP1"),
+    RunItem("MC03", "hop", "MC03"),
+    RunItem("STRINGS in 3", "port", "STRINGS in 3", "faulty"),
+    RunItem("STRINGS", "box", "STRINGS"),
+    RunItem("PWR2", "supply", "PWR2"),
+    RunItem("HP14", "hop", "HP14"),
+    RunItem("BRASS", "box", "BRASS"),
+    RunItem("PWR3", "supply", "PWR3", "look"),
+    RunItem("HP13", "hop", "HP13"),
+    RunItem("chain BACK", "chain", "chain BACK"),
+    RunItem("desk in 18", "desk", "desk"),
+)
+WALK = WalkView(
+    show_title="Night 3, Upper ledge",
+    line="in 18",
+    number="18",
+    name="Fiddle two",
+    facts=("Strings", "STRINGS in 2", "LD12", "mic", "phantom"),
+    caution="Mute the channel before re-plugging, and mind phantom power with microphones that do not take it.",
+    run=RUN,
+    status="open",
+    said="",
+    then=("19  Cello", "20  Double bass"),
+    marked=17,
+    total=60,
+    ok=15,
+    faulty=2,
+    open=43,
+    progress="18 of 60",
+    counts="15 ok, 2 faulty, 43 open",
+    message="in 17 ok, saved",
+    can_undo=True,
+    complete=False,
+)
+LONG_WALK = replace(
+    WALK,
+    name=LONG,
+    facts=(LONG, "STRINGS in 2", "MULTICORE1 way 12", "instrument", "phantom", "tall boom stand", LONG),
+    status="faulty",
+    said=f"wrong line, {LONG}, JD",
+    then=(f"19  {LONG}", f"20  {LONG}"),
+    message=f"{LONG}, saved",
+    show_title=LONG,
+)
+PLAIN_WALK = replace(WALK, facts=(), caution="", run=(), then=(), message="", can_undo=False, complete=True)
+LINES = tuple(
+    LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "Strings, STRINGS in 2", status, said)
+    for n, (status, said) in enumerate([("ok", "JD"), ("faulty", f"hum, {LONG}, JD"), ("open", "")] * 30, 1)
+)
+CHECK = CheckView(
+    title="Night 3, Upper ledge, 2031-05-03",
+    detail="signed off by JD",
+    counts="30 ok, 30 faulty, 30 open",
+    signed_off=False,
+    can_sign_off=True,
+    sign_off_words="sign off with 30 left open",
+    faulty=tuple(row for row in LINES if row.status == "faulty"),
+    open=tuple(row for row in LINES if row.status == "open"),
+    ok=tuple(row for row in LINES if row.status == "ok"),
+)
+RIG = RigView(
+    title="Quarry Nights, Ledge Stage",
+    detail="version 7, 48 inputs, 12 outputs, 8 boxes",
+    summary="1 stop, 1 caution, 1 note",
+    findings=(
+        FindingRow("stop", "chain-length", "chain FRONT", f"66 m, at most 60 m. {LONG}", "Take 6 m out of it."),
+        FindingRow("caution", "cable-impedance", "HP12", "75 ohm, the link takes 88 to 132 ohm.", LONG),
+        FindingRow("note", "unused", "XL99", "Nothing uses it.", ""),
+    ),
+    checks=(
+        CheckRow("k1", "Night 2, Upper ledge", "going on, 41 ok, 2 faulty", False),
+        CheckRow("k0", LONG, "signed off by JD, 60 ok", True),
+    ),
+    caution="Mains distribution is for qualified people and local codes decide.",
+    suggested_show="Night 3",
+    suggested_date="2031-05-03",
+)
+RIGS = (RigRow("Quarry Nights, Ledge Stage", "version 7, 48 inputs", "a.toml"), RigRow(LONG, LONG, "b.toml"))
+VIEWS = {
+    "rigs": ("rigs", RIGS),
+    "rigs, none read yet": ("rigs", None),
+    "rig": ("rig", RIG),
+    "rig, long": ("rig", replace(RIG, title=LONG, detail=LONG, summary=LONG, suggested_show=LONG)),
+    "newcheck": ("newcheck", RIG),
+    "newcheck, long": ("newcheck", replace(RIG, title=LONG, suggested_show=LONG)),
+    "walk": ("walk", WALK),
+    "walk, long": ("walk", LONG_WALK),
+    "walk, plain": ("walk", PLAIN_WALK),
+    "symptom": ("symptom", WALK),
+    "symptom, long": ("symptom", LONG_WALK),
+    "lines": ("lines", (LINES, "in 18")),
+    "summary": ("summary", CHECK),
+    "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 500 left open")),
+    "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off")),
+}
+
+
+@pytest.fixture(params=VIEWS)
+def any_view(request):
+    """Each screen's name with view data, ordinary and extreme."""
+    return VIEWS[request.param]
+
+
+@pytest.fixture
+def views():
+    """View data by screen."""
+    return VIEWS
+
+
+@pytest.fixture
+def build(hand, calls):
+    """Build a screen with view data in the window, its moves written down."""
+    from importlib import import_module
+
+    from kivy.uix.screenmanager import NoTransition, ScreenManager
+
+    from checkapp.touch.pages import SCREENS
+
+    def _build(name, view):
+        manager = ScreenManager(transition=NoTransition())
+        kind = getattr(import_module(f"checkapp.touch.screens.{name}"), SCREENS[name])
+        screen = kind(name=name, view=view, moves=calls)
+        manager.add_widget(screen)
+        hand.show(manager)
+        return screen
+
+    return _build

@@ -1,0 +1,189 @@
+"""Each screen with view data: every button is tapped once, and what it asked for is compared."""
+
+import pytest
+
+from checkapp.rig.model import SYMPTOMS
+from checkapp.touch.theme import theme
+
+
+def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
+    screen = build("rigs", views["rigs"][1])
+    for row in [b for b in hand.buttons(screen) if hasattr(b, "detail")]:
+        hand.tap(row)
+    assert calls.made == [("open_rig", "a.toml"), ("open_rig", "b.toml")]
+
+
+def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):
+    screen = build("rigs", None)
+    assert [b.text for b in hand.buttons(screen)] == ["colours: dark", "thumb: right"]
+
+
+def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
+    screen = build("rigs", views["rigs"][1])
+    seen = []
+    for _ in range(3):
+        hand.tap(hand.button(screen, f"colours: {theme.name}"))
+        seen.append(theme.name)
+    assert seen == ["light", "dim", "dark"]
+    hand.tap(hand.button(screen, "thumb: right"))
+    assert theme.left_handed
+    hand.tap(hand.button(screen, "thumb: left"))
+    assert not theme.left_handed
+
+
+def test_rig(build, hand, calls, views):
+    rig = views["rig"][1]
+    screen = build("rig", rig)
+    for word in ("rigs", "go on", "read", "start a check"):
+        hand.tap(hand.button(screen, word))
+    assert calls.made == [("rigs",), ("go_on", "k1"), ("read_check", "k0"), ("new_check", rig)]
+
+
+def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
+    screen = build("rig", views["rig"][1])
+    from checkapp.touch.widgets.rows import RowList
+
+    (listed,) = [w for w in screen.walk() if isinstance(w, RowList)]
+    found = [row for row in listed.data if row["kind"] == "ListedFinding"]
+    assert [(row["word"], row["status"]) for row in found] == [
+        ("stop", "faulty"),
+        ("caution", "look"),
+        ("note", "note"),
+    ]
+    assert listed.data[-1]["text"] == views["rig"][1].caution
+
+
+def test_new_check_comes_with_what_is_likely_and_asks_for_the_rest(build, hand, calls, views):
+    screen = build("newcheck", views["newcheck"][1])
+    hand.type(screen.ids.venue.ids.entry, "Upper ledge")
+    hand.type(screen.ids.by.ids.entry, " AB ")
+    hand.tap(hand.button(screen, "start"))
+    hand.tap(hand.button(screen, "back"))
+    assert calls.made == [("start_check", "Night 3", "Upper ledge", "2031-05-03", "AB"), ("rig",)]
+
+
+def test_walk(build, hand, calls, views):
+    walk = views["walk"][1]
+    screen = build("walk", walk)
+    for word in ("ok", "faulty", "back", "next", "lines", "skip", "undo", "finish"):
+        hand.tap(hand.button(screen, word))
+    line = walk.line
+    assert calls.made == [
+        ("ok", line),
+        ("ask_symptom", walk),
+        ("back", line),
+        ("forward", line),
+        ("lines", line),
+        ("skip", line),
+        ("undo",),
+        ("summary",),
+    ]
+    assert len(hand.buttons(screen)) == 8
+
+
+def test_walk_marks_the_line_that_was_shown_when_the_finger_came_down(build, hand, calls, views):
+    screen = build("walk", views["walk"][1])
+    for word in ("ok", "faulty", "skip", "back", "next"):
+        screen.view = views["walk"][1]
+        hand.press(hand.button(screen, word))
+        screen.view = views["walk, plain"][1].__class__(
+            **{f: getattr(views["walk, plain"][1], f) for f in views["walk"][1].__slots__} | {"line": "in 19"}
+        )
+        hand.lift()
+    assert [call[1] if isinstance(call[1], str) else call[1].line for call in calls.made] == ["in 18"] * 5
+
+
+def test_walk_keys(build, hand, calls, views):
+    screen = build("walk", views["walk"][1])
+    for key in (32, ord("f"), 276, 273, 275, 274, ord("u"), 27, ord("x")):
+        screen.key(key)
+    assert [call[0] for call in calls.made] == [
+        "ok",
+        "ask_symptom",
+        "back",
+        "back",
+        "forward",
+        "forward",
+        "undo",
+        "rig",
+    ]
+
+
+def test_undo_is_shut_while_there_is_nothing_to_take_back(build, hand, views):
+    screen = build("walk", views["walk, plain"][1])
+    assert screen.ids.undo.disabled
+    with pytest.raises(AssertionError, match="disabled"):
+        hand.tap(screen.ids.undo)
+
+
+def test_every_symptom_marks_with_one_tap(build, hand, calls, views):
+    screen = build("symptom", views["symptom"][1])
+    for word in SYMPTOMS:
+        hand.tap(hand.button(screen, word))
+    assert calls.made == [("faulty", "in 18", word, "") for word in SYMPTOMS]
+
+
+def test_a_note_goes_with_the_symptom_and_back_marks_nothing(build, hand, calls, views):
+    screen = build("symptom", views["symptom"][1])
+    hand.type(screen.ids.note.ids.entry, "loose at the box")
+    hand.tap(hand.button(screen, "crackle"))
+    hand.tap(hand.button(screen, "back"))
+    assert calls.made == [("faulty", "in 18", "crackle", "loose at the box"), ("walk",)]
+
+
+def test_digits_choose_a_symptom_but_not_while_a_note_is_typed(build, hand, calls, views):
+    screen = build("symptom", views["symptom"][1])
+    screen.key(ord("8"))
+    assert not screen.key(ord("9"))
+    screen.ids.note.ids.entry.focus = True
+    hand.frames()
+    assert not screen.key(ord("1"))
+    assert calls.made == [("faulty", "in 18", "noisy", "")]
+
+
+def test_lines_lead_to_themselves(build, hand, calls, views):
+    screen = build("lines", views["lines"][1])
+    rows = [b for b in hand.buttons(screen) if hasattr(b, "here")]
+    (here,) = [row for row in rows if row.here]
+    assert here.number == "18"
+    hand.tap(here)
+    hand.tap(hand.button(screen, "back"))
+    assert calls.made == [("go_to", "in 18"), ("walk",)]
+
+
+def test_a_long_list_is_a_few_widgets(build, hand, views):
+    rows, here = views["lines"][1]
+    screen = build("lines", (rows * 12, here))
+    assert len(rows * 12) > 1000
+    assert len([b for b in hand.buttons(screen) if hasattr(b, "here")]) < 20
+
+
+def test_summary(build, hand, calls, views):
+    screen = build("summary", views["summary"][1])
+    first = next(b for b in hand.buttons(screen) if hasattr(b, "here"))
+    hand.tap(first)
+    hand.tap(hand.button(screen, "sign off with 30 left open"))
+    hand.tap(hand.button(screen, "back"))
+    assert calls.made == [("go_to", "in 3"), ("sign_off",), ("walk",)]
+
+
+def test_past_only_leads_back(build, hand, calls, views):
+    screen = build("past", views["past"][1])
+    row = next(b for b in hand.buttons(screen) if hasattr(b, "here"))
+    hand.tap(row)
+    hand.tap(hand.button(screen, "rig"))
+    assert calls.made == [("rig",)]
+
+
+def test_a_new_view_is_shown_at_once(build, hand, views):
+    screen = build("walk", views["walk, plain"][1])
+    screen.view = views["walk"][1]
+    hand.frames()
+    from checkapp.touch.widgets.facts import Facts
+    from checkapp.touch.widgets.run import Run
+
+    (facts,) = [w for w in screen.walk() if isinstance(w, Facts)]
+    (run,) = [w for w in screen.walk() if isinstance(w, Run)]
+    assert [fact.text for fact in reversed(facts.children)] == list(views["walk"][1].facts)
+    assert run.items == views["walk"][1].run
+    assert not screen.ids.undo.disabled

@@ -1,0 +1,115 @@
+"""Every screen at every size: words fit their places, buttons are large enough, nothing lies over anything else."""
+
+from itertools import combinations
+
+import pytest
+
+SIZES = [(1280, 800), (800, 1280), (360, 640), (640, 360)]
+SCALES = [(1.0, 1.0), (1.0, 1.5), (2.0, 1.0), (2.0, 1.5)]
+
+
+def shown(root):
+    """The widgets under ``root`` that can be seen."""
+    for child in root.children:
+        if child.opacity > 0 and child.width > 0 and child.height > 0:
+            yield child
+            yield from shown(child)
+
+
+def scrolled(widget, root):
+    from kivy.uix.scrollview import ScrollView
+
+    while widget is not root and widget is not None:
+        widget = widget.parent
+        if isinstance(widget, ScrollView):
+            return True
+    return False
+
+
+def overlap(one, other):
+    wide = min(one.right, other.right) - max(one.x, other.x)
+    high = min(one.top, other.top) - max(one.y, other.y)
+    return wide > 1 and high > 1
+
+
+@pytest.fixture(params=SCALES, ids=lambda scale: f"density {scale[0]} type {scale[1]}")
+def scale(request, hand):
+    from kivy.metrics import Metrics
+
+    Metrics.density, Metrics.fontscale = request.param
+    return request.param
+
+
+@pytest.fixture(params=SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def size(request, hand, scale):
+    if request.param == (640, 360) and scale[1] > 1:
+        request.param = (740, 480)
+    hand.size(int(request.param[0] * scale[0]), int(request.param[1] * scale[0]))
+    return request.param
+
+
+def test_words_fit_buttons_are_large_and_nothing_overlaps(build, hand, size, any_view):
+    from kivy.metrics import dp
+    from kivy.uix.behaviors.button import ButtonBehavior
+    from kivy.uix.label import Label
+
+    screen = build(*any_view)
+    wrong = []
+    for widget in shown(screen):
+        inside = scrolled(widget, screen)
+        if isinstance(widget, Label) and widget.text:
+            wide, high = widget.texture_size
+            if wide > widget.width + 1 or high > widget.height + 1:
+                wrong.append(f"words {wide}x{high} in {widget.size}: {widget.text!r}")
+        if isinstance(widget, ButtonBehavior) and min(widget.size) < dp(48) - 0.5 and widget.height > 0:
+            wrong.append(f"button of {widget.size}: {widget}")
+        if not inside and (
+            widget.x < -1 or widget.y < -1 or widget.right > screen.width + 1 or widget.top > screen.height + 1
+        ):
+            wrong.append(f"outside the screen: {widget} {widget.pos} {widget.size}")
+    for parent in [screen, *shown(screen)]:
+        seen = [child for child in parent.children if child.opacity > 0 and min(child.size) > 0]
+        for one, other in combinations(seen, 2):
+            if overlap(one, other):
+                wrong.append(f"{one} {one.pos} {one.size} over {other} {other.pos} {other.size}")
+    assert not wrong, "\n".join(wrong)
+
+
+def test_walk_at_arms_length(build, hand, size, scale, views):
+    from kivy.metrics import dp, sp
+
+    from checkapp.touch.widgets.tape import Tape
+
+    for name in ("walk", "walk, long", "walk, plain"):
+        screen = build(*views[name])
+        (tape,) = [w for w in shown(screen) if isinstance(w, Tape)]
+        assert tape.font_size >= sp(32) - 1
+        assert tape.texture_size[1] <= tape.height + 1
+        ok, faulty = screen.ids.ok, screen.ids.faulty
+        assert min(ok.height, faulty.height) >= dp(120) - 0.5
+        level = max(ok.x - faulty.right, faulty.x - ok.right)
+        upright = max(ok.y - faulty.top, faulty.y - ok.top)
+        assert max(level, upright) >= dp(16) - 0.5
+
+
+@pytest.mark.parametrize("view", ["walk", "walk, long"])
+def test_progress_and_what_is_left_are_always_in_sight(build, hand, size, view, views):
+    screen = build(*views[view])
+    from kivy.uix.label import Label
+
+    words = {w.text: w for w in shown(screen) if isinstance(w, Label)}
+    for text in ("18 of 60", "15 ok", "2 faulty", "43 open"):
+        x, y = words[text].to_window(*words[text].center)
+        assert 0 < x < hand.window.width
+        assert 0 < y < hand.window.height
+        assert not scrolled(words[text], screen)
+
+
+def test_the_middle_of_an_ordinary_walk_can_be_seen_without_scrolling(build, hand, views):
+    from dataclasses import replace
+
+    for width, height in ((1280, 800), (800, 1280)):
+        hand.size(width, height)
+        screen = build("walk", replace(views["walk"][1], status="faulty", said="hum, JD"))
+        middle = screen.ids.middle
+        assert middle.children[0].minimum_height <= middle.height

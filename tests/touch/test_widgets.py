@@ -1,0 +1,127 @@
+"""The parts on their own: the tape's type, the marks, the run as drawn, the banner."""
+
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+
+
+@pytest.fixture
+def tape(hand):
+    from checkapp.touch.widgets.tape import Tape
+
+    def _tape(name, width, room_px=200.0):
+        made = Tape(number="18", name=name, room_px=room_px, size_hint=(None, None), width=width)
+        hand.show(made)
+        return made
+
+    return _tape
+
+
+@pytest.mark.parametrize("width", [344, 768, 1248])
+@pytest.mark.parametrize(
+    "name", ["A", "Fiddle two", "W" * 60, "Überlange Bezeichnung für die zweite Gitarre links außen, ΩΔ", "Снэйр ниже"]
+)
+def test_the_tape_is_never_under_32_sp_and_holds_its_words(tape, name, width):
+    made = tape(name, width)
+    assert made.font_size >= 32
+    assert made.texture_size[0] <= made.width
+    assert made.texture_size[1] <= made.height
+
+
+def test_the_tape_is_as_large_as_its_width_allows(tape):
+    small, large = tape("Fiddle two", 600), tape("Fiddle two", 900)
+    assert large.font_size > small.font_size >= 56
+    assert small.texture_size[0] > 0.9 * 600
+
+
+def test_the_number_stands_first(tape):
+    assert tape("Fiddle two", 600).text.split() == ["18", "Fiddle", "two"]
+
+
+def test_the_tape_follows_the_colour_set(tape, hand):
+    from checkapp.touch.theme import theme
+
+    made = tape("Fiddle two", 600)
+    theme.name = "light"
+    hand.frames()
+    assert list(made.color) == list(theme.ink)
+    assert theme.ink != theme.tape
+
+
+def pixels(widget):
+    return widget.export_as_image().texture.pixels
+
+
+def test_each_status_has_a_shape_of_its_own(hand, window):
+    from checkapp.touch.colours import STATUS_COLOURS
+    from checkapp.touch.widgets.mark import StatusMark
+
+    drawn = {}
+    for status in STATUS_COLOURS:
+        mark = StatusMark(status=status, size_hint=(None, None), size=(48, 48))
+        hand.show(mark)
+        mark.tint = (1, 1, 1, 1)
+        hand.frames()
+        drawn[status] = pixels(mark)
+    assert len(set(drawn.values())) == len(STATUS_COLOURS)
+
+
+def test_marks_differ_where_colours_are_not_seen(hand, window):
+    """Drawn in one colour, any two marks differ in at least a tenth of their square."""
+    from checkapp.touch.colours import STATUS_COLOURS
+    from checkapp.touch.widgets.mark import StatusMark
+
+    drawn = []
+    for status in STATUS_COLOURS:
+        mark = StatusMark(status=status, size_hint=(None, None), size=(64, 64))
+        hand.show(mark)
+        mark.tint, mark.cut = (1, 1, 1, 1), (0, 0, 0, 1)
+        hand.frames()
+        drawn.append([value > 128 for value in pixels(mark)[::4]])
+    for one, other in combinations(drawn, 2):
+        assert sum(a != b for a, b in zip(one, other, strict=True)) > 0.1 * 64**2
+
+
+def test_the_run_takes_the_largest_type_that_keeps_it_on_one_row(hand, views):
+    from checkapp.touch.widgets.run import Run
+
+    seen = {}
+    for width in (2000, 600, 328):
+        run = Run(items=views["walk"][1].run, size_hint_x=None, width=width)
+        hand.show(run)
+        seen[width] = (len(run.rows), run.size_px)
+        assert run.height > 0
+    assert seen[2000] == (1, 24)
+    assert seen[600][0] == 1
+    assert 14 <= seen[600][1] < 24
+    assert seen[328][0] > 1
+    assert seen[328][1] == 14
+
+
+def test_the_run_shows_how_an_item_stands(hand, views):
+    from checkapp.touch.widgets.run import Run
+
+    run = Run(items=views["walk"][1].run, size_hint_x=None, width=1248)
+    hand.show(run)
+    before = pixels(run)
+    run.items = tuple(replace(item, status="open") for item in run.items)
+    hand.frames(6)
+    assert pixels(run) != before
+
+
+def test_the_banner_scrolls_rather_than_cover_the_verdicts(hand, window):
+    from checkapp.touch.pages import Pages
+
+    pages = Pages()
+    hand.show(pages)
+
+    class Refused(Exception):
+        lines = tuple(f"plan.toml:{n}: something is wrong; something else would be right" for n in range(60))
+
+    pages.failed(Refused())
+    hand.frames()
+    assert pages.banner.height <= 0.6 * window.height + 1
+    assert pages.banner.top == window.height
+    assert pages.put_away()
+    assert not pages.put_away()
