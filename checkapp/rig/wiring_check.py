@@ -142,11 +142,7 @@ def _leads_somewhere(draft: Draft, table: str, index: int, port: Port) -> None:
 
 def _check_way(draft: Draft, used: _Used, table: str, index: int, line: Any) -> None:
     if not isinstance(line.cable, str):
-        if (
-            line.cable is None
-            and "way" in draft.sheet.data[table][index]
-            and "cable" not in draft.sheet.data[table][index]
-        ):
+        if line.way and line.way > 1 and "cable" not in draft.sheet.data[table][index]:
             draft.say(table, index, "way", "stands without a cable", "name the multicore in cable")
         return
     if line.cable in used.cables:
