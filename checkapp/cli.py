@@ -11,7 +11,7 @@ import typer
 
 import checkapp
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.rig.model import SYMPTOMS
+from checkapp.rig.words import SYMPTOMS
 
 app = typer.Typer(
     add_completion=False,

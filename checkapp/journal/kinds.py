@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
-    from checkapp.rig.model import ItemKind, Symptom
+    from checkapp.rig.words import ItemKind, Symptom
 
 RIG = "rig"
 SHOW = "show"

@@ -1,17 +1,12 @@
 """The plan as data: one class a table of the plan file, one attribute a field. Checked values only, never changed."""
 
-from typing import Annotated, Literal, NamedTuple, get_args
+from typing import Annotated, Literal, NamedTuple
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from checkapp.rig import units
 from checkapp.rig.codes import CODE_PATTERN, OWNER_PATTERN, Direction
-
-Level = Literal["mic", "line", "instrument"]
-Symptom = Literal["silent", "hum", "crackle", "low", "distorted", "polarity", "wrong line", "noisy"]
-ItemKind = Literal["source", "cable", "hop", "port", "box", "chain", "supply", "desk"]
-SYMPTOMS: tuple[Symptom, ...] = get_args(Symptom)
-ITEM_KINDS: tuple[ItemKind, ...] = get_args(ItemKind)
+from checkapp.rig.words import ItemKind, Level, Symptom
 
 Code = Annotated[str, Field(pattern=CODE_PATTERN)]
 Owner = Annotated[str, Field(pattern=OWNER_PATTERN)]

@@ -5,9 +5,10 @@ from functools import cached_property
 
 from checkapp.rig.codes import Tag, base36, nearest, read_line, read_port, read_tag
 from checkapp.rig.errors import UnknownCode, printable
-from checkapp.rig.model import Box, Item, ItemKind, Line, PlanFile
+from checkapp.rig.model import Box, Item, Line, PlanFile
 from checkapp.rig.paths import path_of
 from checkapp.rig.wiring import Wiring
+from checkapp.rig.words import ItemKind
 
 __all__ = ["Item", "Rig"]
 

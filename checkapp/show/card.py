@@ -9,8 +9,9 @@ from itertools import groupby
 
 from checkapp.rig.codes import Port, read_port
 from checkapp.rig.ends import Plug, plugs, socket_before, source_words
-from checkapp.rig.model import Box, Input, ItemKind, Line
+from checkapp.rig.model import Box, Input, Line
 from checkapp.rig.rig import Rig
+from checkapp.rig.words import ItemKind
 from checkapp.show.cautions import MAINS, PHANTOM
 from checkapp.show.views import FindingRow
 

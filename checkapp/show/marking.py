@@ -6,8 +6,8 @@ from typing import cast
 
 from checkapp.journal import kinds
 from checkapp.rig.errors import CheckappError
-from checkapp.rig.model import Symptom
 from checkapp.rig.planfile import load_plan
+from checkapp.rig.words import Symptom
 from checkapp.show.recording import Recorder, open_journal
 
 

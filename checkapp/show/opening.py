@@ -1,13 +1,17 @@
-"""Before the touch app opens: is there a display, and is the plan a plan."""
+"""Before the touch app opens: is there a display, and is the plan a plan. Nothing heavy is loaded without need."""
+
+from __future__ import annotations
 
 import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError
-from checkapp.rig.planfile import load_plan
-from checkapp.show.session import Session
+
+if TYPE_CHECKING:
+    from checkapp.show.session import Session
 
 _NAMES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 
@@ -19,6 +23,8 @@ class NoDisplay(CheckappError):
 def check_display(plan: Path | None) -> None:
     """Refuse early what cannot be opened. `PlanRefused`: the plan has faults; `NoDisplay`: nowhere to show it."""
     if plan is not None:
+        from checkapp.rig.planfile import load_plan
+
         load_plan(plan)
     if sys.platform.startswith("linux") and not any(os.environ.get(name) for name in _NAMES):
         raise NoDisplay(
@@ -28,5 +34,11 @@ def check_display(plan: Path | None) -> None:
 
 
 def session_maker(journal: Path | None) -> Callable[[], Session]:
-    """A maker of the session, to be called where the journal may be opened."""
-    return lambda: Session(journal)
+    """A maker of the session, to be called where the journal may be opened; its library is loaded only then."""
+
+    def make() -> Session:
+        from checkapp.show.session import Session
+
+        return Session(journal)
+
+    return make

@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from random import Random
 
 from checkapp.journal import kinds
-from checkapp.rig.model import Item, Symptom
+from checkapp.rig.model import Item
 from checkapp.rig.rig import Rig
+from checkapp.rig.words import Symptom
 from checkapp.show.recording import Recorder
 from checkapp.show.session import Session
 

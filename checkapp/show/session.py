@@ -11,9 +11,9 @@ from checkapp.journal import kinds
 from checkapp.journal.journal import Journal
 from checkapp.journal.state import Show, ShowState, undo_target
 from checkapp.rig.errors import CheckappError
-from checkapp.rig.model import Symptom
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
+from checkapp.rig.words import Symptom
 from checkapp.show import clock, places
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from checkapp.rig.model import ItemKind
+from checkapp.rig.words import ItemKind
 
 Status = Literal["ok", "faulty", "open", "look", "next"]
 

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 
 from checkapp.review.report import review, to_json
 from checkapp.rig.errors import PlanRefused
-from checkapp.rig.model import ITEM_KINDS
 from checkapp.rig.planfile import load_plan
+from checkapp.rig.words import ITEM_KINDS
 
 PLANS = Path(__file__).parents[2] / "plans"
 KINDS = (PLANS / "kinds.toml").read_bytes()

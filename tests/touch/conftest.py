@@ -70,6 +70,7 @@ class Hand:
     def __init__(self, window, ticks):
         self.window = window
         self.ticks = ticks
+        self.drawing = True
 
     def size(self, width, height):
         self.window.size = (width, height)
@@ -79,7 +80,20 @@ class Hand:
         from kivy.base import EventLoop
 
         for _ in range(count):
-            EventLoop.idle()
+            if self.drawing:
+                EventLoop.idle()
+            else:
+                self._lay_out()
+
+    def _lay_out(self):
+        """A frame that is laid out but not drawn: much quicker on a large window."""
+        from kivy.clock import Clock
+        from kivy.lang import Builder
+
+        Clock.tick()
+        Builder.sync()
+        Clock.tick_draw()
+        Builder.sync()
 
     def until(self, holds, what):
         """Let frames pass until something holds."""

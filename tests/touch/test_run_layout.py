@@ -5,7 +5,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkapp.rig.model import ITEM_KINDS
+from checkapp.rig.words import ITEM_KINDS
 from checkapp.show.views import RunItem
 from checkapp.touch.widgets.run_layout import lay_out
 

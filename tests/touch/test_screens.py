@@ -2,7 +2,7 @@
 
 import pytest
 
-from checkapp.rig.model import SYMPTOMS
+from checkapp.rig.words import SYMPTOMS
 from checkapp.touch.theme import theme
 
 

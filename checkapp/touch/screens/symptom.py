@@ -5,7 +5,7 @@ from pathlib import Path
 from kivy.lang import Builder
 from kivy.properties import StringProperty
 
-from checkapp.rig.model import SYMPTOMS
+from checkapp.rig.words import SYMPTOMS
 from checkapp.touch.keys import DIGITS
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import field as _field  # noqa: F401  these layouts are used in ours
