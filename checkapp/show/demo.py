@@ -25,6 +25,10 @@ _PICTURES_WAIT_S = 180
 Say = Callable[[str], None]
 
 
+class PicturesFailed(CheckappError):
+    """There is a window, and still the pictures were not taken."""
+
+
 class FolderRefused(CheckappError):
     """The folder for the demo cannot be made."""
 
@@ -101,16 +105,18 @@ def _pictures(plan: Path, journal: Path, folder: Path, say: Say) -> None:
     out = folder / "screens"
     words = [sys.executable, "-m", "checkapp.touch.pictures", str(out), str(plan), str(journal)]
     environment = {**os.environ, "CHECKAPP_HOME": str(folder / "home"), "SDL_VIDEODRIVER": "offscreen"}
+    say("\nScreens")
     try:
         done = subprocess.run(
             words, env=environment, capture_output=True, text=True, timeout=_PICTURES_WAIT_S, check=False
         )
-        problem = done.stdout.strip().splitlines()[-1:] if done.returncode else []
     except subprocess.TimeoutExpired:
-        done, problem = None, [f"they took longer than {_PICTURES_WAIT_S} s"]
+        raise PicturesFailed(f"the pictures of the screens took longer than {_PICTURES_WAIT_S} s") from None
     made = sorted(out.glob("*.png"))
-    say("\nScreens")
-    if made and done is not None and not done.returncode:
+    if done.returncode == 0 and made:
         say(f"  {len(made)} pictures of the touch app in {out}")
+    elif done.stdout.strip():
+        say(f"  no pictures: {done.stdout.strip().splitlines()[-1]}")
     else:
-        say(f"  no pictures: {problem[0] if problem else 'no window with OpenGL can be made here'}")
+        last = (done.stderr.strip().splitlines() or ["no reason given"])[-1]
+        raise PicturesFailed(f"the pictures of the screens could not be taken: {last}")
