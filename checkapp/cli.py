@@ -41,13 +41,16 @@ ShowName = Annotated[str | None, typer.Option("--show", help="The show's name; d
 def main(words: list[str] | None = None) -> None:
     """Run the command that the words name (default: those of the command line), and leave with its exit status."""
     args = list(sys.argv[1:] if words is None else words)
-    if not args or (not args[0].startswith("-") and args[0] not in COMMANDS):
+    if args and not args[0].startswith("-") and args[0] not in COMMANDS:
         args = ["open-plan", *args]
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        app(args, prog_name="checkapp")
+        if args:
+            app(args, prog_name="checkapp")
+        else:
+            open_plan()  # without words there is nothing to read, and reading would cost half a window's start
     except CheckappError as error:
         for line in error.lines:
             typer.echo(line, err=True)

@@ -33,7 +33,7 @@ import sys
 from pathlib import Path
 from checkapp.touch.start import prepare
 prepare(Path({str(tmp_path)!r}))
-import checkapp.touch.app, checkapp.touch.screens.rigs
+import checkapp.cli, checkapp.show.opening, checkapp.touch.app, checkapp.touch.screens.rigs
 heavy = {{"sqlalchemy", "pydantic", "reportlab", "kivy.uix.textinput"}} & set(sys.modules)
 assert not heavy, heavy
 """
