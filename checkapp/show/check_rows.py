@@ -36,7 +36,8 @@ def _row(state: ShowState, check: Check) -> CheckRow:
 def check_title(state: ShowState) -> tuple[str, str]:
     """A check's title (show, venue, date) and how it stands in words."""
     show = state.show
-    words = [state.name, *(word for word in ((show.venue, show.date) if show else ()) if word)]
+    known = (state.name, show.venue, show.date) if show else (state.name,)
+    words = list(dict.fromkeys(word for word in known if word))
     faulty = sum(1 for mark in state.lines.values() if mark.verdict == "faulty")
     counts = f"{len(state.lines) - faulty} ok, {faulty} faulty"
     if state.check is None or not state.check.signed_off:

@@ -44,7 +44,7 @@ def rows_of(findings: tuple[Finding, ...]) -> tuple[FindingRow, ...]:
 def summary_of(review_: Review) -> str:
     """``2 stops, 1 caution``, or that the plan can work."""
     counts = {level: sum(1 for one in review_.findings if one.level == level) for level in ("stop", "caution", "note")}
-    words = [f"{count} {level}{'s' if count > 1 else ''}" for level, count in counts.items() if count]
+    words = [counted(count, level) for level, count in counts.items() if count]
     return ", ".join(words) if words else "nothing found: as planned, it can work"
 
 
@@ -58,4 +58,10 @@ def detail_of(rig: Rig) -> str:
     """Version, counts and plan mark in one line."""
     version = f"version {rig.version}, " if rig.version is not None else ""
     ins = sum(1 for line in rig.lines if isinstance(line, Input))
-    return f"{version}{ins} inputs, {len(rig.lines) - ins} outputs, {len(rig.boxes)} boxes, plan {rig.mark}"
+    counts = ((ins, "input"), (len(rig.lines) - ins, "output"), (len(rig.boxes), "box"))
+    return f"{version}{', '.join(counted(*count) for count in counts)}, plan {rig.mark}"
+
+
+def counted(count: int, word: str) -> str:
+    """``1 box``, ``2 boxes``."""
+    return f"{count} {word}" if count == 1 else f"{count} {word}{'es' if word.endswith('x') else 's'}"

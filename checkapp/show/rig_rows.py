@@ -7,7 +7,7 @@ from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
-from checkapp.show.reviewing import cautions_of, detail_of, rows_of, summary_of
+from checkapp.show.reviewing import cautions_of, counted, detail_of, rows_of, summary_of
 from checkapp.show.views import CheckRow, RigRow, RigView
 
 
@@ -24,7 +24,7 @@ def _row(path: Path) -> RigRow | None:
         if all(fault.table == "rig" for fault in refused.faults):
             return None
         count = len(refused.faults)
-        return RigRow(path.stem, f"cannot be used: {count} fault{'s' if count > 1 else ''} in the file", str(path))
+        return RigRow(path.stem, f"cannot be used: {counted(count, 'fault')} in the file", str(path))
     return RigRow(rig.name, detail_of(rig), str(path))
 
 

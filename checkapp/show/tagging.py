@@ -5,6 +5,7 @@ from pathlib import Path
 
 from checkapp.rig.planfile import load_plan
 from checkapp.show import places
+from checkapp.show.reviewing import counted
 
 
 def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | None = None) -> str:
@@ -21,7 +22,7 @@ def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | No
     found = find_stock(stock or DEFAULT_STOCK, places.folders("labels"))
     version = f", version {rig.version}" if rig.version is not None else ""
     written = write_pdf(labels, found, out, title=f"{rig.name}{version}")
-    said = f"{out}: {written.labels} tags on {written.pages} page{'s' if written.pages != 1 else ''}"
+    said = f"{out}: {counted(written.labels, 'tag')} on {counted(written.pages, 'page')}"
     if written.without_glyphs:
         said += f"; printed as a box, for want of a letter form: {' '.join(written.without_glyphs)}"
     return said
