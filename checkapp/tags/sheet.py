@@ -4,12 +4,12 @@ import io
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
-from checkapp.rig.errors import CheckappError, printable
+from checkapp.rig.errors import CheckappError
+from checkapp.rig.writing import replace_file
 from checkapp.tags import fonts
 from checkapp.tags.label import Label
 from checkapp.tags.layout import Layout, layout
@@ -28,10 +28,6 @@ class NothingToPrint(CheckappError):
     """No label was asked for."""
 
 
-class TagsNotWritten(CheckappError):
-    """The PDF could not be written where it was asked for."""
-
-
 @dataclass(frozen=True, slots=True)
 class Printed:
     """What was written: pages, labels, and the names with characters that no typeface has."""
@@ -44,7 +40,7 @@ class Printed:
 def write_pdf(labels: Sequence[Label], stock: Stock, out: Path, title: str) -> Printed:
     """Write the labels to the PDF file ``out``, which is replaced as a whole or not touched.
 
-    The same input gives the same bytes. Errors: `NothingToPrint`, `LabelTooSmall`, `TagsNotWritten`.
+    The same input gives the same bytes. Errors: `NothingToPrint`, `LabelTooSmall`, `FileNotWritten`.
     """
     if not labels:
         raise NothingToPrint("no label to print; name at least one item")
@@ -62,7 +58,7 @@ def write_pdf(labels: Sequence[Label], stock: Stock, out: Path, title: str) -> P
             sheet.label(place, layout(label, stock))
         canvas.showPage()
     canvas.save()
-    _replace(out, content.getvalue())
+    replace_file(out, content.getvalue())
     return Printed(len(pages), len(labels), tuple(_without_glyphs(labels)))
 
 
@@ -171,18 +167,3 @@ def _shared(edges: list[float]) -> list[float]:
 
 def _inner(edges: list[float]) -> Iterator[tuple[float, float]]:
     return zip(edges[1:-1:2], edges[2::2], strict=True)
-
-
-def _replace(out: Path, content: bytes) -> None:
-    """Write beside ``out`` and put it in its place, so that no half-written file is ever seen."""
-    try:
-        if out.is_dir():
-            raise IsADirectoryError(None, "is a folder")
-        with TemporaryDirectory(prefix=".tags-", dir=out.parent) as folder:
-            new = Path(folder, out.name)
-            new.write_bytes(content)
-            new.replace(out)
-    except (OSError, ValueError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        shown = printable(str(out))
-        raise TagsNotWritten(f"{shown}: cannot be written: {why}; name a file in a folder that is yours") from None

@@ -11,9 +11,10 @@ import zxingcpp
 
 from checkapp.rig.codes import Tag
 from checkapp.rig.errors import CheckappError
+from checkapp.rig.writing import FileNotWritten
 from checkapp.tags.label import Label
 from checkapp.tags.layout import LabelTooSmall
-from checkapp.tags.sheet import NothingToPrint, TagsNotWritten, write_pdf
+from checkapp.tags.sheet import NothingToPrint, write_pdf
 from checkapp.tags.stock import Stock
 
 STOCKS = ["sheet-a4", "roll-50x25"]
@@ -270,7 +271,7 @@ def test_a_file_is_replaced_as_a_whole_and_nothing_is_left_beside_it(tmp_path, s
 def test_where_nothing_can_be_written(tmp_path, stock_named, where):
     (tmp_path / "file").write_text("not a folder")
     (tmp_path / "folder").mkdir()
-    with pytest.raises(TagsNotWritten, match="cannot be written") as refused:
+    with pytest.raises(FileNotWritten, match="cannot be written") as refused:
         write_pdf(AWKWARD[:1], stock_named("sheet-a4"), tmp_path / where, "No")
     assert isinstance(refused.value, CheckappError)
     assert str(refused.value).isprintable()

@@ -1,0 +1,32 @@
+"""Files that are put in their place as a whole or not at all."""
+
+import shutil
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from checkapp.rig.errors import CheckappError, printable
+
+
+class FileNotWritten(CheckappError):
+    """A file could not be written where it was asked for."""
+
+
+def replace_file(out: Path, content: bytes) -> None:
+    """Write beside ``out`` and put it in its place, so that no half-written file is ever seen.
+
+    A file that is replaced leaves its rights to the new one. `FileNotWritten`: the folder is not there or not ours,
+    or ``out`` is a folder.
+    """
+    try:
+        if out.is_dir():
+            raise IsADirectoryError(None, "is a folder")
+        with TemporaryDirectory(prefix=".checkapp-", dir=out.parent) as folder:
+            new = Path(folder, out.name)
+            new.write_bytes(content)
+            if out.exists():
+                shutil.copymode(out, new)
+            new.replace(out)
+    except (OSError, ValueError) as error:
+        why = error.strerror if isinstance(error, OSError) else error
+        shown = printable(str(out))
+        raise FileNotWritten(f"{shown}: cannot be written: {why}; name a file in a folder that is yours") from None
