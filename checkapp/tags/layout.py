@@ -4,9 +4,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from checkapp.page import fonts
+from checkapp.page.fonts import Face
 from checkapp.rig.errors import CheckappError
-from checkapp.tags import fonts
-from checkapp.tags.fonts import Face
 from checkapp.tags.label import Label
 from checkapp.tags.qr import QUIET_MODULES, Symbol, least_side_mm, module_dots, symbol
 from checkapp.tags.stock import Stock

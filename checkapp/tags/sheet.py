@@ -8,9 +8,9 @@ from pathlib import Path
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
 
+from checkapp.page import fonts
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.writing import replace_file
-from checkapp.tags import fonts
 from checkapp.tags.label import Label
 from checkapp.tags.layout import Layout, layout
 from checkapp.tags.qr import bars

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkapp.tags import fonts
+from checkapp.page import fonts
+from checkapp.page.text import ELLIPSIS
 
 FACES = [fonts.code_face(), fonts.bold_face(), fonts.plain_face()]
 
@@ -24,7 +25,7 @@ def test_the_faces_are_those_of_the_screens():
 
 
 def test_kivy_is_found_but_not_imported():
-    program = "import sys; from checkapp.tags import fonts; fonts.code_face(); print('kivy' in sys.modules)"
+    program = "import sys; from checkapp.page import fonts; fonts.code_face(); print('kivy' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
 
@@ -88,7 +89,7 @@ def test_what_is_cut_fits_and_begins_like_the_whole(text, most):
     short = fonts.cut(text, face, most)
     assert fonts.width(short, face) <= most
     if short != text:
-        assert short.endswith(fonts.ELLIPSIS)
+        assert short.endswith(ELLIPSIS)
         assert text.startswith(short[:-1])
     else:
         assert fonts.width(text, face) <= most

@@ -1,14 +1,14 @@
-"""Typefaces of tags: Roboto as on the screens, Roboto Mono for codes, DejaVu Sans for other scripts.
+"""Typefaces of all that is printed: Roboto as on the screens, Roboto Mono for codes of tags, DejaVu Sans for the rest.
 
 Roboto Mono tells O from a slashed 0 and I from 1. The three come with the Kivy wheel as files and
 are found there without importing it; should they be missing, ReportLab's own Vera is taken. All are
-embedded, so a sheet looks the same everywhere.
+embedded, so a page looks the same everywhere.
 """
 
 import unicodedata
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache, partial
 from importlib.util import find_spec
 from itertools import groupby
 from pathlib import Path
@@ -16,11 +16,11 @@ from pathlib import Path
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 
+from checkapp.page import text as page_text
 from checkapp.rig.errors import printable
 
 NO_GLYPH = "\N{WHITE SQUARE}"
 """Printed for a character that none of the typefaces has; Vera, without it, prints a question mark."""
-ELLIPSIS = "…"
 _RIGHT_TO_LEFT = ("R", "AL")
 
 
@@ -77,6 +77,7 @@ class Piece:
     text: str
 
 
+@lru_cache(maxsize=8192)
 def pieces(text: str, face: Face) -> tuple[Piece, ...]:
     """``text`` cut into pieces by the font that has its characters, right-to-left words turned.
 
@@ -102,15 +103,19 @@ def width(text: str, face: Face) -> float:
     return float(sum(pdfmetrics.stringWidth(piece.text, piece.font, 1.0) for piece in found))
 
 
+def measure(text: str, bold: bool) -> float:
+    """Width of ``text`` in parts of the size, in the face of names or of all else."""
+    return width(text, bold_face() if bold else plain_face())
+
+
 def cut(text: str, face: Face, most: float) -> str:
     """``text``, or as much of its beginning with an ellipsis as is at most ``most`` wide."""
-    if width(text, face) <= most:
-        return text
-    for end in range(len(text) - 1, 0, -1):
-        short = text[:end].rstrip() + ELLIPSIS
-        if width(short, face) <= most:
-            return short
-    return ELLIPSIS
+    return page_text.cut(text, most, partial(width, face=face))
+
+
+def file_of(font: str) -> str:
+    """The file of a font that is in use."""
+    return str(pdfmetrics.getFont(font).face.filename)
 
 
 def _written(found: Iterable[Piece]) -> str:
