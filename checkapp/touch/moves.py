@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 Call = Callable[["Session"], Any]
 Done = Callable[[Any], None]
+Failed = Callable[[CheckappError], None]
 
 
 class Moves:
@@ -134,11 +135,9 @@ class Moves:
 
     def _show_walk(self, walk: WalkView) -> None:
         self._pages.show("walk", walk)
-        self._shown()
 
     def _renew_walk(self, walk: WalkView) -> None:
         self._pages.renew("walk", walk)
-        self._shown()
 
     def _show_lines(self, rows: tuple[LineRow, ...], here: str) -> None:
         self._pages.show("lines", (rows, here))
@@ -153,10 +152,6 @@ class Moves:
 
     def _taken(self) -> bool:
         return self._gate.take(self._now_s())
-
-    def _shown(self) -> None:
-        """A line that came late shuts the gate anew: a tap meant for the line before it must not mark it."""
-        self._gate.take(self._now_s())
 
     def _tap(self, call: Call, done: Done, words: str = "") -> None:
         if self._taken():
@@ -183,10 +178,20 @@ class Moves:
             self._under_way.discard(mark)
             self._failed(error)
 
-        self._door.submit(call, saved, failed)
+        self._submit(call, saved, failed)
 
     def _ask(self, call: Call, done: Done) -> None:
-        self._door.submit(call, done, self._failed)
+        self._submit(call, done, self._failed)
+
+    def _submit(self, call: Call, done: Done, failed: Failed) -> None:
+        """Through the door. An answer that came late shuts the gate anew: a tap meant for what was shown before it
+        must not act on what is shown now."""
+
+        def shown(answer: Any) -> None:
+            done(answer)
+            self._gate.take(self._now_s())
+
+        self._door.submit(call, shown, failed)
 
     def _failed(self, error: CheckappError) -> None:
         self._pages.saving("")

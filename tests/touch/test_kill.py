@@ -15,7 +15,10 @@ from checkapp.show.verifying import verify_journal
 
 PLANS = Path(__file__).parents[2] / "plans"
 WALKER = """
+import signal
 import sys
+
+signal.alarm(60)  # the end of it, should it stand still
 from pathlib import Path
 from checkapp.show.session import Session
 from checkapp.touch.start import prepare
@@ -33,6 +36,7 @@ app = CheckApp(lambda: Session(home=home), plan, now_s=lambda: seconds[0])
 def steps():
     while app.pages.shown.name != "rig":
         yield
+    seconds[0] += 1.0
     app.moves.start_check("Night 1", "", "2031-05-02", "JD")
     while app.pages.shown.name != "walk":
         yield

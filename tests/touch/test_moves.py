@@ -185,6 +185,25 @@ def test_a_tap_right_after_a_late_line_does_not_mark_it(moves, session, screens,
     assert session.calls[-1] == ("ok", "in 2")
 
 
+def test_a_second_tap_on_finish_does_not_sign_off_when_the_summary_comes_late(moves, session, screens, settle, ticks):
+    session.summary = lambda: session.go.wait(10) and "check"
+    session.sign_off = lambda: session.calls.append(("sign off",))
+    session.go.clear()
+    moves.summary()
+    ticks.now_s += 2.0
+    session.go.set()
+    settle()
+    assert screens.at == "summary"
+    ticks.now_s += 0.2
+    moves.sign_off()
+    settle()
+    assert session.calls == []
+    ticks.now_s += 0.2
+    moves.sign_off()
+    settle()
+    assert session.calls == [("sign off",)]
+
+
 def test_a_symptom_tapped_while_an_ok_is_saved_marks_the_line_it_was_asked_for(moves, session, screens, settle, ticks):
     session.go.clear()
     moves.ok("in 1")

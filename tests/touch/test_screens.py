@@ -62,6 +62,19 @@ def test_new_check_comes_with_what_is_likely_and_asks_for_the_rest(build, hand, 
     assert calls.made == [("start_check", "Night 3", "Upper ledge", "2031-05-03", "AB"), ("rig",)]
 
 
+def test_enter_goes_from_place_to_place_and_starts(build, hand, calls, views):
+    screen = build("newcheck", views["newcheck"][1])
+    places = [screen.ids[name].ids.entry for name in ("name", "venue", "date", "by")]
+    places[0].focus = True
+    for number, typed in enumerate((" late", "Ledge", "", "AB")):
+        hand.frames()
+        assert [place.focus for place in places].index(True) == number
+        for letter in typed:
+            hand.window.dispatch("on_textinput", letter)
+        hand.key(13)
+    assert calls.made == [("start_check", "Night 3 late", "Ledge", "2031-05-03", "AB")]
+
+
 def test_walk(build, hand, calls, views):
     walk = views["walk"][1]
     screen = build("walk", walk)

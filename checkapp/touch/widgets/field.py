@@ -18,6 +18,10 @@ class Field(BoxLayout):
     label = StringProperty("")
     text = StringProperty("")
     typing = BooleanProperty(False)
+    __events__ = ("on_enter",)
+
+    def on_enter(self) -> None:
+        """Enter was pressed while typing here."""
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
