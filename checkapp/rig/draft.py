@@ -113,9 +113,12 @@ def entry_name(table: str, index: int, raw: object) -> str:
     return f"#{index + 1}"
 
 
-def read_draft(path: Path) -> Draft:
-    """Read a plan file and the files that it uses. `PlanRefused` when the plan itself cannot be read or is no TOML."""
-    draft = Draft(read_sheet(path, str(path)))
+def read_draft(path: Path, content: bytes | None = None) -> Draft:
+    """Read a plan file, or ``content`` in its place, and the files that it uses.
+
+    `PlanRefused` when the plan itself cannot be read or is no TOML.
+    """
+    draft = Draft(read_sheet(path, str(path), content))
     data = draft.sheet.data
     _check_top(draft.sheet, set(model.PlanFile.model_fields))
     _read_used(draft, path)

@@ -37,6 +37,28 @@ class Places:
         return 1
 
 
+class Spans:
+    """Where in the text of one file its values stand, from their first character to their last."""
+
+    def __init__(self, text: str) -> None:
+        walk = _Walk(text)
+        self._values = walk.values
+        self._keys = walk.keys
+
+    def value(self, path: Path) -> slice | None:
+        """Where the value of ``path`` stands; None when it is not written, or is a table under a header of its own."""
+        return self._values.get(path)
+
+    def key(self, path: Path) -> int:
+        """Where the key of ``path`` begins. KeyError: it has none."""
+        return self._keys[path]
+
+    def last_field(self, entry: Path) -> Path:
+        """The field of an entry that stands last in the text. ValueError: it has none."""
+        fields = [path for path in self._keys if path[:-1] == entry]
+        return max(fields, key=lambda path: self._keys[path])
+
+
 class _Walk:
     """One pass over valid TOML."""
 
@@ -46,6 +68,8 @@ class _Walk:
         self._starts = [match.end() for match in re.finditer(r"^|\n", text)]
         self._counts: dict[Path, int] = {}
         self.lines: dict[Path, int] = {}
+        self.keys: dict[Path, int] = {}
+        self.values: dict[Path, slice] = {}
         table: Path = ()
         while self._skip():
             table = self._header() if self._text[self._at] == "[" else self._pair(table)
@@ -83,6 +107,7 @@ class _Walk:
         start = self._at
         path = table + self._key()
         self._note(path, start)
+        self.keys[path] = start
         self._at = self._text.index("=", self._at) + 1
         self._value(path)
         return table
@@ -107,6 +132,11 @@ class _Walk:
 
     def _value(self, path: Path) -> None:
         self._skip()
+        start = self._at
+        self._pass(path)
+        self.values[path] = slice(start, start + len(self._text[start : self._at].rstrip()))
+
+    def _pass(self, path: Path) -> None:
         for mark, pattern in _STRINGS.items():
             if self._text.startswith(mark, self._at):
                 self._skip(pattern)

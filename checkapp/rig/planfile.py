@@ -13,13 +13,13 @@ from checkapp.rig.rig import Rig
 from checkapp.rig.wiring_check import check_wiring
 
 
-def load_plan(path: Path) -> Rig:
-    """Read the plan file at ``path`` and the kinds that it uses.
+def load_plan(path: Path, content: bytes | None = None) -> Rig:
+    """Read the plan file at ``path`` and the kinds that it uses; with ``content`` as if the file held that.
 
     `PlanRefused` holds every fault that was found, each with file, line, table, entry, field, what is wrong and
     what would be right. The file is never changed.
     """
-    draft = read_draft(path)
+    draft = read_draft(path, content)
     for check in (check_names, check_wiring, check_chains):
         check(draft)
     faults = [fault for sheet in (draft.sheet, *draft.used) for fault in sorted(sheet.faults, key=_place)]

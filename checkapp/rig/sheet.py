@@ -54,9 +54,13 @@ class Sheet:
             raise PlanRefused([*self.faults, more])
 
 
-def read_sheet(path: FilePath, name: str) -> Sheet:
-    """Read the TOML file at ``path``, called ``name`` in messages. `PlanRefused`: it cannot be read or is no TOML."""
-    content = _bytes(path, name)
+def read_sheet(path: FilePath, name: str, content: bytes | None = None) -> Sheet:
+    """Read the TOML file at ``path``, or ``content`` in its place, called ``name`` in messages.
+
+    `PlanRefused`: it cannot be read or is no TOML.
+    """
+    if content is None:
+        content = _bytes(path, name)
     text = _decoded(content, name)
     for number, row in enumerate(text.split("\n"), 1):
         if len(row) > MOST_COLUMNS:
