@@ -1,17 +1,16 @@
-"""Does each supply carry what hangs on it."""
+"""Does each supply carry what hangs on it, and do enough volts arrive at it."""
 
 from collections.abc import Iterator
 
 from checkapp.review import cautions
+from checkapp.review.feeder import MOST_PERCENT, Feeder, feeder_of
 from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above
-from checkapp.review.link import chain_power
-from checkapp.review.wording import against
+from checkapp.review.mains import CONTINUOUS_SHARE, supply_amps
+from checkapp.review.ratings import next_core, next_rating_a
+from checkapp.review.wording import against, figure, rounded_down
 from checkapp.rig.model import Supply
 from checkapp.rig.rig import Rig
-
-CONTINUOUS_SHARE = 0.8
-"""Share of a breaker that a continuous load may take: the device is at least 125 % of it (NFPA 70 210.20(A))."""
 
 
 def mains_load(rig: Rig) -> Iterator[Finding]:
@@ -25,29 +24,26 @@ def mains_load(rig: Rig) -> Iterator[Finding]:
             yield _too_much_for_long(supply, amps)
 
 
-def supply_amps(rig: Rig) -> dict[str, float]:
-    """Amps on each supply: (other_load_w + loads)/volts.
-
-    A box loads its supply with draw_w / power_factor; one that repowers the link also with the watts that its source
-    of link power delivers, through the same power factor. A source that collapsed counts nothing: its watts are not
-    known.
-    """
-    repowered_w = _repowered_watts(rig)
-    watts = {supply.code: supply.other_load_w for supply in rig.supplies.values()}
-    for box in rig.boxes.values():
-        if box.supply is not None:
-            kind = rig.box_kind(box)
-            watts[box.supply] += (kind.draw_w + repowered_w.get(box.code, 0.0)) / kind.power_factor
-    return {code: watts[code] / supply.volts for code, supply in rig.supplies.items()}
-
-
-def _repowered_watts(rig: Rig) -> dict[str, float]:
-    return {
-        source.at: source.flow.source_watts
-        for chain in rig.chains.values()
-        for source in chain_power(rig, chain).sources[1:]
-        if source.flow is not None
-    }
+def mains_drop(rig: Rig) -> Iterator[Finding]:
+    """More than 3 percent of a supply's volts are lost in the feeder to it: its amps, both conductors, hot copper."""
+    amps_on = supply_amps(rig)
+    for supply in rig.supplies.values():
+        feeder, amps = feeder_of(supply), amps_on[supply.code]
+        if feeder is not None and is_above(percent := 100 * feeder.lost_volts(amps) / supply.volts, MOST_PERCENT):
+            value_said, limit_said = against(percent, MOST_PERCENT, "%")
+            yield Finding(
+                "mains-drop",
+                "caution",
+                supply.code,
+                f"The feeder to {supply.code} loses {value_said}, {figure(feeder.lost_volts(amps))} V of"
+                f" {figure(supply.volts)} V, at {figure(amps)} A in both conductors of {_written(supply)} at"
+                f" {figure(supply.conductor_c)} C; {limit_said} is the most that is advised.",
+                f"{_better(supply, feeder, percent)} {cautions.MAINS}",
+                percent,
+                MOST_PERCENT,
+                "%",
+                "IEC 60364",
+            )
 
 
 def _too_much(supply: Supply, amps: float) -> Finding:
@@ -57,7 +53,7 @@ def _too_much(supply: Supply, amps: float) -> Finding:
         "stop",
         supply.code,
         f"{supply.code} carries {value_said}; its breaker is {limit_said}.",
-        f"Move load to another supply. {cautions.MAINS}",
+        _less_load(supply, amps),
         amps,
         supply.breaker_amps,
         "A",
@@ -73,9 +69,31 @@ def _too_much_for_long(supply: Supply, amps: float) -> Finding:
         supply.code,
         f"{supply.code} carries {value_said}; for hours on end a breaker of"
         f" {against(amps, supply.breaker_amps, 'A')[1]} is good for {limit_said}.",
-        f"Move load to another supply. {cautions.MAINS}",
+        _less_load(supply, amps),
         amps,
         limit,
         "A",
         "NFPA 70",
     )
+
+
+def _less_load(supply: Supply, amps: float) -> str:
+    rating = next_rating_a(amps / CONTINUOUS_SHARE, supply.volts)
+    whole = f" All of it for hours wants a circuit of {rating} A, breaker and cables alike." if rating else ""
+    return f"Move load to another supply.{whole} {cautions.MAINS}"
+
+
+def _written(supply: Supply) -> str:
+    core = f"{figure(supply.core_mm2)} mm2" if supply.core_mm2 is not None else f"{supply.core_awg:g} AWG"
+    metres = f"{figure(supply.feeder_m or 0.0)} m"
+    if supply.written_ft is not None:
+        metres = f"{figure(supply.written_ft)} ft ({metres})"
+    return f"{metres} of {core}"
+
+
+def _better(supply: Supply, feeder: Feeder, percent: float) -> str:
+    """The thinnest core that would do at this length, and the length that would do with this core."""
+    over = percent / MOST_PERCENT
+    core = next_core(feeder.area_mm2 * over, by_gauge=supply.core_awg is not None)
+    thicker = f"Use a feeder of {core}, or one" if core else "Use a feeder"
+    return f"{thicker} of {rounded_down(feeder.length_m / over)} m at most, or move load to another supply."

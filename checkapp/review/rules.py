@@ -1,10 +1,15 @@
 """The one list of review rules. To add a rule, write a function from a rig to findings and put it here in its place."""
 
+from checkapp.review.cable_rules import cable_impedance, mixed_cables, no_spare
 from checkapp.review.chain_rules import chain_boxes, chain_channels, chain_length, hop_length
+from checkapp.review.crew_rules import alike_codes, no_place, no_zone
 from checkapp.review.findings import Rule
-from checkapp.review.line_rules import level, phantom
+from checkapp.review.insert_rules import insert_delay
+from checkapp.review.line_rules import level, phantom, phantom_draw
 from checkapp.review.link_rules import link_collapse, link_current, link_volts, no_power
-from checkapp.review.mains_rules import mains_load
+from checkapp.review.mains_rules import mains_drop, mains_load
+from checkapp.review.margin_rules import margin
+from checkapp.review.unused_rules import unused
 
 RULES: tuple[Rule, ...] = (
     chain_length,
@@ -18,5 +23,16 @@ RULES: tuple[Rule, ...] = (
     level,
     phantom,
     mains_load,
+    cable_impedance,
+    mains_drop,
+    insert_delay,
+    margin,
+    unused,
+    phantom_draw,
+    no_spare,
+    mixed_cables,
+    alike_codes,
+    no_place,
+    no_zone,
 )
 """In the order in which findings of one level are listed."""

@@ -15,6 +15,12 @@ def figure(value: float) -> str:
     return f"{value:.4g}" if abs(value) < 1000 else f"{value:.1f}"
 
 
+def rounded_down(value: float) -> str:
+    """A positive value to three significant digits, never more than it: a length that is safe to use."""
+    step = 10.0 ** (math.floor(math.log10(value)) - 2)
+    return figure(math.floor(value / step) * step)
+
+
 def against(value: float, limit: float, unit: str) -> tuple[str, str]:
     """A value and its limit with their unit, with digits enough to tell them apart."""
     digits = 4
@@ -38,3 +44,10 @@ def listed(names: Sequence[str]) -> str:
     if len(names) < 2:
         return "".join(names)
     return f"{', '.join(names[:-1])} and {names[-1]}"
+
+
+def first_of(names: Sequence[str], most: int = 8) -> str:
+    """As `listed`, but no more than so many: ``in 1, in 2, in 3 and 12 more``."""
+    if len(names) <= most:
+        return listed(names)
+    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"

@@ -78,9 +78,7 @@ class CableKind(Table):
         """Ohms a metre of both conductors at 20 C, from what the plan gives; None when it gives nothing."""
         if self.written_loop_ohm_per_m is not None:
             return self.written_loop_ohm_per_m
-        area_mm2 = self.core_mm2
-        if self.core_awg is not None:
-            area_mm2 = units.area_mm2_from_awg(self.core_awg)
+        area_mm2 = units.core_area_mm2(self.core_mm2, self.core_awg)
         return None if area_mm2 is None else units.loop_ohm_per_m_from_area(area_mm2)
 
 
@@ -127,6 +125,18 @@ class Supply(Table):
     core_awg: Gauge | None = None
     conductor_c: Celsius = 70.0
     owner: Owner | None = None
+
+    @property
+    def feeder_m(self) -> float | None:
+        """Metres of the feeder to it, whatever the plan writes; None when it gives no length."""
+        if self.written_ft is not None:
+            return units.metres_from_feet(self.written_ft)
+        return self.written_m
+
+    @property
+    def feeder_mm2(self) -> float | None:
+        """Cross-section of a conductor of the feeder; None when the plan gives no core."""
+        return units.core_area_mm2(self.core_mm2, self.core_awg)
 
 
 class Source(Table):

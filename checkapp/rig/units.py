@@ -17,6 +17,11 @@ def metres_from_feet(length_ft: float) -> float:
     return length_ft * METRES_PER_FOOT
 
 
+def feet_from_metres(length_m: float) -> float:
+    """Metres to feet."""
+    return length_m / METRES_PER_FOOT
+
+
 def diameter_mm_from_awg(gauge: float) -> float:
     """Diameter in mm of a solid wire of that American gauge: 0.127 x 92^((36 - n)/39) (ASTM B258)."""
     return 0.127 * math.exp(math.log(92) * (36 - gauge) / 39)
@@ -25,6 +30,11 @@ def diameter_mm_from_awg(gauge: float) -> float:
 def area_mm2_from_awg(gauge: float) -> float:
     """Cross-section in mm2 of a solid wire of that American gauge (ASTM B258)."""
     return math.pi / 4 * diameter_mm_from_awg(gauge) ** 2
+
+
+def core_area_mm2(written_mm2: float | None, gauge: float | None) -> float | None:
+    """Cross-section of a core that is given by its area or by its American gauge; None when it is given by neither."""
+    return written_mm2 if gauge is None else area_mm2_from_awg(gauge)
 
 
 def loop_ohm_per_m_from_area(area_mm2: float) -> float:

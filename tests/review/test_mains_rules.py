@@ -2,7 +2,7 @@
 
 import pytest
 
-from checkapp.review.mains_rules import supply_amps
+from checkapp.review.mains import supply_amps
 
 PLAN = """
 [link_kind.deck]
