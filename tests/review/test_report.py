@@ -26,6 +26,20 @@ STOP_RULES = [
     "phantom",
     "mains-load",
 ]
+OTHER_RULES = [
+    "cable-impedance",
+    "mains-drop",
+    "insert-delay",
+    "margin",
+    "unused",
+    "phantom-draw",
+    "no-spare",
+    "mixed-cables",
+    "alike-codes",
+    "no-place",
+    "no-zone",
+]
+ALL_RULES = STOP_RULES + OTHER_RULES
 FINDING = {
     "type": "object",
     "additionalProperties": False,
@@ -102,9 +116,10 @@ def test_the_wrong_plan_breaks_every_stop_rule_and_the_others_none():
 
 def test_findings_stand_worst_first_then_in_the_order_of_the_rules():
     findings = review(load_plan(PLANS / "wrong.toml")).findings
-    places = [(LEVELS.index(f.level), STOP_RULES.index(f.rule)) for f in findings]
+    places = [(LEVELS.index(f.level), ALL_RULES.index(f.rule)) for f in findings]
     assert places == sorted(places)
-    assert [rule.__name__.replace("_", "-") for rule in RULES] == STOP_RULES
+    assert {f.level for f in findings} == set(LEVELS)
+    assert [rule.__name__.replace("_", "-") for rule in RULES] == ALL_RULES
 
 
 def test_within_a_level_the_order_is_kept():
@@ -147,7 +162,13 @@ cable = "LK1"
 def test_a_document_in_full(rig_of):
     """48 V, 18 ohm, 24 W: 36 V and 2/3 A."""
     two_thirds = pytest.approx(2 / 3, abs=1e-12)
-    assert to_json(review(rig_of(PLAN))) == {
+    found = to_json(review(rig_of(PLAN)))
+    assert [(f["rule"], f["where"]) for f in found["findings"]] == [
+        ("unused", "SB1"),
+        ("no-spare", "LK1"),
+        ("no-place", "SB1"),
+    ]
+    assert {**found, "findings": []} == {
         "rig": "Test rig",
         "findings": [],
         "chains": [
