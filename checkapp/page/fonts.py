@@ -99,8 +99,12 @@ def has_glyphs(text: str, face: Face) -> bool:
 
 def width(text: str, face: Face) -> float:
     """Width of ``text`` in parts of the size."""
-    found = pieces(text, face)
-    return float(sum(pdfmetrics.stringWidth(piece.text, piece.font, 1.0) for piece in found))
+    return sum(piece_width(piece) for piece in pieces(text, face))
+
+
+def piece_width(piece: Piece) -> float:
+    """Width of a piece in parts of the size."""
+    return float(pdfmetrics.stringWidth(piece.text, piece.font, 1.0))
 
 
 def measure(text: str, bold: bool) -> float:

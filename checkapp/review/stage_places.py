@@ -1,0 +1,152 @@
+"""Where the blocks of the stage plan stand: at their places as far as there is room, tidily where none is given.
+
+Pure geometry in the size of a code (see `stage_blocks`). Everything is tried in a fixed order, so that the same rig
+always gives the same picture.
+"""
+
+import math
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from itertools import combinations
+
+from checkapp.page.rect import Point, Rect
+
+GAP = 1.5
+"""White between two blocks, at least: room for a hop to pass."""
+LONE_GAP = 3.2
+"""White round a block whose place is ours to choose: room for the label of its hop."""
+_ROUNDS = 150
+_REACH = 120
+
+
+def apart(wished: Mapping[str, Point], rooms: Mapping[str, Rect]) -> dict[str, Point]:
+    """Places near the wished ones at which no two rooms come nearer than `GAP`.
+
+    ``rooms`` are about the origin. Blocks push each other aside by equal shares; should that not come to rest, each in
+    turn takes the nearest free place.
+    """
+    places = dict(wished)
+    pairs = list(combinations(places, 2))
+    for _ in range(_ROUNDS):
+        if not [True for pair in pairs if _push(*pair, places, rooms)]:
+            return places
+    settled: dict[str, Point] = {}
+    for key, place in places.items():
+        taken = [rooms[other].shifted(*at) for other, at in settled.items()]
+        settled[key] = free_place(rooms[key], place, taken, GAP)
+    return settled
+
+
+def _push(one: str, other: str, places: dict[str, Point], rooms: Mapping[str, Rect]) -> bool:
+    """Push two blocks apart, sideways or up and down, whichever is less; whether it was needed."""
+    first = rooms[one].shifted(*places[one]).grown(GAP / 2)
+    second = rooms[other].shifted(*places[other]).grown(GAP / 2)
+    across = min(first.right, second.right) - max(first.left, second.left)
+    down = min(first.top, second.top) - max(first.bottom, second.bottom)
+    if across <= 1e-6 or down <= 1e-6:
+        return False
+    sideways = across <= down
+    axis = 0 if sideways else 1
+    sign = 1.0 if first.middle[axis] <= second.middle[axis] else -1.0
+    by = sign * ((across if sideways else down) / 2 + 1e-3)
+    for key, share in ((one, -by), (other, by)):
+        x, y = places[key]
+        places[key] = (x + share, y) if sideways else (x, y + share)
+    return True
+
+
+def free_place(room: Rect, wished: Point, taken: Sequence[Rect], gap: float) -> Point:
+    """The place nearest to the wished one at which the room keeps the gap to all that is taken."""
+    grown = [rect.grown(gap - 1e-6) for rect in taken]
+    for right, up in _rings():
+        place = (wished[0] + right, wished[1] + up)
+        here = room.shifted(*place)
+        if not any(here.overlaps(rect) for rect in grown):
+            return place
+    top = max(rect.top for rect in grown)
+    return wished[0], top - room.bottom
+
+
+@cache
+def _rings() -> tuple[Point, ...]:
+    """Steps away from a place, nearest first; a step up or down counts a little more than one aside."""
+    steps = [(x / 2, y / 2) for x in range(-_REACH, _REACH + 1) for y in range(-_REACH, _REACH + 1)]
+    near = [step for step in steps if math.hypot(*step) <= _REACH / 2]
+    return tuple(sorted(near, key=lambda step: (round(math.hypot(step[0], 1.2 * step[1]), 6), -step[0], -step[1])))
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The boxes of a chain in order, and the passive ones that hang on them: each with the box that it feeds."""
+
+    boxes: tuple[str, ...]
+    hung: tuple[tuple[str, str], ...] = ()
+
+
+def columns(groups: Sequence[Group], rooms: Mapping[str, Rect], pitch: float, aspect: float) -> dict[str, Point]:
+    """Places for boxes of which none has one: each group rises from the desk in columns, there and back.
+
+    Passive boxes stand in a column of their own, beside what they feed. ``pitch`` is the distance of two columns; the
+    rows are as many as suit the aspect, width to height.
+    """
+    high = max((room.height for room in rooms.values()), default=1.0) + LONE_GAP
+    most = max((max(len(group.boxes), len(group.hung)) for group in groups), default=1)
+
+    def size(rows: int) -> float:
+        across = sum(-(-len(group.boxes) // rows) + -(-len(group.hung) // rows) for group in groups)
+        return max(across * pitch / aspect, (rows + 1) * high)
+
+    rows = min(range(1, max(most, 1) + 1), key=size)
+    cells: dict[str, tuple[int, int]] = {}
+    for group in groups:
+        left = max((column + 1 for column, _ in cells.values()), default=0)
+        cells |= _there_and_back(group.boxes, rows, left)
+        left = max((column + 1 for column, _ in cells.values()), default=0)
+        cells |= _level_with(group.hung, cells, rows, left)
+    return {key: (column * pitch, row * high) for key, (column, row) in cells.items()}
+
+
+def _there_and_back(boxes: Sequence[str], rows: int, left: int) -> dict[str, tuple[int, int]]:
+    cells = {}
+    for number, key in enumerate(boxes):
+        column, row = divmod(number, rows)
+        cells[key] = (left + column, rows - 1 - row if column % 2 else row)
+    return cells
+
+
+def _level_with(
+    hung: Sequence[tuple[str, str]], cells: Mapping[str, tuple[int, int]], rows: int, left: int
+) -> dict[str, tuple[int, int]]:
+    """Each passive box on the row of the box that it feeds, or the next free one."""
+    found: dict[str, tuple[int, int]] = {}
+    taken: set[tuple[int, int]] = set()
+    for key, feeds in hung:
+        row = (found.get(feeds) or cells.get(feeds) or (0, 0))[1]
+        free = ((left + step // rows, (row + step) % rows) for step in range(rows * (len(hung) + 1)))
+        found[key] = next(cell for cell in free if cell not in taken)
+        taken.add(found[key])
+    return found
+
+
+def beside(
+    missing: Sequence[str],
+    near: Callable[[str], Sequence[tuple[str, float]]],
+    places: Mapping[str, Point],
+    rooms: Mapping[str, Rect],
+) -> dict[str, Point]:
+    """Places for the boxes that lack one: in turn each beside the first of its neighbours that has a place.
+
+    ``near`` names a box's neighbours, the likeliest first, each with how far above it the box would best stand.
+    """
+    found = dict(places)
+    for key in missing:
+        x, y, up = next(((*found[other], up) for other, up in near(key) if other in found), (0.0, 0.0, 0.0))
+        taken = [rooms[other].shifted(*at) for other, at in found.items()]
+        found[key] = free_place(rooms[key], (x, y + up), taken, LONE_GAP)
+    return found
+
+
+def drawn_near(place: Point, about: Rect, most: float) -> Point:
+    """A place, brought as near as ``most`` to a rectangle where it lies farther from it."""
+    return about.grown(most).nearest_to(place)
