@@ -112,7 +112,6 @@ def every_view(session: Session, plan: str) -> list[View]:
 
 def main(words: Sequence[str]) -> int:
     """Take the pictures that the words ask for; the exit status."""
-    from checkapp.show.session import Session
     from checkapp.touch.probe import window_available
 
     folder, plan, journal = Path(words[0]), words[1], Path(words[2])
@@ -121,6 +120,8 @@ def main(words: Sequence[str]) -> int:
     if missing:
         sys.stdout.write(f"{missing}\n")
         return 1
+    from checkapp.show.session import Session
+
     with tempfile.TemporaryDirectory() as place:
         home = Path(place)
         for file in journal.parent.glob(f"{journal.name}*"):

@@ -32,6 +32,25 @@ def overlap(one, other):
     return wide > 1 and high > 1
 
 
+def sticking_out(parent):
+    """Children that are not wholly inside their parent, where the parent does not scroll."""
+    from kivy.uix.relativelayout import RelativeLayout
+    from kivy.uix.scrollview import ScrollView
+
+    if isinstance(parent, ScrollView):
+        return []
+    x, y = (0, 0) if isinstance(parent, RelativeLayout) else parent.pos
+    return [
+        f"{child} {child.pos} {child.size} sticks out of {parent} {parent.pos} {parent.size}"
+        for child in parent.children
+        if child.opacity > 0 and min(child.size) > 0
+        if child.x < x - 1.5
+        or child.y < y - 1.5
+        or child.right > x + parent.width + 1.5
+        or child.top > y + parent.height + 1.5
+    ]
+
+
 @pytest.fixture(params=SCALES, ids=lambda scale: f"density {scale[0]} type {scale[1]}")
 def scale(request, hand):
     from kivy.metrics import Metrics
@@ -69,6 +88,7 @@ def test_words_fit_buttons_are_large_and_nothing_overlaps(build, hand, size, any
         ):
             wrong.append(f"outside the screen: {widget} {widget.pos} {widget.size}")
     for parent in [screen, *shown(screen)]:
+        wrong += sticking_out(parent)
         seen = [child for child in parent.children if child.opacity > 0 and min(child.size) > 0]
         for one, other in combinations(seen, 2):
             if overlap(one, other):

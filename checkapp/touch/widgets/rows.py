@@ -17,7 +17,7 @@ from kivy.uix.label import Label
 from kivy.uix.recycleboxlayout import RecycleBoxLayout as _Layout  # noqa: F401  its name is used in our layout
 from kivy.uix.recycleview import RecycleView
 
-from checkapp.touch.measure import height_of, line_height
+from checkapp.touch.measure import height_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
 
@@ -76,7 +76,7 @@ class ListedLine(ButtonBehavior, BoxLayout):
     @staticmethod
     def height_for(_row: RowDict, _width_px: float) -> float:
         """Height of the row in pixels: the name on one line, the rest on another."""
-        return max(float(theme.row), line_height(theme.name_px) + line_height(theme.body_px) + 2.0 * float(theme.unit))
+        return max(float(theme.row), 1.25 * float(theme.name_px + theme.body_px) + 2.0 * float(theme.unit))
 
     def on_release(self) -> None:
         """Go to it, where the list leads anywhere."""
