@@ -128,3 +128,37 @@ def test_the_message_names_the_passive_box_and_the_one_behind_it(found_in):
     (finding,) = found_in(plan("mic", "NEST"), "level")
     assert "NEST" in finding.message
     assert "LINE" in finding.message
+
+
+# IEC 61938, P48: 48 V behind 2 x 6.8 kohm in parallel, 10 mA at most
+@pytest.mark.closed_form
+@pytest.mark.parametrize(("draw_ma", "volts"), [(4.0, "34.4"), (10.0, "14"), (14.0, "0.4"), (20.0, "0")])
+def test_the_volts_left_at_the_microphone(found_in, draw_ma, volts):
+    text = plan("line", "LINE", "true") + f"phantom_ma = {draw_ma}\n"
+    (finding,) = found_in(text, "phantom")
+    assert f"At its {draw_ma:g} mA, P48 leaves {volts} V at the microphone." in finding.message
+    (finding,) = found_in(plan("line", "LINE", "true"), "phantom")
+    assert "P48" not in finding.message
+
+
+@pytest.mark.parametrize("port", ["MIC", "LINE", "FAN1", "FAN3", "DESK"])
+@pytest.mark.parametrize(
+    ("draw_ma", "phantom", "found"),
+    [(9.0, "true", False), (10.0, "true", False), (10.1, "true", True), (10.1, "false", False)],
+)
+def test_phantom_draw(found_in, port, draw_ma, phantom, found):
+    text = plan("mic", port, phantom) + f"phantom_ma = {draw_ma}\n"
+    findings = found_in(text, "phantom-draw")
+    assert [(one.level, one.where, one.value, one.limit, one.unit, one.basis) for one in findings] == (
+        [("caution", "in 7", pytest.approx(draw_ma / 1000), 0.01, "A", "IEC 61938")] if found else []
+    )
+    assert all("10.1 mA" in one.message and "13.66 V" in one.message for one in findings)
+
+
+def test_a_line_level_that_does_not_fit_is_told_in_volts(found_in):
+    volts = "Line level is 0.316 V (-10 dBV) to 1.228 V (+4 dBu)"
+    for level, port, told in (("line", "MIC", True), ("mic", "LINE", True), ("instrument", "FAN2", True)):
+        (finding,) = found_in(plan(level, port), "level")
+        assert (volts in finding.message) == told
+    (finding,) = found_in(plan("instrument", "MIC").replace('["mic", "instrument"]', '["mic"]'), "level")
+    assert volts not in finding.message
