@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
-from checkapp.rig.codes import Port, read_port
-from checkapp.rig.ends import Plug, plugs, socket_before, source_words
+from checkapp.rig.ends import Plug, plugs, socket_before
+from checkapp.rig.hookup import goes, port_rows, power_words
 from checkapp.rig.model import Box, Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.rig.words import ItemKind
@@ -85,80 +85,20 @@ def _title(rig: Rig, item: str, kind: ItemKind) -> str:
 
 
 def _box(rig: Rig, box: Box) -> Iterator[tuple[str, Rows]]:
-    yield "goes", tuple(_goes(rig, box))
+    yield "goes", tuple((words,) for words in goes(rig, box))
     yield "set on it", tuple(box.settings.items())
-    yield "power", tuple(_power(rig, box))
+    yield "power", tuple((words,) for words in power_words(rig, box))
     yield "ports", tuple(_ports(rig, box))
 
 
-def _goes(rig: Rig, box: Box) -> Iterator[tuple[str, ...]]:
-    ends = plugs(rig)
-    if rig.box_kind(box).passive:
-        for plug in ends.get((box.cable or "", "A"), ()):
-            yield (f"{box.cable} from {box.code} into {plug.into}",)
-        if box.cable is None:
-            yield (f"straight into {box.fed_from}",)
-        return
-    yield (f"{box.cable} from {socket_before(rig, box)} into {box.code} link in",)
-    for after in rig.boxes.values():
-        if after.fed_from == box.code:
-            yield (f"{after.cable} from {box.code} link out to {after.code} link in",)
-    for chain in rig.chains.values():
-        if chain.start == box.code:
-            yield (f"chain {chain.code} starts at its outlet",)
-    if box.repeats is not None:
-        yield (f"its outputs repeat those of {box.repeats}",)
-
-
-def _power(rig: Rig, box: Box) -> Iterator[tuple[str, ...]]:
-    kind = rig.box_kind(box)
-    if box.supply is not None:
-        supply = rig.supplies[box.supply]
-        phase = f", phase {supply.phase}" if supply.phase else ""
-        yield (f"plug into {supply.code}: {supply.volts:g} V, {supply.breaker_amps:g} A{phase}",)
-        if kind.repowers:
-            yield ("it powers the boxes after it over the link",)
-    elif kind.draw_w and kind.link_powered:
-        yield (f"takes {kind.draw_w:g} W from the link; no mains",)
-    elif not kind.draw_w:
-        yield ("needs none",)
-
-
 def _ports(rig: Rig, box: Box) -> Iterator[tuple[str, ...]]:
-    at_port = {line.port: line for line in rig.lines}
-    taken = dict(_port_uses(rig))
-    for name in rig.ports(box):
-        if name in at_port:
-            yield _port_row(rig, name, at_port[name])
-        elif name in taken:
-            yield name, "", taken[name], "", ""
-
-
-def _port_uses(rig: Rig) -> Iterator[tuple[str, str]]:
-    for box in rig.boxes.values():
-        kind = rig.box_kind(box)
-        for first, count in ((box.fed_from, kind.inputs), (box.outputs_from, kind.outputs)):
-            port = read_port(first or "")
-            for way in range(count if port and kind.passive else 0):
-                yield str(_plus(port, way)), f"{box.code} way {way + 1}, {box.cable or 'no cable'}"
-    for insert in rig.plan.insert:
-        yield insert.send, f"send of {insert.name}"
-        yield insert.back, f"return of {insert.name}"
-
-
-def _plus(port: Port | None, more: int) -> Port | str:
-    return port.plus(more) if port else ""
-
-
-def _port_row(rig: Rig, port: str, line: Line) -> tuple[str, ...]:
-    cable = (line.cable or "") + (f" way {line.way}" if line.cable and _ways(rig, line.cable) > 1 else "")
-    facts = [line.level, "phantom" if line.phantom else ""] if isinstance(line, Input) else ["output"]
-    far = source_words(rig, line)
-    return port, f"{line.line} {line.name}", cable, far if far != line.name else "", " ".join(filter(None, facts))
-
-
-def _ways(rig: Rig, cable: str) -> int:
-    return rig.cable_kind(rig.cables[cable]).ways
+    for row in port_rows(rig, box):
+        if row.use:
+            yield row.port, "", row.use, "", ""
+        elif row.line is not None:
+            line = row.line
+            facts = [line.level, "phantom" if line.phantom else ""] if isinstance(line, Input) else ["output"]
+            yield row.port, f"{line.line} {line.name}", row.cable, row.far, " ".join(filter(None, facts))
 
 
 def _lines(rig: Rig, item: str) -> Rows:

@@ -1,0 +1,104 @@
+"""A box as the crew meets it: what is on each port, where its own cables go, how it gets power; in words."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from checkapp.rig.codes import DESK, read_port
+from checkapp.rig.ends import plugs, socket_before, source_words
+from checkapp.rig.model import Box, Line
+from checkapp.rig.rig import Rig
+
+
+@dataclass(frozen=True, slots=True)
+class PortRow:
+    """One port of a box or of the desk and what is on it.
+
+    ``line`` is the line that plugs in here, or that comes through the passive box or the insert that ``use`` names;
+    both are empty on a free port. ``cable`` is what plugs in, with its way where it has several; ``far`` what is at
+    its other end, where that is not the line's own name.
+    """
+
+    port: str
+    line: Line | None = None
+    use: str = ""
+    cable: str = ""
+    far: str = ""
+
+
+def port_rows(rig: Rig, box: Box) -> tuple[PortRow, ...]:
+    """Every port of a box, inputs first, free ones too."""
+    on_port = _on_ports(rig)
+    return tuple(on_port.get(name, PortRow(name)) for name in rig.ports(box))
+
+
+def desk_rows(rig: Rig) -> tuple[PortRow, ...]:
+    """The ports of the desk that something plugs into, inputs first, by number."""
+    rows = [(port, row) for name, row in _on_ports(rig).items() if (port := read_port(name)) and port.code == DESK]
+    return tuple(row for _, row in sorted(rows, key=lambda pair: (pair[0].direction, pair[0].number)))
+
+
+def _on_ports(rig: Rig) -> dict[str, PortRow]:
+    direct = {line.port: line for line in rig.lines}
+    found = {row.port: row for row in _taken(rig, direct)}
+    for line in rig.lines:
+        far = source_words(rig, line)
+        found[line.port] = PortRow(line.port, line, "", _cable_words(rig, line), far if far != line.name else "")
+    return found
+
+
+def _taken(rig: Rig, direct: dict[str, Line]) -> Iterator[PortRow]:
+    """Ports that a passive box's multicore or an insert takes."""
+    for box in rig.boxes.values():
+        kind = rig.box_kind(box)
+        ends = (("in", box.fed_from, kind.inputs), ("out", box.outputs_from, kind.outputs))
+        for direction, first, count in ends if kind.passive else ():
+            port = read_port(first or "")
+            for way in range(count if port else 0):
+                own = f"{box.code} {direction} {way + 1}"
+                use = f"{box.code} way {way + 1}, {box.cable or 'no cable'}"
+                yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, box.cable or "", own)
+    for insert in rig.plan.insert:
+        line = rig.line(f"in {insert.input}")
+        yield PortRow(insert.send, line, f"send of {insert.name}")
+        yield PortRow(insert.back, line, f"return of {insert.name}")
+
+
+def _cable_words(rig: Rig, line: Line) -> str:
+    if line.cable is None:
+        return ""
+    ways = rig.cable_kind(rig.cables[line.cable]).ways
+    return f"{line.cable} way {line.way}" if ways > 1 else line.cable
+
+
+def goes(rig: Rig, box: Box) -> Iterator[str]:
+    """Where a box's own cable comes from and what goes on from it."""
+    if rig.box_kind(box).passive:
+        for plug in plugs(rig).get((box.cable or "", "A"), ()):
+            yield f"{box.cable} from {box.code} into {plug.into}"
+        if box.cable is None:
+            yield f"straight into {box.fed_from}"
+        return
+    yield f"{box.cable} from {socket_before(rig, box)} into {box.code} link in"
+    for after in rig.boxes.values():
+        if after.fed_from == box.code:
+            yield f"{after.cable} from {box.code} link out to {after.code} link in"
+    for chain in rig.chains.values():
+        if chain.start == box.code:
+            yield f"chain {chain.code} starts at its outlet"
+    if box.repeats is not None:
+        yield f"its outputs repeat those of {box.repeats}"
+
+
+def power_words(rig: Rig, box: Box) -> Iterator[str]:
+    """How a box gets power, and whether it hands any on."""
+    kind = rig.box_kind(box)
+    if box.supply is not None:
+        supply = rig.supplies[box.supply]
+        phase = f", phase {supply.phase}" if supply.phase else ""
+        yield f"plug into {supply.code}: {supply.volts:g} V, {supply.breaker_amps:g} A{phase}"
+        if kind.repowers:
+            yield "it powers the boxes after it over the link"
+    elif kind.draw_w and kind.link_powered:
+        yield f"takes {kind.draw_w:g} W from the link; no mains"
+    elif not kind.draw_w:
+        yield "needs none"
