@@ -8,11 +8,12 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from checkapp.review.summary import cautions_of, detail_of, summary_of
 from checkapp.rig.errors import CheckappError
 from checkapp.show import places
 from checkapp.show.played import plant, play
 from checkapp.show.recording import Recorder, open_journal
-from checkapp.show.reviewing import cautions_of, detail_of, document, review_plan, summary_of
+from checkapp.show.reviewing import document, review_plan
 from checkapp.show.session import Session
 from checkapp.show.tagging import write_tags
 from checkapp.show.verifying import verify_journal

@@ -7,9 +7,10 @@ from rich.table import Table
 from rich.text import Text
 
 from checkapp.review.report import ChainReview
+from checkapp.review.summary import cautions_of, chain_cells, detail_of, summary_of
 from checkapp.rig.errors import printable
 from checkapp.rig.rig import Rig
-from checkapp.show.reviewing import Reviewed, cautions_of, detail_of, summary_of
+from checkapp.show.reviewing import Reviewed
 
 _STYLES = {"stop": "bold red", "caution": "yellow", "note": "cyan"}
 
@@ -54,25 +55,3 @@ def _chains(rig: Rig, chains: tuple[ChainReview, ...]) -> Table:
     for chain in chains:
         table.add_row(*(Text(cell) for cell in chain_cells(rig, chain)))
     return table
-
-
-def chain_cells(rig: Rig, chain: ChainReview) -> tuple[str, ...]:
-    """A chain in figures, each against its limit where the plan gives one."""
-    limits = rig.link_kind(rig.chains[chain.code])
-    power: str = chain.power.state
-    first = next((source for source in chain.power.sources if source.flow), None)
-    if first is not None and first.flow is not None:
-        power = f"{power}, {first.flow.source_amps:.2f} of {limits.max_amps:g} A"
-    volts = [box.volts for box in chain.power.boxes if box.volts is not None]
-    return (
-        chain.code,
-        f"{chain.length_m:.4g} of {limits.max_length_m:g} m",
-        _of(chain.boxes, limits.max_boxes),
-        _of(chain.channels_used, limits.max_channels),
-        power,
-        f"{min(volts):.2f} V" if volts else "",
-    )
-
-
-def _of(value: int, limit: int | None) -> str:
-    return f"{value} of {limit}" if limit is not None else str(value)

@@ -3,11 +3,12 @@
 from pathlib import Path
 
 from checkapp.review.report import review
+from checkapp.review.summary import cautions_of, counted, detail_of, summary_of
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
-from checkapp.show.reviewing import cautions_of, counted, detail_of, rows_of, summary_of
+from checkapp.show.reviewing import rows_of
 from checkapp.show.views import CheckRow, RigRow, RigView
 
 

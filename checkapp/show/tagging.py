@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from pathlib import Path
 
+from checkapp.review.summary import counted
 from checkapp.rig.planfile import load_plan
 from checkapp.show import places
-from checkapp.show.reviewing import counted
 
 
 def write_tags(plan: Path, out: Path, stock: str = "", items: Sequence[str] | None = None) -> str:
