@@ -210,5 +210,26 @@ def plan_schema() -> None:
     _print_json(schema())
 
 
+@plan_app.command("order")
+def plan_order(
+    plan: Plan,
+    chain: Annotated[str | None, typer.Option("--chain", help="Only this chain.")] = None,
+    slack: Annotated[float, typer.Option("--slack", help="Metres for each hop, besides a tenth of its way.")] = 1.5,
+    out: Annotated[Path | None, typer.Option("--out", help="The file to write the changed plan to.")] = None,
+    as_json: Json = False,
+) -> None:
+    """A shorter chain: the shortest way over the stage, with cables of the stock. Status 1 when it could not."""
+    from checkapp.show import ordering
+
+    found = ordering.order_plan(plan, chain, slack, out)
+    if as_json:
+        _print_json(ordering.document(found))
+    else:
+        from checkapp.show.ordering_text import print_order
+
+        print_order(found)
+    raise typer.Exit(ordering.status(found))
+
+
 if __name__ == "__main__":
     main()

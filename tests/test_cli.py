@@ -14,6 +14,7 @@ import pytest
 import checkapp
 from checkapp.cli import COMMANDS, main
 from checkapp.show import places
+from checkapp.show.ordering import SLACK_M
 
 PLANS = places.shipped("plans")
 FINDING_KEYS = {"rule", "level", "where", "value", "limit", "unit", "message", "remedy", "basis"}
@@ -38,7 +39,9 @@ def test_version(run):
     assert run("--version") == (0, f"checkapp {checkapp.__version__}\n", "")
 
 
-@pytest.mark.parametrize("words", [[name] for name in COMMANDS] + [["journal", "verify"], ["plan", "schema"]])
+@pytest.mark.parametrize(
+    "words", [[name] for name in COMMANDS] + [["journal", "verify"], ["plan", "schema"], ["plan", "order"]]
+)
 def test_every_command_has_help(run, words):
     status, out, _ = run(*words, "--help")
     assert status == 0
@@ -101,6 +104,12 @@ def test_faults_of_a_plan_are_one_line_each(run, tmp_path):
         ["card", PLANS / "small.toml", "NOWHERE"],
         ["tags", PLANS / "small.toml", "--out", "x.pdf", "--stock", "granite"],
         ["tags", PLANS / "small.toml", "--out", "no/such/folder/x.pdf"],
+        ["plan", "order"],
+        ["plan", "order", "missing.toml"],
+        ["plan", "order", PLANS / "demo.toml", "--chain", "NOWHERE"],
+        ["plan", "order", PLANS / "demo.toml", "--slack", "-1"],
+        ["plan", "order", PLANS / "demo.toml", "--slack", "nan"],
+        ["plan", "order", PLANS / "demo.toml", "--out", "elsewhere.toml"],
         ["missing-plan.toml"],
     ],
     ids=str,
@@ -171,6 +180,39 @@ def test_the_schema_takes_the_shipped_plans_and_refuses_a_wrong_one(run):
     for name in ("demo", "small", "wrong"):
         assert list(validator.iter_errors(tomllib.loads((PLANS / f"{name}.toml").read_text()))) == []
     assert list(validator.iter_errors({"format": 1, "rig": {"name": "x", "owner": "lower"}}))
+
+
+ORDER_KEYS = {"code", "state", "old_m", "new_m", "order", "old", "shortest", "missing_m", "without_place", "findings"}
+
+
+@pytest.mark.parametrize(("plan", "status"), [("demo", 0), ("small", 0), ("wrong", 1)])
+def test_plan_order_in_words_and_as_json(run, monkeypatch, plan, status):
+    monkeypatch.setenv("COLUMNS", "80")
+    ended, out, err = run("plan", "order", PLANS / f"{plan}.toml", "--json")
+    assert (ended, err) == (status, "")
+    found = json.loads(out)
+    assert set(found) == {"rig", "slack_m", "slack_share", "chains", "written"}
+    assert found["slack_m"] == SLACK_M
+    for chain in found["chains"]:
+        assert set(chain) == ORDER_KEYS
+        assert chain["new_m"] <= chain["old_m"]
+    ended, out, err = run("plan", "order", PLANS / f"{plan}.toml")
+    assert (ended, err) == (status, "")
+    assert max(map(len, out.splitlines())) <= 80
+    for chain in found["chains"]:
+        assert f"chain {chain['code']}: " in out
+
+
+def test_plan_order_writes_a_plan_that_works(run, tmp_path):
+    for name in ("demo.toml", "kinds.toml"):
+        (tmp_path / name).write_bytes((PLANS / name).read_bytes())
+    status, out, _ = run("plan", "order", "demo.toml", "--chain", "front", "--out", "shorter.toml", "--json")
+    (chain,) = json.loads(out)["chains"]
+    assert (status, json.loads(out)["written"]) == (0, "shorter.toml")
+    _, out, _ = run("review", "shorter.toml", "--json")
+    lengths = {one["code"]: one["length_m"] for one in json.loads(out)["chains"]}
+    assert lengths["FRONT"] == pytest.approx(chain["new_m"])
+    assert chain["new_m"] < chain["old_m"]
 
 
 def test_without_a_display_the_app_says_so_and_what_can_be_done(tmp_path):

@@ -15,7 +15,7 @@ _Piece = tuple[int, int, str]
 
 
 class Edit(NamedTuple):
-    """The field of a box or cable and the value that it gets: ``fed_from`` and ``cable`` of a box, ``spare``."""
+    """A field of an entry that has a code, and the value that it gets: ``fed_from`` of a box, ``spare`` of a cable."""
 
     table: str
     code: str
@@ -43,7 +43,7 @@ def with_edits(rig: Rig, edits: Iterable[Edit]) -> Rig:
 
 
 def edits_between(old: Rig, new: Rig) -> tuple[Edit, ...]:
-    """The edits that lead from one rig to another that has the same boxes and cables."""
+    """The edits of feeds, hop cables and spares that lead from one rig to another of the same boxes and cables."""
     found = []
     for table, field in _FIELDS:
         values = {entry.code: getattr(entry, field) for entry in getattr(old.plan, table)}
