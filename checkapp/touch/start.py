@@ -4,12 +4,19 @@ from __future__ import annotations
 
 import logging
 import os
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from checkapp.rig.errors import CheckappError
+
 if TYPE_CHECKING:
     from checkapp.show.session import Session
+
+
+class NoWindow(CheckappError):
+    """There is a display, but no window with OpenGL on it."""
 
 
 def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None = None) -> None:
@@ -17,8 +24,16 @@ def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None =
 
     ``make_session`` makes the session, on the app's worker thread. ``kivy_home`` is the folder where the toolkit keeps
     its settings; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
+
+    `NoWindow`: the display gives none.
     """
     prepare(kivy_home)
+    if sys.platform.startswith("linux"):
+        os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland")  # else it may draw where nobody sees it
+    from kivy.core.window import Window
+
+    if Window is None:
+        raise NoWindow("no window with OpenGL 2 can be made on this display; without one the commands still work")
     from checkapp.touch.app import CheckApp
 
     CheckApp(make_session, plan).run()
@@ -31,7 +46,10 @@ def prepare(kivy_home: Path) -> None:
     """
     kivy_home.mkdir(parents=True, exist_ok=True)
     os.environ.update(KIVY_HOME=str(kivy_home), KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON")
-    _keep_log_quiet()
+    os.environ.setdefault("KIVY_WINDOW", "sdl2")  # the others end the process without a word where there is no display
+    log = logging.getLogger("kivy")
+    log.propagate = False
+    log.addHandler(logging.NullHandler())
     from kivy.config import Config
 
     for name, _provider in Config.items("input"):
@@ -40,14 +58,3 @@ def prepare(kivy_home: Path) -> None:
     Config.set("kivy", "exit_on_escape", "0")
     for name, least in (("width", "1280"), ("height", "800"), ("minimum_width", "320"), ("minimum_height", "480")):
         Config.set("graphics", name, least)
-
-
-def _keep_log_quiet() -> None:
-    """Only what stops the app reaches standard error; a missing clipboard helper is reported as if it did."""
-    log = logging.getLogger("kivy")
-    log.propagate = False
-    if not log.handlers:
-        handler = logging.StreamHandler()
-        handler.setLevel(logging.CRITICAL)
-        handler.addFilter(lambda record: not record.getMessage().startswith("Cutbuffer"))
-        log.addHandler(handler)

@@ -3,7 +3,9 @@
 The window needs OpenGL through EGL (Mesa); where that is missing the tests fail and say so, they are not skipped.
 """
 
+import atexit
 import os
+import shutil
 import tempfile
 import time
 from dataclasses import replace
@@ -15,6 +17,7 @@ os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.m
 
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
 
+atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
 LIMIT_S = 20.0
 

@@ -74,6 +74,26 @@ def test_a_driver_without_opengl_is_said():
     assert "dummy" in window_available({**BARE, "SDL_VIDEODRIVER": "dummy"})
 
 
+def test_the_app_says_so_where_the_display_gives_no_window(tmp_path):
+    done = subprocess.run(
+        [sys.executable, "-m", "checkapp"],
+        env={
+            **BARE,
+            "PYTHONPATH": os.pathsep.join(sys.path),
+            "DISPLAY": ":987",
+            "CHECKAPP_HOME": str(tmp_path),
+        },
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert done.returncode == 2
+    assert done.stdout == ""
+    assert done.stderr.startswith("no window with OpenGL 2 can be made on this display")
+    assert done.stderr.count("\n") == 1
+
+
 def test_a_backend_that_draws_nothing_is_said():
     said = window_available({**BARE, "SDL_VIDEODRIVER": "offscreen", "KIVY_GL_BACKEND": "mock"})
     assert said == "KIVY_GL_BACKEND is mock, so nothing can be drawn; unset it"
