@@ -57,6 +57,13 @@ def test_class_3_to_the_last_digit():
 
 
 @pytest.mark.published
+def test_amps_of_class_4():
+    """IEEE 802.3 clause 33, type 2: 600 mA at 42.5 V for 25.5 W (from memory)."""
+    flow = solve(Ladder(50.0, 0.0, (12.5,), (25.5,)))
+    assert flow.source_amps == pytest.approx(0.6, abs=1e-9)
+
+
+@pytest.mark.published
 def test_class_6_to_the_last_digit():
     """IEEE 802.3bt clause 145: 50 V, 6.25 ohm, 51 W: 42.500 V, 1.2000 A, 60.000 W."""
     flow = solve(Ladder(50.0, 0.0, (6.25,), (51.0,)))
