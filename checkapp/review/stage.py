@@ -15,14 +15,12 @@ from checkapp.review import stage_routes as routes
 from checkapp.review.report import Review
 from checkapp.review.stage_blocks import SMALL, Piece, StagePen, box_block, desk_block, desk_port, hop_label
 from checkapp.review.stage_layout import ASPECT, Desk, Layout, desks_of, feeder_of, lay_out
+from checkapp.review.stage_look import MULTICORE, chain_stroke
 from checkapp.review.stage_marks import flags_by_place
 from checkapp.review.stage_routes import Path
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
 
-_STYLES: tuple[Style, ...] = ("solid", "dashed", "dash-dot", "dotted")
-_WIDTHS = (0.13, 0.26, 0.4)
-_MULTICORE_WIDTH = 0.06
 _TICK, _TICK_OFF = 0.8, 0.5
 _MARGIN, _LEAST_FRAME = 1.6, 19.0
 _BAR_M = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
@@ -50,12 +48,6 @@ class _Hop:
     broken: bool = False
 
 
-def chain_stroke(rig: Rig, chain: str) -> tuple[Style, float]:
-    """How the hops of a chain are drawn: the style, and the width in the size of a code."""
-    number = list(rig.chains).index(chain)
-    return _STYLES[number % len(_STYLES)], _WIDTHS[number // len(_STYLES) % len(_WIDTHS)]
-
-
 def stage(rig: Rig, review: Review, measure: Measure) -> Stage:
     """Draw the stage plan of a rig; ``measure`` gives the width of words in the type that it will be drawn with."""
     pen = StagePen(measure, flags_by_place(rig, review.findings))
@@ -79,9 +71,12 @@ class _Plan:
             blocks[desk.key] = desk_block(desk.name, len(desk.chains), pen, flagged=number == 0)
         self.labels = {code: _label(rig, box, pen) for code, box in rig.boxes.items()}
         rooms = {key: block.room for key, block in blocks.items()}
-        pieces = (*(blocks[code] for code in rig.boxes), *self.labels.values())
-        widths = [piece.room.width for piece in pieces if piece is not None]
-        self.layout = lay_out(rig, self.desks, rooms, max(widths, default=1.0) + 1.2)
+        wings = {
+            code: label.room.width + 0.6
+            for code, label in self.labels.items()
+            if label is not None and feeder_of(rig, rig.boxes[code]) is not None
+        }
+        self.layout = lay_out(rig, self.desks, rooms, wings)
         self.blocks = {key: block.at(self.layout.places[key]) for key, block in blocks.items()}
 
     def drawing(self) -> Drawing:
@@ -104,12 +99,12 @@ class _Plan:
         taken = {key: [block.room] for key, block in self.blocks.items()}
         for key, block in self.blocks.items():
             others = [room for other, rooms in taken.items() if other != key for room in rooms]
-            mine = [block.plate]
+            mine: list[Rect] = []
             for ways in block.hung:
                 found = routes.best_way([way.room for way in ways], [*others, *mine], paths)
                 mine.append(ways[found].room)
                 yield ways[found]
-            taken[key] = mine
+            taken[key] = [block.plate, *mine]
 
     def _hop(self, box: Box) -> _Hop:
         feeder = feeder_of(self.rig, box)
@@ -117,7 +112,7 @@ class _Plan:
         if self.rig.box_kind(box).passive:
             first = feeder or self.desks[0].key
             start = self.blocks[first].plate.middle
-            return _Hop(first, box.code, start, here, ("solid", _MULTICORE_WIDTH), self.labels[box.code])
+            return _Hop(first, box.code, start, here, ("solid", MULTICORE), self.labels[box.code])
         chain = self.rig.chain_of(box.code) or ""
         stroke = chain_stroke(self.rig, chain)
         if feeder is not None:
@@ -169,7 +164,7 @@ def _leader(label: Rect, path: Path) -> tuple[Stroke, ...]:
     """A faint stroke from a label to the hop that it stands away from."""
     ends = [(at, label.nearest_to(at)) for step in range(1, 10) for at in [routes.point_at(path, step / 10)[0]]]
     at, edge = min(ends, key=lambda pair: math.dist(*pair))
-    return (Stroke((edge, at), _MULTICORE_WIDTH, tone="faint"),) if math.dist(at, edge) > 1.0 else ()
+    return (Stroke((edge, at), MULTICORE, tone="faint"),) if math.dist(at, edge) > 1.0 else ()
 
 
 def _drawn(hop: _Hop, path: Path) -> Iterator[Shape]:

@@ -70,11 +70,11 @@ def _between(rig: Rig, desk: Desk, more: Chain) -> Point | None:
     return (sum(x for x, _ in known) / len(known), sum(y for _, y in known) / len(known)) if known else None
 
 
-def lay_out(rig: Rig, desks: Sequence[Desk], rooms: Mapping[str, Rect], pitch: float) -> Layout:
-    """Find a place for every block; ``rooms`` are about the origin, ``pitch`` is the distance of columns."""
+def lay_out(rig: Rig, desks: Sequence[Desk], rooms: Mapping[str, Rect], wings: Mapping[str, float]) -> Layout:
+    """Find a place for every block; ``rooms`` are about the origin, ``wings`` are widths of labels beside a hop."""
     given = {box.code: box.at for box in rig.boxes.values() if box.at is not None}
     if not given:
-        found = stage_places.columns(_groups(rig), rooms, pitch, ASPECT)
+        found = stage_places.columns(_groups(rig), rooms, wings, ASPECT)
         found |= _desks_below(rig, desks, found, rooms)
         found = stage_places.apart(found, rooms)
         return Layout(found, _NOMINAL_M, frozenset(), to_scale=False, unplaced=len(rig.boxes), moved=False)
@@ -89,7 +89,7 @@ def lay_out(rig: Rig, desks: Sequence[Desk], rooms: Mapping[str, Rect], pitch: f
     placed = stage_places.apart({**wished, **below, **nearer}, rooms)
     moved = any(math.dist(placed[key], wished[key]) > 1.0 for key in wished)
     missing = [code for code in _in_order(rig) if code not in given]
-    whole = stage_places.beside(missing, lambda code: list(_neighbours(rig, desks, code)), placed, rooms)
+    whole = stage_places.beside(missing, lambda code: list(_neighbours(rig, desks, code)), placed, rooms, ASPECT)
     return Layout(whole, unit_m, far, to_scale=len(given) > 1, unplaced=len(missing), moved=moved)
 
 

@@ -18,6 +18,7 @@ LONE_GAP = 3.2
 """White round a block whose place is ours to choose: room for the label of its hop."""
 _ROUNDS = 150
 _REACH = 120
+_BLOCK_AREA = 90.0
 
 
 def apart(wished: Mapping[str, Point], rooms: Mapping[str, Rect]) -> dict[str, Point]:
@@ -56,16 +57,22 @@ def _push(one: str, other: str, places: dict[str, Point], rooms: Mapping[str, Re
     return True
 
 
-def free_place(room: Rect, wished: Point, taken: Sequence[Rect], gap: float) -> Point:
-    """The place nearest to the wished one at which the room keeps the gap to all that is taken."""
+def free_place(room: Rect, wished: Point, taken: Sequence[Rect], gap: float, within: Rect | None = None) -> Point:
+    """The place nearest to the wished one at which the room keeps the gap to all that is taken.
+
+    Places ``within`` a rectangle are taken first, if there are any.
+    """
     grown = [rect.grown(gap - 1e-6) for rect in taken]
+    outside: Point | None = None
     for right, up in _rings():
         place = (wished[0] + right, wished[1] + up)
         here = room.shifted(*place)
-        if not any(here.overlaps(rect) for rect in grown):
-            return place
-    top = max(rect.top for rect in grown)
-    return wished[0], top - room.bottom
+        inner = within is None or within.holds(here)
+        if (inner or outside is None) and not any(here.overlaps(rect) for rect in grown):
+            if inner:
+                return place
+            outside = place
+    return outside or (wished[0], max(rect.top for rect in grown) - room.bottom)
 
 
 @cache
@@ -84,27 +91,52 @@ class Group:
     hung: tuple[tuple[str, str], ...] = ()
 
 
-def columns(groups: Sequence[Group], rooms: Mapping[str, Rect], pitch: float, aspect: float) -> dict[str, Point]:
+def columns(
+    groups: Sequence[Group], rooms: Mapping[str, Rect], wings: Mapping[str, float], aspect: float
+) -> dict[str, Point]:
     """Places for boxes of which none has one: each group rises from the desk in columns, there and back.
 
-    Passive boxes stand in a column of their own, beside what they feed. ``pitch`` is the distance of two columns; the
-    rows are as many as suit the aspect, width to height.
+    Passive boxes stand in a column of their own, beside what they feed. ``wings`` are the widths of the labels that
+    stand left of a column. The rows are as many as suit the aspect, width to height.
     """
-    high = max((room.height for room in rooms.values()), default=1.0) + LONE_GAP
+    boxes = [key for group in groups for key in (*group.boxes, *(key for key, _ in group.hung))]
+    high = max((rooms[key].height for key in boxes), default=1.0) + LONE_GAP
     most = max((max(len(group.boxes), len(group.hung)) for group in groups), default=1)
+    tried = (_cells(groups, rows) for rows in range(1, max(most, 1) + 1))
+    spread = [_spread(cells, rooms, wings, high) for cells in tried]
 
-    def size(rows: int) -> float:
-        across = sum(-(-len(group.boxes) // rows) + -(-len(group.hung) // rows) for group in groups)
-        return max(across * pitch / aspect, (rows + 1) * high)
+    def size(places: Mapping[str, Point]) -> float:
+        if not places:
+            return 0.0
+        whole = Rect.around_all(rooms[key].shifted(*place) for key, place in places.items())
+        return max(whole.width / aspect, whole.height + high)
 
-    rows = min(range(1, max(most, 1) + 1), key=size)
+    return min(spread, key=size)
+
+
+def _cells(groups: Sequence[Group], rows: int) -> dict[str, tuple[int, int]]:
+    """The column and row of each box."""
     cells: dict[str, tuple[int, int]] = {}
     for group in groups:
         left = max((column + 1 for column, _ in cells.values()), default=0)
         cells |= _there_and_back(group.boxes, rows, left)
         left = max((column + 1 for column, _ in cells.values()), default=0)
         cells |= _level_with(group.hung, cells, rows, left)
-    return {key: (column * pitch, row * high) for key, (column, row) in cells.items()}
+    return cells
+
+
+def _spread(
+    cells: Mapping[str, tuple[int, int]], rooms: Mapping[str, Rect], wings: Mapping[str, float], high: float
+) -> dict[str, Point]:
+    """Each column as wide as its boxes and labels need."""
+    found: dict[str, Point] = {}
+    edge = 0.0
+    for column in sorted({column for column, _ in cells.values()}):
+        keys = [key for key, cell in cells.items() if cell[0] == column]
+        middle = edge + max(max(-rooms[key].left, wings.get(key, 0.0)) for key in keys)
+        found |= {key: (middle, cells[key][1] * high) for key in keys}
+        edge = middle + max(rooms[key].right for key in keys) + GAP
+    return found
 
 
 def _there_and_back(boxes: Sequence[str], rows: int, left: int) -> dict[str, tuple[int, int]]:
@@ -134,17 +166,28 @@ def beside(
     near: Callable[[str], Sequence[tuple[str, float]]],
     places: Mapping[str, Point],
     rooms: Mapping[str, Rect],
+    aspect: float,
 ) -> dict[str, Point]:
     """Places for the boxes that lack one: in turn each beside the first of its neighbours that has a place.
 
     ``near`` names a box's neighbours, the likeliest first, each with how far above it the box would best stand.
     """
     found = dict(places)
+    within = _roomy([rooms[key].shifted(*at) for key, at in places.items()], len(rooms), aspect)
     for key in missing:
         x, y, up = next(((*found[other], up) for other, up in near(key) if other in found), (0.0, 0.0, 0.0))
         taken = [rooms[other].shifted(*at) for other, at in found.items()]
-        found[key] = free_place(rooms[key], (x, y + up), taken, LONE_GAP)
+        found[key] = free_place(rooms[key], (x, y + up), taken, LONE_GAP, within)
     return found
+
+
+def _roomy(rooms: Sequence[Rect], count: int, aspect: float) -> Rect:
+    """A rectangle about all rooms, large enough for so many blocks."""
+    about = Rect.around_all(rooms)
+    x, y = about.middle
+    high = math.sqrt(count * _BLOCK_AREA / aspect)
+    width, height = max(about.width, aspect * high), max(about.height, high)
+    return Rect(x - width / 2, y - height / 2, x + width / 2, y + height / 2)
 
 
 def drawn_near(place: Point, about: Rect, most: float) -> Point:

@@ -1,0 +1,100 @@
+"""Tables as bands: a head that comes again on every page, cells that wrap, boxes to tick, room to write in."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+from checkapp.page.bands import LEADING, Band
+from checkapp.page.drawing import ASCENT, DESCENT, Align, Plate, Shape, Stroke, Tone
+from checkapp.page.pen import Pen
+from checkapp.page.rect import Rect
+
+_PAD = 0.9
+_GUTTER = 1.6
+_HAIR = 0.15
+_TICK = 3.4
+_HEAD_SIZE = 2.4
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its title, its width in mm, how its cells are set and on how many lines at most.
+
+    A column to ``tick`` has a box in each cell, one to ``write`` in has a ruled cell.
+    """
+
+    title: str
+    width: float
+    bold: bool = False
+    align: Align = "left"
+    lines: int = 2
+    tick: bool = False
+    write: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """The texts of a row, one for each column; a ``quiet`` row is set in grey."""
+
+    cells: tuple[str, ...]
+    quiet: bool = False
+    speaks: frozenset[str] = field(default_factory=frozenset)
+
+
+def table(
+    columns: Sequence[Column], rows: Iterable[Row], pen: Pen, *, size: float = 2.8, least: float = 0.0
+) -> list[Band]:
+    """The head and a band for each row, none lower than ``least``; the head is kept with the first row."""
+    head = _head(columns, pen)
+    return [head, *(_row(columns, row, pen, size, least, head) for row in rows)]
+
+
+def _head(columns: Sequence[Column], pen: Pen) -> Band:
+    height = LEADING * _HEAD_SIZE + 2 * _PAD
+    base = -_PAD - (LEADING + ASCENT - DESCENT) / 2 * _HEAD_SIZE
+    shapes: list[Shape] = []
+    left = 0.0
+    for column in columns:
+        room = column.width - _GUTTER
+        at = (_edge(column, left, room), base)
+        shapes.append(pen.words(column.title, at, _HEAD_SIZE, align=column.align, tone="quiet", most=room))
+        left += column.width
+    shapes.append(Stroke(((0.0, -height), (left, -height)), 0.35))
+    return Band(height, tuple(shapes), keep=True)
+
+
+def _row(columns: Sequence[Column], row: Row, pen: Pen, size: float, least: float, head: Band) -> Band:
+    texts = [
+        pen.wrapped(cell, size, column.width - _GUTTER, bold=column.bold, lines=column.lines)
+        for column, cell in zip(columns, row.cells, strict=True)
+    ]
+    lines = max(1, *(len(text) for text in texts))
+    height = max(least, lines * LEADING * size + 2 * _PAD)
+    first = -_PAD - (LEADING + ASCENT - DESCENT) / 2 * size
+    if lines == 1:
+        first = -height / 2 - (ASCENT - DESCENT) / 2 * size
+    tone: Tone = "quiet" if row.quiet else "ink"
+    shapes: list[Shape] = []
+    left = 0.0
+    for column, text in zip(columns, texts, strict=True):
+        shapes += _cell(column, left, height)
+        for number, line in enumerate(text):
+            at = (_edge(column, left, column.width - _GUTTER), first - number * LEADING * size)
+            shapes.append(pen.words(line, at, size, bold=column.bold, align=column.align, tone=tone))
+        left += column.width
+    shapes.append(Stroke(((0.0, -height), (left, -height)), _HAIR, tone="faint"))
+    return Band(height, tuple(shapes), head=(head,), speaks=row.speaks)
+
+
+def _cell(column: Column, left: float, height: float) -> list[Shape]:
+    if column.tick:
+        x, y = left + (column.width - _GUTTER) / 2, -height / 2
+        return [Plate(Rect(x, y, x, y).grown(_TICK / 2), 0.3)]
+    if column.write:
+        right = left + column.width - _GUTTER
+        corners = ((left, 0.0), (left, -height)), ((right, 0.0), (right, -height))
+        return [Stroke(ends, _HAIR, tone="faint") for ends in corners]
+    return []
+
+
+def _edge(column: Column, left: float, room: float) -> float:
+    return left + {"left": 0.0, "middle": room / 2, "right": room}[column.align]
