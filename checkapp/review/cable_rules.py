@@ -16,7 +16,7 @@ def cable_impedance(rig: Rig) -> Iterator[Finding]:
     """A hop's cable has an impedance outside what its link takes; only where the plan gives both."""
     for chain in rig.chains.values():
         for cable in hops_of(rig, chain):
-            ohm, bound = rig.cable_kind(cable).impedance_ohm, _broken_bound(rig, chain, cable)
+            ohm, bound = rig.cable_kind(cable).impedance_ohm, broken_bound(rig, chain, cable)
             if ohm is not None and bound is not None:
                 yield _unsuited(rig, chain, cable, ohm, bound)
 
@@ -56,7 +56,7 @@ def no_spare(rig: Rig) -> Iterator[Finding]:
         )
 
 
-def _broken_bound(rig: Rig, chain: Chain, cable: Cable) -> float | None:
+def broken_bound(rig: Rig, chain: Chain, cable: Cable) -> float | None:
     """The bound of the link's impedance that the cable breaks, in ohm; None when it breaks none or none is given."""
     ohm, link = rig.cable_kind(cable).impedance_ohm, rig.link_kind(chain)
     if ohm is None or link.impedance_ohm is None:
@@ -89,7 +89,7 @@ def _unsuited(rig: Rig, chain: Chain, cable: Cable, ohm: float, bound: float) ->
 def _suited(rig: Rig, chain: Chain) -> str:
     """The spares that suit the link."""
     spares = [cable for cable in rig.cables.values() if cable.spare and rig.cable_kind(cable).impedance_ohm is not None]
-    fit = [f"{cable.code} ({cable.length})" for cable in spares if _broken_bound(rig, chain, cable) is None]
+    fit = [f"{cable.code} ({cable.length})" for cable in spares if broken_bound(rig, chain, cable) is None]
     return f" Spare and suited: {first_of(fit)}." if fit else ""
 
 

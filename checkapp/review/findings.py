@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import Literal, get_args
 
+from checkapp.rig.change import Way
 from checkapp.rig.rig import Rig
 
 FindingLevel = Literal["stop", "caution", "note"]
@@ -17,7 +18,8 @@ class Finding:
 
     ``where`` names a chain (``chain A``), an item by its code, or a line (``in 7``). ``value``, ``limit`` and
     ``unit`` are None where nothing is compared. ``message`` says what is so, ``remedy`` what to do; ``basis`` is
-    ``plan``, or the short name of the standard that the limit is from.
+    ``plan``, or the short name of the standard that the limit is from. ``ways`` holds the changes that the remedy
+    speaks of, each way by itself enough: the first is the one with the fewest changes.
     """
 
     rule: str
@@ -29,6 +31,7 @@ class Finding:
     limit: float | None = None
     unit: Unit | None = None
     basis: str = "plan"
+    ways: tuple[Way, ...] = ()
 
 
 Rule = Callable[[Rig], Iterable[Finding]]

@@ -16,15 +16,15 @@ from checkapp.review.signal_levels import (
 )
 from checkapp.review.wording import against, figure, listed
 from checkapp.rig.codes import DESK, known_port
-from checkapp.rig.model import Box, Input, Line
+from checkapp.rig.model import Box, BoxKind, Input, Line
 from checkapp.rig.rig import Rig
 
 
 def level(rig: Rig) -> Iterator[Finding]:
     """A line's level is none that its box can take; a passive box takes what the box that it feeds takes."""
     for line, box in _inputs_on_boxes(rig):
-        accepts = rig.box_kind(box).accepts or ()
-        if line.level not in accepts:
+        if not takes_level(rig.box_kind(box), line):
+            accepts = rig.box_kind(box).accepts or ()
             takes = f"takes {listed(accepts)} level" if accepts else "takes no level"
             volts = f" {_LINE_LEVEL}" if line.level == "line" or accepts == ("line",) else ""
             yield Finding(
@@ -39,7 +39,7 @@ def level(rig: Rig) -> Iterator[Finding]:
 def phantom(rig: Rig) -> Iterator[Finding]:
     """A line needs phantom power and its box, or the box that its passive box feeds, has none."""
     for line, box in _inputs_on_boxes(rig):
-        if line.phantom and not rig.box_kind(box).phantom:
+        if not gives_phantom(rig.box_kind(box), line):
             yield Finding(
                 "phantom",
                 "stop",
@@ -80,6 +80,16 @@ def _left(line: Line) -> str:
     if not isinstance(line, Input) or line.phantom_ma is None:
         return ""
     return f" At its {figure(line.phantom_ma)} mA, P48 leaves {figure(p48_volts(line.phantom_ma))} V at the microphone."
+
+
+def takes_level(kind: BoxKind, line: Input) -> bool:
+    """Whether a box of that kind takes the line's level; for a passive box ask for the kind that it feeds."""
+    return line.level in (kind.accepts or ())
+
+
+def gives_phantom(kind: BoxKind, line: Input) -> bool:
+    """Whether a box of that kind gives the line the phantom power that it needs, if it needs any."""
+    return kind.phantom or not line.phantom
 
 
 def _inputs_on_boxes(rig: Rig) -> Iterator[tuple[Input, Box]]:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from checkapp.review import power
 from checkapp.review.limits import is_above, is_below
-from checkapp.rig.model import Box, Chain, LinkKind
+from checkapp.rig.model import Box, Cable, Chain, LinkKind
 from checkapp.rig.rig import Rig
 from checkapp.rig.units import copper_factor
 
@@ -159,7 +159,11 @@ def hop_ohm(rig: Rig, box: Box) -> float:
 
     ValueError: the plan does not give it, which reading a plan refuses for a chain with link power.
     """
-    cable = rig.cables[box.cable or ""]
+    return cable_ohm(rig, rig.cables[box.cable or ""])
+
+
+def cable_ohm(rig: Rig, cable: Cable) -> float:
+    """Resistance that a cable has, or would have, as a hop; otherwise as `hop_ohm`."""
     ohm_per_m = rig.cable_kind(cable).loop_ohm_per_m
     if ohm_per_m is None:
         raise ValueError(f"no resistance for {cable.code}")

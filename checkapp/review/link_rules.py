@@ -5,10 +5,12 @@ from collections.abc import Iterator
 from checkapp.review.findings import Finding
 from checkapp.review.link import LinkSource, chain_power, link_draw_w, link_limits
 from checkapp.review.power import collapse_watts
-from checkapp.review.remedy import remedy_for
-from checkapp.review.wording import against, listed
+from checkapp.review.wording import against
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
+
+_LESS_LOAD = "Put boxes on supplies of their own, or use shorter or thicker cables."
+"""What to do about a source that fails when nothing better is known."""
 
 
 def link_current(rig: Rig) -> Iterator[Finding]:
@@ -22,7 +24,7 @@ def link_current(rig: Rig) -> Iterator[Finding]:
                 "stop",
                 source.at,
                 f"{value_said} are drawn from {_named(source)}; it gives {limit_said} at most.",
-                _remedy(source),
+                _LESS_LOAD,
                 amps,
                 limit,
                 "A",
@@ -32,16 +34,14 @@ def link_current(rig: Rig) -> Iterator[Finding]:
 def link_volts(rig: Rig) -> Iterator[Finding]:
     """A box that draws gets less than its lowest volts."""
     for source in _sources(rig):
-        low = list(source.low())
-        remedy = _remedy(source) if low else ""
-        for station, volts, limit in low:
+        for station, volts, limit in source.low():
             value_said, limit_said = against(volts, limit, "V")
             yield Finding(
                 "link-volts",
                 "stop",
                 station.code,
                 f"{station.code} gets {value_said} from {_named(source)}; it needs {limit_said}.",
-                remedy,
+                _LESS_LOAD,
                 volts,
                 limit,
                 "V",
@@ -60,7 +60,7 @@ def link_collapse(rig: Rig) -> Iterator[Finding]:
                 source.at,
                 f"The boxes fed from {_named(source)} draw {value_said} together; over these cables the voltage"
                 f" collapses above {limit_said}.",
-                _remedy(source),
+                _LESS_LOAD,
                 source.draws_w,
                 limit,
                 "W",
@@ -103,10 +103,3 @@ def _why(rig: Rig, box: Box) -> str:
 
 def _named(source: LinkSource) -> str:
     return source.at if source.at.startswith("chain ") else f"{source.at}, which repowers the hops after it"
-
-
-def _remedy(source: LinkSource) -> str:
-    remedy = remedy_for(source)
-    own = "a supply of its own" if len(remedy.boxes) == 1 else "supplies of their own"
-    ending = "the smallest set that works" if remedy.smallest else "a set that works"
-    return f"Put {listed(remedy.boxes)} on {own}: {ending}."

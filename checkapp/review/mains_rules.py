@@ -12,6 +12,9 @@ from checkapp.review.wording import against, figure, rounded_down
 from checkapp.rig.model import Supply
 from checkapp.rig.rig import Rig
 
+MOVE_LOAD = "Move load to another supply."
+"""What to do about a supply with too much load when nothing better is known."""
+
 
 def mains_load(rig: Rig) -> Iterator[Finding]:
     """A supply carries more amps than its breaker, or more than 80 % of it, which is the most for a continuous load."""
@@ -80,7 +83,7 @@ def _too_much_for_long(supply: Supply, amps: float) -> Finding:
 def _less_load(supply: Supply, amps: float) -> str:
     rating = next_rating_a(amps / CONTINUOUS_SHARE, supply.volts)
     whole = f" All of it for hours wants a circuit of {rating} A, breaker and cables alike." if rating else ""
-    return f"Move load to another supply.{whole} {cautions.MAINS}"
+    return f"{MOVE_LOAD}{whole} {cautions.MAINS}"
 
 
 def _written(supply: Supply) -> str:

@@ -1,125 +1,48 @@
-"""The smallest set of boxes to put on supplies of their own so that a failing source of link power works.
+"""Remedies that work: what to do about each finding that stops a show, tried on a changed copy of the rig first.
 
-Boxes of the same draw and the same lowest volts stand in for each other: where one of them has to stay on the link,
-the nearer one does no more harm. For if a load moves nearer to the source, the hops it leaves carry less and all
-voltages rise or stay; so among alike boxes only how many matters, and the farthest go first. A box that repowers once
-it has a supply splits the source; which of those are chosen is settled by the shortest way along the chain, as the
-stretches between them do not influence each other. Every stretch that is counted as good has been solved.
+Nothing is done for a rig without such findings. For others the work is bounded, whatever the rig: each finding gets
+an equal share of what is left, and a search that is cut says less, never more than it knows.
 """
 
-from bisect import bisect_left
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
 
-from checkapp.review.link import LinkLimits, LinkSource, Station, sources_of
+from checkapp.review.findings import Finding
+from checkapp.review.remedy_chain import chain_remedy
+from checkapp.review.remedy_hop import hop_remedy
+from checkapp.review.remedy_line import line_remedy
+from checkapp.review.remedy_link import link_remedy
+from checkapp.review.remedy_supply import load_remedy, power_remedy
+from checkapp.review.remedy_trial import MOST_WORK, Remedy, Trial
+from checkapp.rig.change import OtherCable
+from checkapp.rig.rig import Rig
 
-_MOST_WORK = 60_000
-"""Stations solved before the search gives up: enough for any twelve boxes, none like another."""
-
-_Codes = tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Remedy:
-    """Boxes to put on supplies of their own, from the source outwards; ``smallest`` says that no smaller set works."""
-
-    boxes: tuple[str, ...]
-    smallest: bool
-
-
-def remedy_for(source: LinkSource, most_work: int = _MOST_WORK) -> Remedy:
-    """The smallest set of boxes that makes the source clean when each has a supply of its own; empty when it is clean.
-
-    The first of several smallest sets that the search meets. After ``most_work`` solved stations a set that works is
-    given instead: as many of the farthest boxes as it takes.
-    """
-    search = _Search(source.limits, source.stations, most_work)
-    try:
-        chosen = search.smallest()
-    except _TooMuchWork:
-        return Remedy(_farthest(source), smallest=False)
-    return Remedy(_in_order(source.stations, chosen), smallest=True)
+_FINDERS: Mapping[str, Callable[[Trial, Finding], Remedy]] = {
+    "chain-length": chain_remedy,
+    "hop-length": hop_remedy,
+    "chain-boxes": chain_remedy,
+    "chain-channels": chain_remedy,
+    "link-current": link_remedy,
+    "link-volts": link_remedy,
+    "link-collapse": link_remedy,
+    "no-power": power_remedy,
+    "level": line_remedy,
+    "phantom": line_remedy,
+    "mains-load": load_remedy,
+}
 
 
-class _TooMuchWork(Exception):
-    """A way out of the search."""
-
-
-class _Search:
-    """A search for the smallest set, with the work that it may still do."""
-
-    def __init__(self, limits: LinkLimits, stations: Sequence[Station], most_work: int) -> None:
-        self.limits = limits
-        self.stations = stations
-        self.work_left = most_work
-
-    def smallest(self) -> _Codes:
-        """The shortest way over the stretches: each ends at a box that may start a source, or at the far end."""
-        ends = [k for k, station in enumerate(self.stations) if station.may_start and not station.starts]
-        best: dict[int, _Codes] = {0: ()}
-        for end in ends:
-            best[end + 1] = (*self._best_up_to(end, best), self.stations[end].code)
-        return self._best_up_to(len(self.stations), best)
-
-    def _best_up_to(self, end: int, best: dict[int, _Codes]) -> _Codes:
-        found = _candidates(self.stations[:end])
-        for start, before in best.items():
-            stretch = self._stretch(self.stations[start:end], len(found) - len(before) - 1)
-            if stretch is not None:
-                found = (*before, *stretch)
-        return found
-
-    def _stretch(self, stations: Sequence[Station], most: int) -> _Codes | None:
-        """The fewest boxes, none of which starts a source, that make one stretch clean; None above ``most``."""
-        groups: dict[tuple[float, float | None], list[str]] = {}
-        for station in reversed(stations):
-            if station.draw_w and not station.may_start:
-                groups.setdefault((station.draw_w, station.min_volts), []).append(station.code)
-        alike = list(groups.values())
-        for total in range(min(most, sum(map(len, alike))) + 1):
-            for counts in _shares(total, [len(codes) for codes in alike]):
-                chosen = [code for codes, count in zip(alike, counts, strict=True) for code in codes[:count]]
-                if self._works(stations, chosen):
-                    return tuple(chosen)
-        return None
-
-    def _works(self, stations: Sequence[Station], chosen: Sequence[str]) -> bool:
-        self.work_left -= len(stations)
-        if self.work_left < 0:
-            raise _TooMuchWork
-        return _is_clean(self.limits, stations, chosen)
-
-
-def _is_clean(limits: LinkLimits, stations: Sequence[Station], chosen: Sequence[str]) -> bool:
-    changed = [station.on_supply() if station.code in chosen else station for station in stations]
-    return all(source.is_clean() for source in sources_of("", limits, changed))
-
-
-def _shares(total: int, most: Sequence[int]) -> Iterator[tuple[int, ...]]:
-    """All ways to share ``total`` among groups that hold at most ``most``."""
-    if not most:
-        if total == 0:
-            yield ()
-        return
-    rest = sum(most[1:])
-    for count in range(min(total, most[0]), max(0, total - rest) - 1, -1):
-        for shares in _shares(total - count, most[1:]):
-            yield (count, *shares)
-
-
-def _candidates(stations: Sequence[Station]) -> _Codes:
-    return tuple(station.code for station in stations if station.draw_w or (station.may_start and not station.starts))
-
-
-def _farthest(source: LinkSource) -> _Codes:
-    """The fewest of the farthest boxes that work: supplying one more never does harm."""
-    codes = _candidates(source.stations)
-
-    def works(count: int) -> bool:
-        return _is_clean(source.limits, source.stations, codes[len(codes) - count :])
-
-    return codes[len(codes) - bisect_left(range(len(codes)), True, key=works) :]
-
-
-def _in_order(stations: Sequence[Station], chosen: Sequence[str]) -> _Codes:
-    return tuple(station.code for station in stations if station.code in chosen)
+def with_remedies(rig: Rig, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """The findings, in their order, each with the best remedy that is known for it and the ways that were tried."""
+    found = list(findings)
+    asked = [k for k, finding in enumerate(findings) if finding.rule in _FINDERS]
+    if not asked:
+        return tuple(found)
+    trial, pool = Trial(rig, findings), MOST_WORK
+    for done, k in enumerate(asked):
+        trial.work_left = share = pool // (len(asked) - done)
+        remedy = _FINDERS[findings[k].rule](trial, findings[k])
+        pool -= share - max(trial.work_left, 0)
+        trial.proposed |= {one.cable for way in remedy.ways for one in way if isinstance(one, OtherCable)}
+        found[k] = replace(findings[k], remedy=remedy.text, ways=remedy.ways)
+    return tuple(found)

@@ -5,6 +5,7 @@ from dataclasses import asdict, dataclass
 from checkapp.review.chain_rules import chain_length_m
 from checkapp.review.findings import Finding, worst_first
 from checkapp.review.link import ChainPower, LinkSource, chain_power
+from checkapp.review.remedy import with_remedies
 from checkapp.review.rules import RULES
 from checkapp.review.slots import SlotRow, channels_used, slot_table
 from checkapp.rig.model import Chain
@@ -40,9 +41,9 @@ class Review:
 
 
 def review(rig: Rig) -> Review:
-    """Apply every rule to a rig and put its chains in figures."""
+    """Apply every rule to a rig, find remedies for what it cannot do, and put its chains in figures."""
     findings = worst_first(finding for rule in RULES for finding in rule(rig))
-    return Review(rig.name, findings, tuple(_chain(rig, chain) for chain in rig.chains.values()))
+    return Review(rig.name, with_remedies(rig, findings), tuple(_chain(rig, chain) for chain in rig.chains.values()))
 
 
 def to_json(review: Review) -> dict[str, object]:

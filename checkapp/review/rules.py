@@ -11,7 +11,7 @@ from checkapp.review.mains_rules import mains_drop, mains_load
 from checkapp.review.margin_rules import margin
 from checkapp.review.unused_rules import unused
 
-RULES: tuple[Rule, ...] = (
+STOP_RULES: tuple[Rule, ...] = (
     chain_length,
     hop_length,
     chain_boxes,
@@ -23,6 +23,11 @@ RULES: tuple[Rule, ...] = (
     level,
     phantom,
     mains_load,
+)
+"""The rules whose findings can be stops."""
+
+RULES: tuple[Rule, ...] = (
+    *STOP_RULES,
     cable_impedance,
     mains_drop,
     insert_delay,

@@ -31,7 +31,12 @@ def slot_table(rig: Rig, chain: str) -> tuple[SlotRow, ...]:
 
 def channels_used(rig: Rig, chain: str) -> int:
     """Slots taken on a chain, inputs and outputs together."""
-    return sum(_takes(rig, box, way) for box in rig.boxes_on(chain) for way in _WAYS)
+    return sum(slots_taken(rig, box) for box in rig.boxes_on(chain))
+
+
+def slots_taken(rig: Rig, box: Box) -> int:
+    """Slots that a box on a chain takes, inputs and outputs together."""
+    return sum(_takes(rig, box, way) for way in _WAYS)
 
 
 _WAYS: tuple[Direction, Direction] = ("in", "out")

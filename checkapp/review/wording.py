@@ -51,3 +51,8 @@ def first_of(names: Sequence[str], most: int = 8) -> str:
     if len(names) <= most:
         return listed(names)
     return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+
+
+def sentence(text: str) -> str:
+    """The text with its first letter in capitals."""
+    return text[:1].upper() + text[1:]

@@ -206,7 +206,7 @@ def test_link_current_of_a_repowering_box_names_the_box(found_in):
     text = KINDS + box("HUB", "hub", "A", 5.0, ON_SUPPLY) + box("SB1", "eight", "HUB")
     (finding,) = stops(found_in(text.replace("max_amps = 5.0", "max_amps = 0.5")))
     assert facts(finding) == ("link-current", "stop", "HUB", 0.5, "A", "plan")
-    assert "Put SB1 on a supply of its own" in finding.remedy
+    assert "Put SB1 on C1" in finding.remedy
 
 
 @pytest.mark.closed_form
@@ -263,7 +263,7 @@ def test_no_power(found_in, kind, link, supply, breaks):
     assert [(f.rule, f.where, f.value, f.limit, f.unit, f.basis) for f in found] == (
         [("no-power", "SB1", None, None, None, "plan")] if breaks else []
     )
-    assert all(finding.remedy == "Put SB1 on a supply." for finding in found)
+    assert all(finding.remedy == "Put SB1 on C1." for finding in found)
 
 
 def test_no_power_of_a_passive_box_that_draws(found_in):
@@ -277,6 +277,6 @@ def test_the_remedy_names_the_smallest_set(found_in):
     text = KINDS + "".join(box(f"SB{k}", "eight", f"SB{k - 1}" if k > 1 else "A", 4.0) for k in (1, 2, 3))
     (finding,) = stops(found_in(text.replace("max_amps = 5.0", "max_amps = 1.3")))
     assert finding.rule == "link-current"
-    assert finding.remedy.startswith("Put SB3 on a supply of its own: the smallest set")
+    assert finding.remedy.startswith("Put SB3 on C1.")
     (finding,) = stops(found_in(text.replace("max_amps = 5.0", "max_amps = 0.6")))
-    assert finding.remedy.startswith("Put SB2 and SB3 on supplies of their own: the smallest set")
+    assert finding.remedy == "Put SB2 and SB3 on C1: the smallest set that works."

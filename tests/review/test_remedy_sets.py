@@ -6,7 +6,7 @@ from itertools import combinations
 import pytest
 
 from checkapp.review.link import LinkLimits, Station, sources_of
-from checkapp.review.remedy import remedy_for
+from checkapp.review.remedy_sets import smallest_set
 
 LIMITS = LinkLimits(48.0, 1.4, 0.5)
 KINDS = [(8.0, 30.0), (14.0, 36.0), (14.0, None), (25.0, 40.0)]
@@ -45,7 +45,7 @@ def test_no_smaller_set_works_and_this_one_does(block):
     failing = 0
     for seed in range(60 * block, 60 * block + 60):
         source = random_source(seed)
-        remedy = remedy_for(source)
+        remedy = smallest_set(source)
         assert remedy.smallest
         assert works(source, remedy.boxes), seed
         assert len(remedy.boxes) == fewest(source), seed
@@ -56,14 +56,14 @@ def test_no_smaller_set_works_and_this_one_does(block):
 @pytest.mark.closed_form
 def test_a_clean_source_needs_nothing():
     (source,) = sources_of("chain A", LIMITS, [Station("SB1", 0.5, 8.0, 30.0)])
-    assert remedy_for(source).boxes == ()
+    assert smallest_set(source).boxes == ()
 
 
 @pytest.mark.closed_form
 def test_of_boxes_alike_the_farthest_goes_first():
     stations = [Station(f"SB{k}", 2.0, 22.0, 30.0) for k in (1, 2, 3, 4, 5)]
     (source,) = sources_of("chain A", LIMITS, stations)
-    assert remedy_for(source).boxes == ("SB3", "SB4", "SB5")
+    assert smallest_set(source).boxes == ("SB3", "SB4", "SB5")
 
 
 @pytest.mark.closed_form
@@ -73,7 +73,7 @@ def test_one_box_that_repowers_may_be_enough():
     far = [Station("SB3", 1.0, 28.0), Station("SB4", 1.0, 28.0)]
     (source,) = sources_of("chain A", LIMITS, [*stations, hub, *far])
     assert not source.is_clean()
-    assert remedy_for(source).boxes == ("HUB",)
+    assert smallest_set(source).boxes == ("HUB",)
 
 
 @pytest.mark.independent
@@ -81,7 +81,7 @@ def test_when_the_search_is_cut_short_the_set_works_and_is_not_called_smallest()
     cut_short = 0
     for seed in range(120):
         source = random_source(seed)
-        remedy = remedy_for(source, most_work=10)
+        remedy = smallest_set(source, most_work=10)
         assert works(source, remedy.boxes), seed
         if remedy.smallest:
             assert len(remedy.boxes) == fewest(source), seed
@@ -92,7 +92,7 @@ def test_when_the_search_is_cut_short_the_set_works_and_is_not_called_smallest()
 def test_a_chain_of_very_many_kinds_is_answered():
     stations = [Station(f"SB{k}", 0.2, 2.0 + k / 100, 30.0) for k in range(60)]
     (source,) = sources_of("chain A", LIMITS, stations)
-    remedy = remedy_for(source)
+    remedy = smallest_set(source)
     assert works(source, remedy.boxes)
     assert not remedy.smallest
     assert remedy.boxes == tuple(f"SB{k}" for k in range(60 - len(remedy.boxes), 60))
