@@ -3,6 +3,7 @@
 import json
 import os
 import sys
+from difflib import get_close_matches
 from enum import StrEnum
 from pathlib import Path
 from typing import Annotated, Any
@@ -42,6 +43,7 @@ def main(words: list[str] | None = None) -> None:
     """Run the command that the words name (default: those of the command line), and leave with its exit status."""
     args = list(sys.argv[1:] if words is None else words)
     if args and not args[0].startswith("-") and args[0] not in COMMANDS:
+        _refuse_misspelt(args[0])
         args = ["open-plan", *args]
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
@@ -58,6 +60,14 @@ def main(words: list[str] | None = None) -> None:
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         sys.exit(1)
+
+
+def _refuse_misspelt(word: str) -> None:
+    """End with status 2 when ``word`` looks like a command and is no file: it was meant as one."""
+    near = [] if "." in word or Path(word).exists() else get_close_matches(word, COMMANDS, n=1)
+    if near:
+        typer.echo(f'no command and no plan "{printable(word, 40)}"; did you mean "{near[0]}"?', err=True)
+        sys.exit(2)
 
 
 def _version(asked: bool) -> None:
@@ -92,7 +102,7 @@ def open_plan(
 
 @app.command()
 def demo(out: Annotated[Path, typer.Option("--out", help="The folder to work in.")] = Path("checkapp-demo")) -> None:
-    """The whole job on the demo rig: review, tags, a played line check with faults, repairs. Needs no display."""
+    """The whole job on an invented rig; needs no display."""
     from checkapp.show.demo import run_demo
 
     run_demo(out, typer.echo)
@@ -100,7 +110,7 @@ def demo(out: Annotated[Path, typer.Option("--out", help="The folder to work in.
 
 @app.command()
 def review(plan: Plan, as_json: Json = False) -> None:
-    """What cannot work, what to look at: the findings. Status 1 when something is a stop."""
+    """What cannot work and what to look at; status 1 with a stop."""
     from checkapp.show import reviewing
 
     found = reviewing.review_plan(plan)
@@ -120,7 +130,7 @@ def tags(
     stock: Annotated[str, typer.Option("--stock", help="The label stock.")] = "",
     items: Annotated[str | None, typer.Option("--items", help="Only these: A,B,...")] = None,
 ) -> None:
-    """Tag sheets: every box, both ends of every cable, chain, supply and source."""
+    """Tags as a PDF: boxes, cable ends, chains, supplies, sources."""
     from checkapp.show import tagging
 
     chosen = None if items is None else [word.strip() for word in items.split(",")]
@@ -128,8 +138,13 @@ def tags(
 
 
 @app.command()
-def card(plan: Plan, code: str, as_json: Json = False, journal: Journal = None) -> None:
-    """What a scan of that code shows: what it is, where it goes, what plugs into it."""
+def card(
+    plan: Plan,
+    code: Annotated[str, typer.Argument(help="A code, a tag, a port or a line, as printed or typed.")],
+    as_json: Json = False,
+    journal: Journal = None,
+) -> None:
+    """What an item is, where it goes, what plugs into it."""
     from checkapp.show import card_lookup
 
     found = card_lookup.look_up(plan, code, journal)
@@ -152,7 +167,7 @@ def mark(
     show: ShowName = None,
     journal: Journal = None,
 ) -> None:
-    """Mark one line ok or faulty; prints the entry's id once it is safe on disk."""
+    """Mark one line; prints the entry's id once it is on the disk."""
     from checkapp.show import marking
 
     heard = None if symptom is None else str(symptom)
@@ -171,7 +186,7 @@ def repair(
     show: ShowName = None,
     journal: Journal = None,
 ) -> None:
-    """Log what was done about a fault; prints the entry's id once it is safe on disk."""
+    """Log a repair; prints the entry's id once it is on the disk."""
     from checkapp.show import marking
 
     where = marking.Where(plan, show, by, journal)
@@ -193,7 +208,7 @@ def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Jou
 
 @journal_app.command("verify")
 def journal_verify(journal: Journal = None) -> None:
-    """Prove that nothing was lost or changed: every device's chain of entries. Status 1 with a fault or gap."""
+    """Prove that no entry is missing or changed; status 1 if one is."""
     from checkapp.show import verifying
 
     lines, sound = verifying.verify_journal(journal)

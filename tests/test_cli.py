@@ -257,6 +257,24 @@ def test_names_that_a_terminal_cannot_show_do_not_break_it(tmp_path):
     assert b"Traceback" not in done.stderr
 
 
+def test_a_misspelt_command_is_named(run):
+    assert run("reviw", "plan.toml") == (2, "", 'no command and no plan "reviw"; did you mean "review"?\n')
+
+
+def test_help_lists_every_command_on_one_whole_line(run, monkeypatch):
+    monkeypatch.setenv("COLUMNS", "80")
+    _, out, _ = run("--help")
+    assert "..." not in out.split("Commands:")[1]
+
+
+def test_the_card_of_a_line_shows_its_path(run):
+    _, out, _ = run("card", PLANS / "small.toml", "IN2", "--json")
+    card = json.loads(out)
+    assert card["item"] == "in 2"
+    assert ["STOVE in 2", "port"] in card["sections"][1]["rows"]
+    assert card["cautions"]
+
+
 def test_the_first_word_is_a_command_or_a_plan(run, tmp_path):
     Path(tmp_path / "open-plan").mkdir()
     status, _, err = run("open-plan")

@@ -7,10 +7,10 @@ from checkapp.rig.rig import Rig
 
 
 def summary_of(review: Review) -> str:
-    """``2 stops, 1 caution``, or that the plan can work."""
+    """``2 stops, 1 caution``, or that there is none."""
     counts = {level: sum(1 for one in review.findings if one.level == level) for level in ("stop", "caution", "note")}
     words = [counted(count, level) for level, count in counts.items() if count]
-    return ", ".join(words) if words else "nothing found: as planned, it can work"
+    return ", ".join(words) if words else "no problems found in the plan"
 
 
 def cautions_of(rig: Rig) -> tuple[str, ...]:

@@ -54,6 +54,7 @@ class Draft:
     entries: dict[str, list[tuple[int, Any]]] = field(default_factory=lambda: {name: [] for name in _LISTS})
     coded: dict[str, tuple[str, int, Any]] = field(default_factory=dict)
     bare: dict[str, str] = field(default_factory=dict)
+    kinds_missing: bool = False
     _hints_left: int = 100
 
     def each(self, table: str) -> Iterator[tuple[int, Any]]:
@@ -216,15 +217,18 @@ def _read_used(draft: Draft, plan: Path) -> None:
     names = draft.sheet.data.get("use", [])
     if not isinstance(names, list):
         draft.sheet.say(("use",), "", f"is {type_of(names)}", 'write a list: use = ["kinds.toml"]')
+        draft.kinds_missing = True
         return
     for name in names:
         if problem := _cannot_use(plan, name):
             draft.sheet.say(("use",), "", *problem)
+            draft.kinds_missing = True
             continue
         try:
             sheet = read_sheet(plan.parent / name, str(plan.parent / name))
         except PlanRefused as refused:
             draft.sheet.faults.extend(refused.faults)
+            draft.kinds_missing = True
             continue
         draft.used.append(sheet)
         for table in sheet.data:

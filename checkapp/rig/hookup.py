@@ -89,6 +89,11 @@ def goes(rig: Rig, box: Box) -> Iterator[str]:
         yield f"its outputs repeat those of {box.repeats}"
 
 
+def _link_volts(rig: Rig, box: Box) -> float | None:
+    chain = rig.chain_of(box.code)
+    return rig.link_kind(rig.chains[chain]).volts if chain else None
+
+
 def power_words(rig: Rig, box: Box) -> Iterator[str]:
     """How a box gets power, and whether it hands any on."""
     kind = rig.box_kind(box)
@@ -96,9 +101,11 @@ def power_words(rig: Rig, box: Box) -> Iterator[str]:
         supply = rig.supplies[box.supply]
         phase = f", phase {supply.phase}" if supply.phase else ""
         yield f"plug into {supply.code}: {supply.volts:g} V, {supply.breaker_amps:g} A{phase}"
-        if kind.repowers:
+        if kind.repowers and _link_volts(rig, box) and any(after.fed_from == box.code for after in rig.boxes.values()):
             yield "it powers the boxes after it over the link"
-    elif kind.draw_w and kind.link_powered:
+    elif kind.draw_w and kind.link_powered and _link_volts(rig, box):
         yield f"takes {kind.draw_w:g} W from the link; no mains"
-    elif not kind.draw_w:
+    elif kind.draw_w:
+        yield f"needs {kind.draw_w:g} W, and the plan gives it none"
+    else:
         yield "needs none"

@@ -48,7 +48,7 @@ def _check_code(draft: Draft, table: str, index: int, field: str, target: str, c
 def _check_kind(draft: Draft, table: str, index: int, kind_table: str, entry: Any) -> None:
     field = "link" if table == "chain" else "kind"
     name = getattr(entry, field)
-    if isinstance(name, str) and name not in draft.kinds[kind_table]:
+    if isinstance(name, str) and name not in draft.kinds[kind_table] and not draft.kinds_missing:
         draft.unknown(table, index, field, name, kind_table)
 
 

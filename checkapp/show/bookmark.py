@@ -29,9 +29,9 @@ def read_bookmark(home: Path) -> Bookmark | None:
 
 def write_bookmark(home: Path, mark: Bookmark) -> None:
     """Keep the bookmark, whole or not at all. It is a help, no record: a full disk does not stop the walk."""
-    home.mkdir(parents=True, exist_ok=True)
     new = home / f"{_NAME}.new"
     try:
+        home.mkdir(parents=True, exist_ok=True)
         new.write_text(json.dumps(asdict(mark)), encoding="utf-8")
         new.replace(home / _NAME)
     except OSError:

@@ -50,6 +50,17 @@ def card_of(rig: Rig, item: str) -> Card:
     return Card(item, kind, _title(rig, item, kind), tags, tuple(sections), _cautions(rig, item, kind))
 
 
+def line_card(rig: Rig, line: Line) -> Card:
+    """The card of a line: the facts of its plan and everything it runs through, from source to desk."""
+    words = [line.port, line.cable or "", line.zone or ""]
+    if isinstance(line, Input):
+        words += [line.level, "phantom" if line.phantom else "", line.stand or ""]
+    path = tuple((item.name, "desk strip" if item.kind == "desk" else item.kind) for item in rig.path(line.line))
+    facts = (", ".join(word for word in words if word),), *(((line.note,),) if line.note else ())
+    cautions = (PHANTOM,) if isinstance(line, Input) and line.phantom else ()
+    return Card(line.line, "desk", line.name, (), (Section("planned", facts), Section("runs through", path)), cautions)
+
+
 def lines_through(rig: Rig, item: str) -> tuple[Line, ...]:
     """The lines whose path holds the item."""
     return tuple(line for line in rig.lines if any(item == on_path.name for on_path in rig.path(line.line)))
@@ -93,12 +104,15 @@ def _box(rig: Rig, box: Box) -> Iterator[tuple[str, Rows]]:
 
 def _ports(rig: Rig, box: Box) -> Iterator[tuple[str, ...]]:
     for row in port_rows(rig, box):
+        line = row.line
+        said = f"{line.line} {line.name}" if line else ""
+        facts = ["output"]
+        if isinstance(line, Input):
+            facts = [line.level, "phantom" if line.phantom else ""]
         if row.use:
-            yield row.port, "", row.use, "", ""
-        elif row.line is not None:
-            line = row.line
-            facts = [line.level, "phantom" if line.phantom else ""] if isinstance(line, Input) else ["output"]
-            yield row.port, f"{line.line} {line.name}", row.cable, row.far, " ".join(filter(None, facts))
+            yield row.port, said, row.use, "", " ".join(filter(None, facts)) if line else ""
+        elif line is not None:
+            yield row.port, said, row.cable, row.far, " ".join(filter(None, facts))
 
 
 def _lines(rig: Rig, item: str) -> Rows:

@@ -8,9 +8,11 @@ from checkapp.journal import kinds
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
 from checkapp.review.report import review
+from checkapp.rig.codes import read_line
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
-from checkapp.show.card import Card, card_of, lines_through
+from checkapp.show.card import Card, card_of, line_card, lines_through
+from checkapp.show.clock import local_time
 from checkapp.show.recording import open_journal
 from checkapp.show.reviewing import rows_of
 
@@ -20,6 +22,10 @@ _MOST_HISTORY = 8
 def look_up(plan: Path, code: str, journal: Path | None) -> Card:
     """The card of what ``code`` names in a plan. Errors: those of the plan, `UnknownCode`, `WrongCheckCharacter`."""
     rig = load_plan(plan)
+    if read_line(code):
+        line = rig.line(code)
+        rows = tuple(row for row in rows_of(review(rig).findings) if row.where == line.line)
+        return replace(line_card(rig, line), findings=rows, history=_history(rig, "", {line.line}, journal))
     item = rig.resolve(code)
     lines = {line.line for line in lines_through(rig, item)}
     findings = tuple(row for row in rows_of(review(rig).findings) if row.where == item or row.where in lines)
@@ -44,7 +50,7 @@ def _history(rig: Rig, item: str, lines: set[str], journal: Path | None) -> tupl
 
 
 def _told(entry: Entry, item: str, lines: set[str]) -> Iterator[tuple[str, ...]]:
-    when = entry.at[:16].replace("T", " ")
+    when = local_time(entry.at)
     mark, repair = kinds.read_mark(entry), kinds.read_repair(entry)
     if mark is not None and mark.verdict == "faulty" and mark.line in lines:
         heard = ", ".join(word for word in (mark.symptom, mark.note) if word)

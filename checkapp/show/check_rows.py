@@ -2,6 +2,7 @@
 
 from checkapp.journal.checks import Check
 from checkapp.journal.state import ShowState
+from checkapp.show.clock import local_time
 from checkapp.show.recording import Recorder
 from checkapp.show.views import CheckRow
 
@@ -43,6 +44,6 @@ def check_title(state: ShowState) -> tuple[str, str]:
     if state.check is None or not state.check.signed_off:
         return ", ".join(words), f"going on, {counts}"
     by = f" by {state.check.signed_off_by}" if state.check.signed_off_by else ""
-    when = (state.check.signed_off_at or "")[:16].replace("T", " ")
+    when = local_time(state.check.signed_off_at or "")
     left = len(state.check.left_open)
-    return ", ".join(words), f"signed off{by} {when} UTC, {counts}, {left} left open"
+    return ", ".join(words), f"signed off{by} {when}, {counts}, {left} open"

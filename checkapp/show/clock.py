@@ -2,7 +2,7 @@
 
 import secrets
 import time
-from datetime import UTC, date, datetime
+from datetime import date, datetime
 
 
 def now_ms() -> int:
@@ -15,9 +15,12 @@ def today() -> str:
     return date.today().isoformat()
 
 
-def stamp() -> str:
-    """Date and time for a file name, UTC: ``20310502-140311``."""
-    return datetime.now(UTC).strftime("%Y%m%d-%H%M%S")
+def local_time(at: str) -> str:
+    """A time of the journal (``2031-05-02T14:03:11.120Z``) as the clock on the wall showed it, ``2031-05-02 16:03``."""
+    try:
+        return datetime.fromisoformat(at).astimezone().strftime("%Y-%m-%d %H:%M")
+    except (ValueError, OverflowError):
+        return at
 
 
 def new_id() -> str:

@@ -15,6 +15,10 @@ class SymptomWithoutFault(CheckappError):
     """A symptom was given for a line that is ok."""
 
 
+class SwapWithItself(CheckappError):
+    """An item was to be swapped with itself."""
+
+
 @dataclass(frozen=True, slots=True)
 class Where:
     """Which plan, which show (None: the latest), whose initials, which journal (None: the user's own)."""
@@ -46,6 +50,8 @@ def repair(where: Where, item: str, action: str, *, other: str | None = None, cl
     rig = load_plan(where.plan)
     name = rig.resolve(item)
     replacement = None if other is None else rig.resolve(other)
+    if replacement == name:
+        raise SwapWithItself(f"{name} cannot take its own place; name the item put in with --with")
     with open_journal(where.journal) as opened:
         recorder = Recorder(opened, rig)
         show = recorder.need_show(where.show, where.by)

@@ -68,8 +68,10 @@ def _candidates(rig: Rig, kind: str) -> Iterator[Item]:
 def _spare(rig: Rig, item: Item) -> str | None:
     if item.name not in rig.cables:
         return None
-    kind = rig.cables[item.name].kind
-    return next((code for code, cable in rig.cables.items() if cable.spare and cable.kind == kind), None)
+    own = rig.cables[item.name]
+    spares = [cable for cable in rig.cables.values() if cable.spare and cable.kind == own.kind]
+    long_enough = [cable for cable in spares if cable.length_m >= own.length_m]
+    return min(long_enough, key=lambda cable: cable.length_m).code if long_enough else None
 
 
 def play(session: Session, recorder: Recorder, show: tuple[str, str, str], by: str, planted: list[Planted]) -> Played:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.state import LineMark
+from checkapp.review.summary import counted
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show.recording import Recorder, UnknownShow, find_show, open_journal
@@ -13,11 +14,12 @@ from checkapp.show.walk import said_of
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """A rig, the name of the show (None when none was made), and the mark of each line that has one."""
+    """A rig, the show's name (None when none was made), how many of its checks are over, and each line's mark."""
 
     rig: Rig
     show: str | None
     signed_off: bool
+    earlier: int
     marks: dict[str, LineMark]
 
     def count(self, verdict: str | None) -> int:
@@ -34,14 +36,14 @@ def state_of(plan: Path, show: str | None, journal: Path | None) -> Standing:
     except NoJournal:
         if show is not None:
             raise UnknownShow(f'no show "{show}"; nothing was marked yet in this journal') from None
-        return Standing(rig, None, False, {})
+        return Standing(rig, None, False, 0, {})
     with opened:
         recorder = Recorder(opened, rig)
         found = find_show(recorder.shows(), show)
         if found is None:
-            return Standing(rig, None, False, {})
+            return Standing(rig, None, False, 0, {})
         state = recorder.state(found.name)
-        return Standing(rig, found.name, state.signed_off, state.lines)
+        return Standing(rig, found.name, state.signed_off, max(0, len(state.checks) - 1), state.lines)
 
 
 def document(found: Standing) -> dict[str, object]:
@@ -63,6 +65,8 @@ def text_of(found: Standing) -> list[str]:
     done = ", signed off" if found.signed_off else ""
     counts = f"{found.count('ok')} ok, {found.count('faulty')} faulty, {found.count(None)} open"
     lines = [f"{found.rig.name}{show}{done}: {counts}"]
+    if found.earlier:
+        lines.append(f"  before this: {counted(found.earlier, 'check')} of the same show, signed off")
     for line in found.rig.lines:
         mark = found.marks.get(line.line)
         if mark is None or mark.verdict == "faulty":

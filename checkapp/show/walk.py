@@ -132,7 +132,7 @@ def line_rows(walk: Walk) -> tuple[LineRow, ...]:
 
 def _row(walk: Walk, name: str) -> LineRow:
     line, mark = walk.rig.line(name), walk.marks.get(name)
-    where = ", ".join(word for word in (line.zone, line.port) if word)
+    where = ", ".join(word for word in (line.port, line.zone) if word)
     return LineRow(name, number_of(line), line.name, where, status_of(mark), said_of(mark))
 
 
@@ -140,12 +140,11 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
     """The check as a whole, with what is left open by name."""
     rows = line_rows(walk)
     left = [row for row in rows if row.status == "open"]
-    if signed_off:
-        words = "signed off"
-    elif left:
-        words = f"sign off with {len(left)} left open"
-    else:
-        words = "sign off"
+    faulty = [row for row in rows if row.status == "faulty"]
+    left_words = [f"{len(these)} {word}" for these, word in ((faulty, "faulty"), (left, "open")) if these]
+    words = "signed off" if signed_off else "sign off"
+    if left_words:
+        words += f" with {', '.join(left_words)}"
     return CheckView(
         title=title,
         detail=detail,
@@ -153,7 +152,7 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
         signed_off=signed_off,
         can_sign_off=not signed_off and len(left) < len(rows),
         sign_off_words=words,
-        faulty=tuple(row for row in rows if row.status == "faulty"),
+        faulty=tuple(faulty),
         open=tuple(left),
         ok=tuple(row for row in rows if row.status == "ok"),
     )

@@ -126,7 +126,7 @@ def test_sign_off_names_what_is_left_and_the_check_stays_readable(session, new_s
         session.ok(row.line)
     before = session.summary()
     assert [row.line for row in before.open] == ["out 1", "out 2"]
-    assert "2 left open" in before.sign_off_words
+    assert before.sign_off_words == "sign off with 2 open"
     after = session.sign_off()
     assert after.signed_off
     assert not after.can_sign_off
