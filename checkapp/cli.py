@@ -109,17 +109,27 @@ def demo(out: Annotated[Path, typer.Option("--out", help="The folder to work in.
 
 
 @app.command()
-def review(plan: Plan, as_json: Json = False) -> None:
+def review(
+    plan: Plan,
+    as_json: Json = False,
+    picture: Annotated[Path | None, typer.Option("--picture", help="Draw the rig: FILE.png or FILE.pdf.")] = None,
+    pdf: Annotated[Path | None, typer.Option("--pdf", help="Findings, patch and check sheets on paper.")] = None,
+) -> None:
     """What cannot work and what to look at; status 1 with a stop."""
-    from checkapp.show import reviewing
+    from checkapp.show import clock, papering, reviewing
 
+    papering.check_names(picture, pdf)
     found = reviewing.review_plan(plan)
+    written = [papering.write_picture(found, picture)] if picture is not None else []
+    written += [papering.write_paper(found, pdf, clock.today())] if pdf is not None else []
     if as_json:
         _print_json(reviewing.document(found))
     else:
         from checkapp.show.review_text import print_review
 
         print_review(found)
+        for words in written:
+            typer.echo(words)
     raise typer.Exit(reviewing.status(found))
 
 

@@ -11,13 +11,19 @@ from checkapp.page.drawing import GREYS, Area, Drawing, Stroke, Words
 from checkapp.page.rect import Point
 
 
-def pdf_bytes(pages: Sequence[Drawing], title: str) -> bytes:
-    """One page for each drawing, of the size of its extent in mm. The same drawings give the same bytes."""
+def pdf_bytes(pages: Sequence[Drawing], title: str, sections: Sequence[str] = ()) -> bytes:
+    """One page for each drawing, of the size of its extent in mm. The same drawings give the same bytes.
+
+    ``sections`` names what each page belongs to; a reader's list of contents then shows where each one begins.
+    """
     content = io.BytesIO()
     canvas = Canvas(content, pageCompression=1, invariant=1)
     canvas.setTitle(title)
     canvas.setLineJoin(1)
-    for page in pages:
+    for number, page in enumerate(pages):
+        if sections and sections[number] not in sections[:number]:
+            canvas.bookmarkPage(f"page {number}")
+            canvas.addOutlineEntry(sections[number], f"page {number}", 0)
         canvas.setPageSize((page.extent.width * mm, page.extent.height * mm))
         sheet = _Sheet(canvas, page.extent.left, page.extent.bottom)
         for part in page.parts():

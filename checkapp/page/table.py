@@ -90,9 +90,8 @@ def _cell(column: Column, left: float, height: float) -> list[Shape]:
         x, y = left + (column.width - _GUTTER) / 2, -height / 2
         return [Plate(Rect(x, y, x, y).grown(_TICK / 2), 0.3)]
     if column.write:
-        right = left + column.width - _GUTTER
-        corners = ((left, 0.0), (left, -height)), ((right, 0.0), (right, -height))
-        return [Stroke(ends, _HAIR, tone="faint") for ends in corners]
+        edges = left - _GUTTER / 2, left + column.width - _GUTTER / 2
+        return [Stroke(((edge, 0.0), (edge, -height)), _HAIR, tone="faint") for edge in edges]
     return []
 
 

@@ -42,7 +42,7 @@ def _on_ports(rig: Rig) -> dict[str, PortRow]:
     found = {row.port: row for row in _taken(rig, direct)}
     for line in rig.lines:
         far = source_words(rig, line)
-        found[line.port] = PortRow(line.port, line, "", _cable_words(rig, line), far if far != line.name else "")
+        found[line.port] = PortRow(line.port, line, "", cable_words(rig, line), far if far != line.name else "")
     return found
 
 
@@ -56,14 +56,16 @@ def _taken(rig: Rig, direct: dict[str, Line]) -> Iterator[PortRow]:
             for way in range(count if port else 0):
                 own = f"{box.code} {direction} {way + 1}"
                 use = f"{box.code} way {way + 1}, {box.cable or 'no cable'}"
-                yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, box.cable or "", own)
+                cable = f"{box.cable} way {way + 1}" if box.cable else ""
+                yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, cable, own)
     for insert in rig.plan.insert:
         line = rig.line(f"in {insert.input}")
         yield PortRow(insert.send, line, f"send of {insert.name}")
         yield PortRow(insert.back, line, f"return of {insert.name}")
 
 
-def _cable_words(rig: Rig, line: Line) -> str:
+def cable_words(rig: Rig, line: Line) -> str:
+    """A line's cable, with its way where the cable has several; nothing where it has none."""
     if line.cable is None:
         return ""
     ways = rig.cable_kind(rig.cables[line.cable]).ways
