@@ -138,7 +138,25 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
         line = int(place[1]) if place and place[1] else text.count("\n") + 1
         column = f" at column {place[2]}" if place and place[2] else " at the end of the file" if place else ""
         wrong = f"not valid TOML{column}: {_PLACE.sub('', str(error))}"
-        raise _refused(name, line, wrong, "mend that place: names, then =, then a value") from None
+        rows = text.split("\n")
+        raise _refused(name, line, wrong, _hint(rows[line - 1] if line <= len(rows) else "")) from None
+
+
+_SLIPS = (
+    (re.compile(r"=\s*[+-]?\d+,\d"), "write the number with a point: 15.5"),
+    (re.compile("[\u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb]"), 'put text in straight quotes: "..."'),
+    (re.compile(r"=\s*(?:yes|no|on|off|True|False|TRUE|FALSE)\b"), "write true or false"),
+    (re.compile(r"=\s*[A-Za-z_]"), 'put text in straight quotes: "..."'),
+    (re.compile(r"=\s*(?:#|$)"), "write a value after the ="),
+    (re.compile(r"^\s*\[\[[^\]]*\]?\s*(?:#|$)"), "close the heading with ]]"),
+    (re.compile(r"^\s*[\w-]+\s*:"), "write = between name and value"),
+)
+
+
+def _hint(row: str) -> str:
+    """What would be right, from the slip that stands in the line."""
+    found = (right for slip, right in _SLIPS if slip.search(row))
+    return next(found, "mend that place: a name, then =, then a value")
 
 
 def _depth_over(data: object, most: int) -> bool:

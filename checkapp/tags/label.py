@@ -30,6 +30,11 @@ class Label:
     place: str = ""
 
     @property
+    def large(self) -> str:
+        """What is printed largest: the code, and a cable's end, which tells the two ends apart at arm's length."""
+        return f"{self.tag.code} {self.tag.end}" if self.tag.end else self.tag.code
+
+    @property
     def text(self) -> str:
         """What the QR holds and is printed small: owner, code, a cable's end, check character."""
         return self.tag.text

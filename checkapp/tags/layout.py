@@ -134,9 +134,9 @@ def _words(label: Label, box: _Box) -> Iterator[Words]:
 def _code(label: Label, box: _Box, height_mm: float) -> Words:
     """The code as large as fits, midway in the height that is left for it."""
     face = fonts.code_face()
-    size_mm = box.size_mm(label.tag.code, face, height_mm / face.cap_height)
+    size_mm = box.size_mm(label.large, face, height_mm / face.cap_height)
     base_mm = box.top_mm + (height_mm + size_mm * face.cap_height) / 2
-    return box.line(label.tag.code, face, size_mm, base_mm)
+    return box.line(label.large, face, size_mm, base_mm)
 
 
 def _rows(label: Label, box: _Box) -> list[_Row]:
