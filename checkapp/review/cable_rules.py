@@ -9,6 +9,7 @@ from checkapp.review.impedance import reflected_share, return_loss_db
 from checkapp.review.limits import is_above, is_below
 from checkapp.review.wording import against, figure, first_of, listed
 from checkapp.rig.model import Cable, Chain
+from checkapp.rig.occupied import cables_used
 from checkapp.rig.rig import Rig
 
 
@@ -40,7 +41,7 @@ def mixed_cables(rig: Rig) -> Iterator[Finding]:
 
 def no_spare(rig: Rig) -> Iterator[Finding]:
     """Kinds of cable are in use of which there is no spare."""
-    used = {box.cable for box in rig.boxes.values()} | {line.cable for line in rig.lines}
+    used = cables_used(rig)
     spare = {cable.kind for cable in rig.cables.values() if cable.spare and cable.code not in used}
     lacking: dict[str, str] = {}
     for cable in rig.cables.values():

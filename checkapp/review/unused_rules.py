@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from checkapp.review.findings import Finding
 from checkapp.rig.codes import read_port
 from checkapp.rig.model import Input
+from checkapp.rig.occupied import cables_used
 from checkapp.rig.rig import Rig
 
 _TAKE_OUT = "Take it out of the plan, or give it its work."
@@ -12,10 +13,9 @@ _TAKE_OUT = "Take it out of the plan, or give it its work."
 
 def unused(rig: Rig) -> Iterator[Finding]:
     """Nothing uses an item, spares aside: chains, supplies, sources, cables and boxes, each in the plan's order."""
-    boxes = rig.boxes.values()
-    supplies = {box.supply for box in boxes}
+    supplies = {box.supply for box in rig.boxes.values()}
     sources = {line.source for line in rig.lines if isinstance(line, Input)}
-    cables = {box.cable for box in boxes} | {line.cable for line in rig.lines}
+    cables = cables_used(rig)
     spares = {cable.code for cable in rig.cables.values() if cable.spare}
     yield from _unused([f"chain {code}" for code in rig.chains if not rig.boxes_on(code)], "no box hangs on it")
     yield from _unused([code for code in rig.supplies if code not in supplies], "no box is on it")

@@ -228,3 +228,65 @@ def test_numbers_of_any_size_give_a_document(rig_of, numbers):
         text = text.replace(f" = {old}\n", f" = {new!r}\n")
     found = to_json(review(rig_of(text)))
     assert json.loads(json.dumps(found, allow_nan=False)) == found
+
+
+EXTREMES = """
+[link_kind.deck]
+max_length_m = 60.0
+impedance_ohm = OHM
+hop_delay_us = DELAY
+[cable_kind.cord]
+impedance_ohm = 110.0
+[box_kind.eight]
+inputs = 8
+outputs = 4
+accepts = ["line"]
+draw_w = WATTS
+[[chain]]
+code = "A"
+link = "deck"
+[[supply]]
+code = "C1"
+volts = VOLTS
+breaker_amps = 16.0
+cable_m = METRES
+core_CORE
+conductor_c = -59.9
+[[cable]]
+code = "LK1"
+kind = "cord"
+length_m = 18.0
+[[box]]
+code = "SB1"
+kind = "eight"
+fed_from = "A"
+cable = "LK1"
+supply = "C1"
+[[input]]
+number = 1
+name = "Voice"
+level = "line"
+phantom = true
+phantom_ma = MILLI
+port = "SB1 in 1"
+[[insert]]
+name = "Leveller"
+input = 1
+send = "SB1 out 1"
+return = "SB1 in 2"
+parallel = true
+"""
+
+
+@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=60)
+@given(
+    numbers=st.lists(_SIZES, min_size=7, max_size=7),
+    core=st.one_of(st.floats(0.01, 60.0).map("awg = {!r}".format), _SIZES.map("mm2 = {!r}".format)),
+)
+def test_feeders_inserts_and_impedances_of_any_size_give_a_document(rig_of, numbers, core):
+    text = f"sample_rate_hz = {numbers[0]!r}\n" + EXTREMES.replace("CORE", core)
+    for name, number in zip(["OHM", "DELAY", "WATTS", "VOLTS", "METRES", "MILLI"], numbers[1:], strict=True):
+        text = text.replace(f" = {name}\n", f" = {number!r}\n")
+    found = to_json(review(rig_of(text)))
+    assert json.loads(json.dumps(found, allow_nan=False)) == found
+    assert {"insert-delay", "phantom"} <= {finding["rule"] for finding in found["findings"]}
