@@ -99,4 +99,7 @@ def _better(supply: Supply, feeder: Feeder, percent: float) -> str:
     over = percent / MOST_PERCENT
     core = next_core(feeder.area_mm2 * over, by_gauge=supply.core_awg is not None)
     thicker = f"Use a feeder of {core}, or one" if core else "Use a feeder"
-    return f"{thicker} of {rounded_down(feeder.length_m / over)} m at most, or move load to another supply."
+    length = f"{rounded_down(feeder.length_m / over)} m"
+    if supply.written_ft is not None:
+        length = f"{rounded_down(supply.written_ft / over)} ft"
+    return f"{thicker} of {length} at most, or move load to another supply."

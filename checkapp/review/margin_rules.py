@@ -42,14 +42,15 @@ def _is_near(value: float, most: float) -> bool:
 
 
 def _near(chain: Chain, used: str, verb: str, value: float, most: float, unit: Unit) -> Finding:
-    left = max(0.0, most - value)
+    left = figure(max(0.0, most - value))
+    what = "nothing" if left == "0" else f"{left} {'slot' if (left, unit) == ('1', 'slots') else unit}"
     return Finding(
         "margin",
         "note",
         f"chain {chain.code}",
         f"Chain {chain.code} uses {used}, {figure(100 * value / most)} % of the {figure(most)} {unit} that {chain.link}"
         f" {verb}.",
-        f"Mind it when something changes on the day: {figure(left)} {unit} are left.",
+        f"Mind it when something changes on the day: {what} left.",
         value,
         SHARE * most,
         unit,

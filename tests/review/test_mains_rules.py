@@ -164,6 +164,7 @@ def test_the_drop_is_that_of_all_amps_on_the_supply(found_in):
     [
         ("cable_m = 29.0\ncore_mm2 = 2.5\nconductor_c = 20.0", "Use a feeder of 4 mm2, or one of 26 m at most"),
         ("cable_m = 100.0\ncore_awg = 12\nconductor_c = 20.0", "Use a feeder of 6 AWG, or one of 34.5 m at most"),
+        ("cable_ft = 300.0\ncore_mm2 = 4.0\nconductor_c = 20.0", "Use a feeder of 10 mm2, or one of 137 ft at most"),
         ("cable_m = 9000.0\ncore_mm2 = 2.5", "Use a feeder of 21.8 m at most"),
     ],
 )
