@@ -72,7 +72,7 @@ RATINGS_A = [6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125]
 
 
 @pytest.mark.published
-@pytest.mark.parametrize(("below", "rating"), zip([0, *RATINGS_A], RATINGS_A, strict=False))
+@pytest.mark.parametrize(("below", "rating"), list(zip([0, *RATINGS_A], RATINGS_A, strict=False)))
 def test_device_ratings(below, rating):
     assert next_rating_a(below + 0.01, 230.0) == next_rating_a(rating, 230.0) == rating
 
@@ -88,6 +88,6 @@ AREAS_MM2 = [0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120, 150,
 
 
 @pytest.mark.published
-@pytest.mark.parametrize(("below", "mm2"), zip([0.0, *AREAS_MM2], AREAS_MM2, strict=False))
+@pytest.mark.parametrize(("below", "mm2"), list(zip([0.0, *AREAS_MM2], AREAS_MM2, strict=False)))
 def test_areas_of_conductors(below, mm2):
     assert next_core(below + 0.001, by_gauge=False) == next_core(mm2, by_gauge=False) == f"{mm2:g} mm2"
