@@ -4,13 +4,16 @@ Each solve of link power, wherever it happens, obeys Kirchhoff and Ohm. A skippe
 is set, so that nothing goes missing in silence.
 """
 
+import json
 import os
+from copy import deepcopy
 from functools import wraps
 
 import pytest
 from hypothesis import HealthCheck, settings
 
 from checkapp.review import power
+from checkapp.rig import change as changes
 
 settings.register_profile("house", deadline=None, suppress_health_check=[HealthCheck.too_slow])
 settings.load_profile("house")
@@ -41,3 +44,82 @@ def pytest_runtest_makereport(item):
     if report.skipped and not hasattr(report, "wasxfail") and os.environ.get("CI"):
         report.outcome = "failed"
         report.longrepr = f"{item.nodeid} was skipped, which CI does not allow: {report.longrepr}"
+
+
+@pytest.fixture(scope="session")
+def plan_text():
+    """A plan's data as TOML; JSON's strings, numbers, lists and booleans are TOML's too."""
+
+    def fields(entry):
+        return [f"{key} = {json.dumps(value)}" for key, value in entry.items()]
+
+    def text(data):
+        lines = [f"{key} = {json.dumps(value)}" for key, value in data.items() if not isinstance(value, (dict, list))]
+        for table, value in data.items():
+            if table.endswith("_kind"):
+                lines += [row for name, entry in value.items() for row in (f"[{table}.{name}]", *fields(entry))]
+            elif isinstance(value, dict):
+                lines += [f"[{table}]", *fields(value)]
+            elif isinstance(value, list):
+                lines += [row for entry in value for row in (f"[[{table}]]", *fields(entry))]
+        return "\n".join(lines)
+
+    return text
+
+
+@pytest.fixture(scope="session")
+def written_into():
+    """Changes of a rig written into its plan's data, by a hand that checks nothing: a copy of the data."""
+
+    def write(data, way):
+        data = deepcopy(data)
+        for change in way:
+            _write(data, change)
+        return data
+
+    return write
+
+
+def _write(data, change):
+    match change:
+        case changes.OnSupply(box, supply):
+            _entry(data, "box", box)["supply"] = supply
+        case changes.OtherCable(box, cable):
+            _give(data, box, cable)
+        case changes.OtherChain(boxes, chain):
+            _entry(data, "box", boxes[0])["fed_from"] = _end(data, chain)
+        case changes.OtherPort(line, port):
+            direction, number = line.split()
+            _entry(data, f"{direction}put", int(number), "number")["port"] = port
+        case changes.OtherLoad(supply, watts):
+            _entry(data, "supply", supply)["other_load_w"] = watts
+        case changes.NewCable(box, cable):
+            _add(data, "cable", cable)
+            _give(data, box, cable.code)
+        case changes.NewSupply(supply):
+            _add(data, "supply", supply)
+        case changes.NewChain(chain):
+            _add(data, "chain", chain)
+
+
+def _entry(data, table, code, key="code"):
+    return next(one for one in data[table] if one[key] == code)
+
+
+def _give(data, box, cable):
+    old = _entry(data, "box", box).get("cable")
+    if old:
+        _entry(data, "cable", old)["spare"] = True
+    _entry(data, "cable", cable)["spare"] = False
+    _entry(data, "box", box)["cable"] = cable
+
+
+def _end(data, chain):
+    fed = {box["fed_from"]: box["code"] for box in data["box"]}
+    while chain in fed:
+        chain = fed[chain]
+    return chain
+
+
+def _add(data, table, new):
+    data.setdefault(table, []).append(new.model_dump(by_alias=True, exclude_none=True))

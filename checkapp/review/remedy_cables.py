@@ -9,6 +9,8 @@ the old one or as the places of both ends are apart, as the crow flies; where no
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
+from operator import itemgetter
 
 from checkapp.review.cable_rules import broken_bound
 from checkapp.review.limits import is_above, is_below
@@ -69,17 +71,22 @@ def swap_sets(options: Sequence[Sequence[Swap]], size: int, needed_m: float, ste
 
     Of cables that are alike only the first that is left is taken. A needed length of minus infinity asks for all sets.
     """
-    most_m = [max((swap.shorter_m for swap in swaps), default=-math.inf) for swaps in options]
+    old_m = [max((swap.old.length_m for swap in swaps), default=0.0) for swaps in options]
+    stock = sorted({swap.new.code: swap.new.length_m for swaps in options for swap in swaps}.items(), key=itemgetter(1))
+
+    def most_m(k: int, left: int, taken: set[str]) -> float:
+        """No ``left`` hops from the k-th on can become shorter by more: the longest of them, the shortest cables."""
+        shortest = islice((length_m for code, length_m in stock if code not in taken), left)
+        return sum(sorted(old_m[k:], reverse=True)[:left]) - sum(shortest)
 
     def more(k: int, chosen: SwapSet, short_m: float) -> Iterator[SwapSet]:
         left = size - len(chosen)
         if not left:
             yield chosen
             return
-        best_m = sum(sorted(most_m[k:], reverse=True)[:left])
-        if len(options) - k < left or short_m > best_m or not steps.one():
-            return
         taken = {swap.new.code for swap in chosen}
+        if len(options) - k < left or short_m > most_m(k, left, taken) or not steps.one():
+            return
         alike: set[tuple[str, float]] = set()
         for swap in options[k]:
             like = swap.new.kind, swap.new.length_m

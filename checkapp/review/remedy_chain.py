@@ -15,7 +15,7 @@ from checkapp.review.remedy_cables import Swap, best_first, cut_to, if_it_reache
 from checkapp.review.remedy_trial import OutOfWork, Remedy, Steps, Trial
 from checkapp.review.slots import slots_taken
 from checkapp.review.wording import listed, sentence
-from checkapp.rig.change import NewChain, OtherChain, Way, new_code
+from checkapp.rig.change import NewChain, OtherChain, Way, new_codes
 from checkapp.rig.distance import distance_m
 from checkapp.rig.model import Box, Chain, LinkKind
 from checkapp.rig.rig import Rig
@@ -74,6 +74,7 @@ class _Search:
         self.chain, self.finding = chain, finding
         self.kind = self.rig.link_kind(chain)
         self.boxes = self.rig.boxes_on(chain.code)
+        self.cable_steps, self.box_steps = Steps(), Steps()
         self.finished = True
 
     def fewest(self) -> Remedy | None:
@@ -90,23 +91,44 @@ class _Search:
 
     def with_what_the_rig_lacks(self) -> Remedy:
         """What is left to say when no way was found: a further chain, a cable as long as it may be."""
-        found = [*self._further_chain(), *self._other_length()]
+        found = [*self._further_chains(), *self._other_length()]
         spares = " and no spare is short enough" if self.finding.rule == "chain-length" else ""
         why = f"No other chain of {self.chain.link} has room{spares}" if self.finished else ""
         told = ", or ".join(text for text, _ in found)
         text = ": ".join(part for part in (why, told) if part)
         return Remedy(sentence(f"{text}.") if text else self.finding.remedy, tuple(way for _, way in found))
 
-    def _further_chain(self) -> Iterator[tuple[str, Way]]:
-        code = new_code(self.rig, "FURTHER")
-        desk = desk_of(self.rig, self.chain)
-        new = NewChain(Chain(code=code, link=self.chain.link, desk=desk))
+    def _further_chains(self) -> Iterator[tuple[str, Way]]:
+        """The fewest last boxes on chains that the rig does not have, as few chains as possible."""
         for size in range(1, len(self.boxes)):
-            moved = tuple(box.code for box in self.boxes[-size:])
-            way: Way = (new, OtherChain(moved, code))
-            if self._clear_without(size) and self.trial.surely_clears(way, [self.finding]):
-                yield f"feed {listed(moved)} from a further chain of {self.chain.link}", way
+            blocks = self._full_chains(self.boxes[-size:]) if self._clear_without(size) else None
+            way = self._on_further_chains(blocks) if blocks else ()
+            if blocks and self.trial.surely_clears(way, [self.finding]):
+                parts = [listed([box.code for box in block]) for block in blocks]
+                first = f"feed {parts[0]} from a further chain of {self.chain.link}"
+                yield listed([first, *(f"{part} from another" for part in parts[1:])]), way
                 return
+
+    def _full_chains(self, tail: Sequence[Box]) -> list[list[Box]] | None:
+        """The tail in blocks, each as much as a chain carries; None when a single box is too much."""
+        blocks: list[list[Box]] = []
+        load = _Load()
+        for box in tail:
+            load = load.plus(self.rig, box)
+            if not blocks or not load.fits(self.kind):
+                load = _Load().plus(self.rig, box)
+                blocks.append([])
+            blocks[-1].append(box)
+            if not load.fits(self.kind):
+                return None
+        return blocks
+
+    def _on_further_chains(self, blocks: Sequence[Sequence[Box]]) -> Way:
+        desk = desk_of(self.rig, self.chain)
+        codes = new_codes(self.rig, "FURTHER", len(blocks))
+        new = [NewChain(Chain(code=code, link=self.chain.link, desk=desk)) for code in codes]
+        placed = list(zip(blocks, codes, strict=True))
+        return (*new, *(OtherChain(tuple(box.code for box in block), code) for block, code in reversed(placed)))
 
     def _other_length(self) -> Iterator[tuple[str, Way]]:
         if self.finding.rule == "chain-length":
@@ -126,13 +148,12 @@ class _Search:
     def _shorter_cables(self, size: int) -> Remedy | None:
         if self.finding.rule != "chain-length":
             return None
-        steps = Steps()
         needed_m = self._excess_m - 2 * SLACK * self.kind.max_length_m
-        for swaps in best_first(swap_sets(self._swaps, size, needed_m, steps), self.trial.proposed):
+        for swaps in best_first(swap_sets(self._swaps, size, needed_m, self.cable_steps), self.trial.proposed):
             way = tuple(swap.change for swap in swaps)
             if self.trial.clears(way, [self.finding]):
                 return Remedy(sentence(f"{said(swaps)}{if_it_reaches(swaps)}."), (way,))
-        self.finished = self.finished and not steps.cut
+        self.finished = self.finished and not self.cable_steps.cut
         return None
 
     def _clear_without(self, size: int) -> bool:
@@ -145,15 +166,14 @@ class _Search:
         if not self._clear_without(size):
             return None
         tail = self.boxes[-size:]
-        steps = Steps()
-        roomiest = sorted(self._placings(tail, targets, steps), key=lambda found: found[0], reverse=True)
+        roomiest = sorted(self._placings(tail, targets, self.box_steps), key=lambda found: found[0], reverse=True)
         for _, places in roomiest:
             blocks = _blocks(tail, places)
             reach = _reach(self.rig, blocks)
             way = tuple(OtherChain(tuple(box.code for box in block), chain) for block, chain in blocks)
             if reach is not False and self.trial.clears(way, [self.finding]):
                 return Remedy(self._told(blocks, reach is None), (way,))
-        self.finished = self.finished and not steps.cut
+        self.finished = self.finished and not self.box_steps.cut
         return None
 
     def _placings(

@@ -130,25 +130,24 @@ class _Relief:
         return None
 
     def with_what_the_rig_lacks(self) -> Remedy:
-        """What is left to say: the least to move to a further supply, boxes if that is enough, else other load."""
-        why = "No other supply of the rig has room: " if self.finished else ""
+        """What is left to say: the least to move to a further supply, boxes if that is enough, else other load too."""
+        why = "no other supply of the rig has room: " if self.finished else ""
         shares = SHARES if self.finding.level == "stop" else (CONTINUOUS_SHARE,)
-        for share in shares:
-            codes = self._heaviest(share)
-            if codes is not None:
-                way = on_further_supply(self.rig, codes)
-                if self.trial.surely_clears(way, [self.finding]):
-                    return Remedy(sentence(f"{why}move {listed(codes)} to a further supply."), (way,))
-        return self._less_other_load()
-
-    def _less_other_load(self) -> Remedy:
-        for share in SHARES:
-            excess_w = math.ceil(self._excess_w(share))
-            left_w = self.supply.other_load_w - excess_w
-            way: Way = (OtherLoad(self.supply.code, left_w),)
-            if left_w >= 0 and self.trial.surely_clears(way, [self.finding]):
-                return Remedy(f"Its other load is too much: take {figure(excess_w)} W of it off.", (way,))
+        for way, text in (found for share in shares for found in self._outside(share)):
+            if self.trial.surely_clears(way, [self.finding]):
+                return Remedy(sentence(f"{why}{text}."), (way,))
         return Remedy(MOVE_LOAD)
+
+    def _outside(self, share: float) -> Iterator[tuple[Way, str]]:
+        """Boxes alone, other load alone, all other load and boxes."""
+        code, other_w, excess_w = self.supply.code, self.supply.other_load_w, self._excess_w(share)
+        if boxes := self._heaviest(excess_w):
+            yield on_further_supply(self.rig, boxes), f"move {listed(boxes)} to a further supply"
+        if other_w >= (whole_w := math.ceil(excess_w)):
+            yield (OtherLoad(code, other_w - whole_w),), f"take {figure(whole_w)} W of its other load off"
+        if other_w and (boxes := self._heaviest(excess_w - other_w)):
+            way = (OtherLoad(code, 0.0), *on_further_supply(self.rig, boxes))
+            yield way, f"take its other load off and move {listed(boxes)} to a further supply"
 
     def _excess_w(self, share: float) -> float:
         return -room_w(self.rig, share)[self.supply.code]
@@ -177,9 +176,8 @@ class _Relief:
             self.finished = self.finished and not steps.cut
             yield from (codes for _, codes in sorted(sets))
 
-    def _heaviest(self, share: float) -> tuple[str, ...] | None:
-        """The fewest boxes without which the supply is within that share; the last one the lightest that will do."""
-        excess_w = self._excess_w(share)
+    def _heaviest(self, excess_w: float) -> tuple[str, ...] | None:
+        """The fewest boxes that load the supply with so much; the last one the lightest that will do."""
         by_load = sorted(self.loads_w, key=self.loads_w.__getitem__)
         chosen: list[str] = []
         while by_load:

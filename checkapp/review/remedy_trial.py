@@ -6,6 +6,7 @@ from functools import cached_property
 
 from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above
+from checkapp.review.line_rules import level, phantom
 from checkapp.review.link import LinkSource, chain_power
 from checkapp.review.rules import STOP_RULES
 from checkapp.rig.change import CannotChange, Way, changed
@@ -14,7 +15,10 @@ from checkapp.rig.occupied import free_ports, ports_used
 from checkapp.rig.rig import Rig
 
 MOST_WORK = 50_000
-"""Stations solved, boxes and lines reviewed again, at most, for all remedies of a rig together: half a second or so."""
+"""Stations solved, and boxes reviewed again (each as five of them), at most, for all remedies of a rig together."""
+
+_RULES = tuple(rule for rule in STOP_RULES if rule not in (level, phantom))
+"""What can come out otherwise when boxes, cables and supplies change: what a line needs of its box stays as it was."""
 
 _Key = tuple[str, str]
 
@@ -53,7 +57,8 @@ class Trial:
 
     ``work_left`` counts down; a search that would take it below 0 ends with `OutOfWork`. ``proposed`` holds the
     cables that remedies have used already and ``sent`` the line that was sent to a port, so that another finding is
-    sent elsewhere if it can be; ``of_sources`` are the remedies of sources of link power, by where they start.
+    sent elsewhere if it can be; ``of_sources`` is, for sources of link power by where they start, what the rig can do,
+    what is left otherwise, and whether the search was finished.
     """
 
     def __init__(self, rig: Rig, findings: Sequence[Finding]) -> None:
@@ -62,8 +67,8 @@ class Trial:
         self.work_left = MOST_WORK
         self.proposed: set[str] = set()
         self.sent: dict[Port, str] = {}
-        self.of_sources: dict[str, Remedy] = {}
-        self._before = {level: _excesses(findings, level) for level in ("stop", "caution")}
+        self.of_sources: dict[str, tuple[Remedy | None, Remedy, bool]] = {}
+        self._before = {grade: _excesses(findings, grade) for grade in ("stop", "caution")}
 
     @cached_property
     def sources(self) -> tuple[tuple[str, LinkSource], ...]:
@@ -98,7 +103,7 @@ class Trial:
 
         For a finding that is a caution, no caution of its rules is new or worse either.
         """
-        self.spend(len(self.rig.boxes) + len(self.rig.lines) + 10)
+        self.spend(5 * len(self.rig.boxes) + 20)
         return self.surely_clears(way, findings)
 
     def surely_clears(self, way: Way, findings: Iterable[Finding]) -> bool:
@@ -107,7 +112,7 @@ class Trial:
             copy = changed(self.rig, way)
         except CannotChange:
             return False
-        after = [finding for rule in STOP_RULES for finding in rule(copy)]
+        after = [finding for rule in _RULES for finding in rule(copy)]
         stops, cautions = _excesses(after, "stop"), _excesses(after, "caution")
         for finding in findings:
             key = finding.rule, finding.where
@@ -115,14 +120,14 @@ class Trial:
                 return False
         return not self._is_harm("stop", stops)
 
-    def _is_harm(self, level: str, after: dict[_Key, float]) -> bool:
-        before = self._before[level]
+    def _is_harm(self, grade: str, after: dict[_Key, float]) -> bool:
+        before = self._before[grade]
         return any(key not in before or is_above(excess, before[key]) for key, excess in after.items())
 
 
-def _excesses(findings: Iterable[Finding], level: str) -> dict[_Key, float]:
-    """By how much each finding of a level breaks its limit, in shares of the limit; 0 where nothing is compared."""
-    return {(one.rule, one.where): _excess(one) for one in findings if one.level == level}
+def _excesses(findings: Iterable[Finding], grade: str) -> dict[_Key, float]:
+    """By how much each stop or caution breaks its limit, in shares of the limit; 0 where nothing is compared."""
+    return {(one.rule, one.where): _excess(one) for one in findings if one.level == grade}
 
 
 def _excess(finding: Finding) -> float:

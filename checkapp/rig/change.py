@@ -7,7 +7,7 @@ repeated outputs on the same chain, a resistance for every hop with link power, 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import reduce
-from itertools import chain, count
+from itertools import chain, count, islice
 from typing import Any, TypeVar
 
 from checkapp.rig.codes import DESK, Direction, Port, read_port, without_hyphens
@@ -111,9 +111,14 @@ def _copy(rig: Rig, **tables: object) -> Rig:
 
 def new_code(rig: Rig, word: str) -> str:
     """A code that the rig does not have yet: the word, or the word with a number."""
+    return new_codes(rig, word, 1)[0]
+
+
+def new_codes(rig: Rig, word: str, number: int) -> list[str]:
+    """So many codes that the rig does not have yet, of a word of up to seven letters."""
     taken = {without_hyphens(code) for code in _codes(rig)}
-    names = chain([word], (f"{word}{number}" for number in count(2)))
-    return next(name for name in names if name not in taken)
+    names = chain([word], (f"{word}{more}" for more in count(2)))
+    return list(islice((name for name in names if name not in taken), number))
 
 
 def _codes(rig: Rig) -> tuple[str, ...]:
