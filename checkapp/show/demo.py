@@ -10,7 +10,8 @@ from pathlib import Path
 
 from checkapp.review.summary import cautions_of, detail_of, summary_of
 from checkapp.rig.errors import CheckappError
-from checkapp.show import places
+from checkapp.show import clock, places
+from checkapp.show.papering import write_paper, write_picture
 from checkapp.show.played import plant, play
 from checkapp.show.recording import Recorder, open_journal
 from checkapp.show.reviewing import document, review_plan
@@ -75,6 +76,8 @@ def _review(plan: Path, folder: Path, say: Say) -> None:
     say(f"  {detail_of(found.rig)}")
     for one in found.review.findings:
         say(f"  {one.level}  {one.where}: {one.message} {one.remedy}".rstrip())
+    say(f"  {write_picture(found, folder / 'stage.png')}")
+    say(f"  {write_paper(found, folder / 'paper.pdf', clock.today())}")
     wrong = review_plan(plan.with_name("wrong.toml"))
     say(f"  For comparison, {wrong.rig.name}: {summary_of(wrong.review)}")
     for one in wrong.review.findings:
