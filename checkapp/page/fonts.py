@@ -130,13 +130,15 @@ def _as_seen(text: str) -> str:
     """``text`` composed, on one line, its characters from left to right as the eye finds them.
 
     The plain case of the Unicode bidirectional algorithm (UAX 9): words of one direction in a line
-    of the other, no marks that embed or override.
+    of the other, no marks that embed or override. A text that begins from right to left but for the
+    most part runs the other way, as a sentence about a name, runs from left to right (HL1).
     """
     shown = printable(unicodedata.normalize("NFC", text))
     directions = [unicodedata.bidirectional(character) for character in shown]
     if not any(direction in _RIGHT_TO_LEFT for direction in directions):
         return shown
-    right_first = next(d for d in directions if d in ("L", *_RIGHT_TO_LEFT)) != "L"
+    strong = [direction != "L" for direction in directions if direction in ("L", *_RIGHT_TO_LEFT)]
+    right_first = strong[0] and 2 * sum(strong) >= len(strong)
     pairs = zip(_turned(directions, right_first), shown, strict=True)
     runs = [
         "".join(reversed(list(_clusters(run))) if turned else run)

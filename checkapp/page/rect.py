@@ -1,7 +1,8 @@
 """Points and upright rectangles: x to the right, y upward."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import floor
 
 Point = tuple[float, float]
 
@@ -82,15 +83,61 @@ class Rect:
 
     def crossed_by(self, start: Point, end: Point) -> bool:
         """Whether the straight line from one point to the other runs through its inside."""
-        first, last = 0.0, 1.0
-        for at, by, low, high in (
-            (start[0], end[0] - start[0], self.left, self.right),
-            (start[1], end[1] - start[1], self.bottom, self.top),
-        ):
-            if abs(by) < 1e-12:
-                if not low < at < high:
-                    return False
-                continue
-            enter, leave = sorted(((low - at) / by, (high - at) / by))
-            first, last = max(first, enter), min(last, leave)
-        return last - first > 1e-9
+        (x1, y1), (x2, y2) = start, end
+        left, bottom, right, top = self.left, self.bottom, self.right, self.top
+        if (x1 <= left and x2 <= left) or (x1 >= right and x2 >= right):
+            return False
+        if (y1 <= bottom and y2 <= bottom) or (y1 >= top and y2 >= top):
+            return False
+        dx, dy = x2 - x1, y2 - y1
+        sides = [(x - x1) * dy - (y - y1) * dx for x, y in ((left, bottom), (left, top), (right, top), (right, bottom))]
+        return min(sides) < -1e-9 and max(sides) > 1e-9
+
+
+class Crowd:
+    """Many rectangles, found by where they are."""
+
+    def __init__(self, rects: Iterable[Rect] = (), side: float = 8.0) -> None:
+        self._side = side
+        self._cells: dict[tuple[int, int], list[Rect]] = {}
+        self.top = float("-inf")
+        for rect in rects:
+            self.add(rect)
+
+    def add(self, rect: Rect) -> None:
+        """One more."""
+        self.top = max(self.top, rect.top)
+        for cell in self._over(rect):
+            self._cells.setdefault(cell, []).append(rect)
+
+    def touches(self, rect: Rect) -> bool:
+        """Whether any of them overlaps this one."""
+        cells = self._cells
+        return any(rect.overlaps(other) for cell in self._over(rect) if cell in cells for other in cells[cell])
+
+    def crossed_by(self, start: Point, end: Point) -> Rect | None:
+        """One of those that the straight line from one point to the other runs through, if there is any."""
+        cells = self._cells
+        for cell in self._along(start, end):
+            for rect in cells.get(cell, ()):
+                if rect.crossed_by(start, end):
+                    return rect
+        return None
+
+    def _along(self, start: Point, end: Point) -> Iterator[tuple[int, int]]:
+        """The cells that a straight line goes through, column by column, and some that it only nears."""
+        (x1, y1), (x2, y2) = sorted((start, end))
+        side = self._side
+        for column in range(floor(x1 / side), floor(x2 / side) + 1):
+            first, last = max(x1, column * side), min(x2, (column + 1) * side)
+            slope = (y2 - y1) / (x2 - x1) if x2 > x1 else 0.0
+            ends = (y1 + slope * (first - x1), y1 + slope * (last - x1)) if x2 > x1 else (y1, y2)
+            for row in range(floor(min(ends) / side - 1e-9), floor(max(ends) / side + 1e-9) + 1):
+                yield column, row
+
+    def _over(self, rect: Rect) -> Iterator[tuple[int, int]]:
+        left, right = floor(rect.left / self._side), floor(rect.right / self._side)
+        low, high = floor(rect.bottom / self._side), floor(rect.top / self._side)
+        for column in range(left, right + 1):
+            for row in range(low, high + 1):
+                yield column, row

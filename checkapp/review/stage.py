@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from checkapp.page.drawing import CAP_HEIGHT, Align, Area, Drawing, Shape, Stroke, Style
-from checkapp.page.rect import Point, Rect
+from checkapp.page.rect import Crowd, Point, Rect
 from checkapp.page.text import Measure
 from checkapp.review import stage_routes as routes
 from checkapp.review.report import Review
@@ -23,7 +23,6 @@ from checkapp.rig.rig import Rig
 
 _TICK, _TICK_OFF = 0.8, 0.5
 _MARGIN, _LEAST_FRAME = 1.6, 19.0
-_BAR_M = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0, 100.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +79,14 @@ class _Plan:
         self.blocks = {key: block.at(self.layout.places[key]) for key, block in blocks.items()}
 
     def drawing(self) -> Drawing:
-        """Hops below, then blocks, then labels."""
+        """Hops below, then labels with their leaders, then blocks."""
         hops = [self._hop(box) for box in self.rig.boxes.values()]
         paths = [self._path(hop) for hop in hops]
-        pieces = [block.body for block in self.blocks.values()]
-        pieces += self._hung(paths)
-        breaks = [_break_room(path) for hop, path in zip(hops, paths, strict=True) if hop.broken]
-        pieces += self._labelled(hops, paths, [*(piece.room for piece in pieces), *breaks])
+        bodies = [*self._hung(paths), *(block.body for block in self.blocks.values())]
+        kept = [_break_room(path) for hop, path in zip(hops, paths, strict=True) if hop.broken]
+        kept += [_tick(*ends).rect for path in paths for ends in _ends(path)]
+        labels = self._labelled(hops, paths, [*(piece.room for piece in bodies), *kept])
+        pieces = [*labels, *bodies]
         shapes: list[Shape] = []
         for hop, path in zip(hops, paths, strict=True):
             shapes += _drawn(hop, path)
@@ -140,13 +140,13 @@ class _Plan:
 
     def _labelled(self, hops: list[_Hop], paths: list[Path], taken: list[Rect]) -> Iterator[Piece]:
         """The labels at their places, those of short hops first; a label that stands off gets a leader."""
-        taken = list(taken)
+        crowd = Crowd(taken)
         pairs = [(hop.label, path) for hop, path in zip(hops, paths, strict=True) if hop.label is not None]
         for label, path in sorted(pairs, key=lambda pair: routes.length(pair[1])):
             others = [other for other in paths if other is not path]
-            spare = routes.label_place(label.room, path, taken, others)
+            spare = routes.label_place(label.room, path, crowd, others)
             placed = label.at(spare.middle)
-            taken.append(placed.room)
+            crowd.add(placed.room)
             leader = _leader(placed.room, path) if spare.away else ()
             yield Piece(placed.room, (*leader, *placed.shapes), placed.spots)
 
@@ -171,17 +171,22 @@ def _drawn(hop: _Hop, path: Path) -> Iterator[Shape]:
     """The stroke, with a tick at both sockets, and a break where the desk is farther off."""
     style, width = hop.stroke
     yield Stroke(path, width, style)
-    for outer, end in ((path[1], path[0]), (path[-2], path[-1])):
-        yield _tick(end, outer, _TICK)
+    for ends in _ends(path):
+        yield _tick(*ends)
     if hop.broken:
         yield from _break(path)
 
 
-def _tick(at: Point, towards: Point, across: float) -> Stroke:
+def _ends(path: Path) -> tuple[tuple[Point, Point], tuple[Point, Point]]:
+    """Both ends of a path, each with the point that it goes on to."""
+    return (path[0], path[1]), (path[-1], path[-2])
+
+
+def _tick(at: Point, towards: Point) -> Stroke:
     """A short stroke across the line from ``at`` towards a point, at its beginning."""
     reach = math.dist(at, towards) or 1.0
     x, y = (towards[0] - at[0]) / reach, (towards[1] - at[1]) / reach
-    half, off = across / 2, min(_TICK_OFF, reach / 4)
+    half, off = _TICK / 2, min(_TICK_OFF, reach / 4)
     middle = (at[0] + x * off, at[1] + y * off)
     return Stroke(((middle[0] - y * half, middle[1] + x * half), (middle[0] + y * half, middle[1] - x * half)), 0.16)
 
@@ -225,7 +230,7 @@ def _framed(inner: Drawing, layout: Layout, pen: StagePen) -> tuple[tuple[Shape,
         shapes.append(replace(words, ground=True))
     shapes += inner.shapes
     extent = frame.grown(0.8)
-    if layout.to_scale:
+    if not layout.tidy:
         bar, low = _scale_bar(frame, layout.unit_m, pen)
         shapes += bar
         extent = Rect(extent.left, low, extent.right, extent.top)
@@ -241,16 +246,23 @@ def _at_least(frame: Rect) -> Rect:
 
 def _scale_bar(frame: Rect, unit_m: float, pen: StagePen) -> tuple[tuple[Shape, ...], float]:
     """A bar of some whole metres under the frame; and the foot of it."""
-    length_m = max((m for m in _BAR_M if m / unit_m <= frame.width / 4), default=_BAR_M[0])
+    length_m = _round_below(frame.width / 4 * unit_m)
     left, y = frame.left + 1.0, frame.bottom - 1.5
     right = left + length_m / unit_m
     bar = Stroke(((left, y + 0.3), (left, y), (right, y), (right, y + 0.3)), 0.08, tone="quiet")
     return (bar, pen.words(f"{length_m:g} m", (right + 0.5, y - 0.1), SMALL, tone="quiet")), y - 0.8
 
 
+def _round_below(length: float) -> float:
+    """The greatest of 1, 2, 5, 10, 20 and so on that is not above ``length``."""
+    ten: float = 10.0 ** math.floor(math.log10(length))
+    return max(step * ten for step in (1, 2, 5) if step * ten <= length * (1 + 1e-9))
+
+
 def _notes(layout: Layout) -> Iterator[str]:
-    if not layout.to_scale and layout.unplaced:
-        yield "No places are given: boxes stand in the order of their chains."
+    if layout.tidy:
+        why = "No places are given" if layout.unplaced else "The places given are all but one"
+        yield f"{why}: boxes stand in the order of their chains."
     elif layout.unplaced:
         count = "One box has" if layout.unplaced == 1 else f"{layout.unplaced} boxes have"
         yield f"{count} no place given and stand{'s' if layout.unplaced == 1 else ''} beside what feeds them."

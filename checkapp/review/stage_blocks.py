@@ -112,7 +112,7 @@ def _ways_of_marks(code: str, plate: Rect, pen: StagePen) -> tuple[Piece, ...]:
     above, middle = plate.top + 0.25 + _MARK / 2, plate.middle[1]
     lefts = ((plate.left + 0.1, above), (plate.right - wide - 0.1, above), (0.5, above), (-wide - 0.5, above))
     sides = ((plate.right + 0.35, middle), (plate.left - wide - 0.35, middle))
-    return tuple(_piece(pen.marks(code, *place)) for place in (*lefts, *sides))
+    return tuple(_piece(_grounded(pen.marks(code, *place))) for place in (*lefts, *sides))
 
 
 def _ways_of_supply(code: str, plate: Rect, pen: StagePen) -> tuple[Piece, ...]:
@@ -129,7 +129,7 @@ def _supply(code: str, at: float, way: float, bottom: float, pen: StagePen) -> P
     said = (words, *pen.marks(code, words.rect.right + 0.4, foot))
     left = at + 0.95 if way > 0 else at - 0.95 - _room(said).width
     moved = [shape.moved(1.0, left, 0.0) for shape in said]
-    return _piece([stroke, *moved], Spot(code, _room(moved)))
+    return _piece([stroke, *_grounded(moved)], Spot(code, _room(moved)))
 
 
 def desk_block(name: str, chains: int, pen: StagePen, *, flagged: bool) -> Block:
@@ -163,8 +163,7 @@ def hop_label(parts: Sequence[tuple[str, bool]], cable: str, pen: StagePen) -> P
         left = words.rect.right + 0.3
     shapes += pen.marks(cable, left + 0.1, 0.0)
     room = _room(shapes)
-    ground = Area(room.grown(0.1).corners, "paper")
-    piece = _piece([ground, *shapes], *([Spot(cable, room)] if cable else []))
+    piece = _piece(_grounded(shapes), *([Spot(cable, room)] if cable else []))
     return piece.at((-room.middle[0], 0.0))
 
 
@@ -185,6 +184,11 @@ def _plate(rows: Sequence[tuple[str, float, bool]], pen: StagePen, least: float)
 
 def _room(shapes: Sequence[Shape]) -> Rect:
     return Rect.around_all(shape.rect for shape in shapes)
+
+
+def _grounded(shapes: Sequence[Shape]) -> list[Shape]:
+    """The shapes with paper behind them, so that they are read where a hop runs below."""
+    return [Area(_room(shapes).grown(0.1).corners, "paper"), *shapes]
 
 
 def _piece(shapes: Sequence[Shape], *spots: Spot) -> Piece:

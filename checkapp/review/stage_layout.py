@@ -1,7 +1,7 @@
 """Which blocks the stage plan has and where each stands: from the places that the plan gives, or without them."""
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from checkapp.page.rect import Point, Rect
@@ -15,6 +15,8 @@ ASPECT = 1.3
 """Width to height that suits both a page across and a screen."""
 _NOMINAL_M = 0.25
 """Size of a code where no places give a scale."""
+_HEAP_M, _MOST_HEAPED = 1.0, 3
+"""More boxes than these within so little of a stage: their places tell nothing."""
 _SAME_DESK_M = 4.0
 _DESK_BELOW = 6.5
 
@@ -33,14 +35,15 @@ class Desk:
 class Layout:
     """Places by box or desk in the size of a code, and how many metres that size is.
 
-    ``far`` are the desks that are drawn nearer than they are; ``to_scale`` says that distances mean something;
-    ``unplaced`` counts boxes without a place, ``moved`` says that some stand aside for want of room.
+    ``far`` are the desks that are drawn nearer than they are; ``tidy`` says that boxes stand in the order of their
+    chains, because their places tell nothing; ``unplaced`` counts boxes without a place; ``moved`` says that some
+    stand aside for want of room.
     """
 
     places: dict[str, Point]
     unit_m: float
     far: frozenset[str]
-    to_scale: bool
+    tidy: bool
     unplaced: int
     moved: bool
 
@@ -73,34 +76,39 @@ def _between(rig: Rig, desk: Desk, more: Chain) -> Point | None:
 def lay_out(rig: Rig, desks: Sequence[Desk], rooms: Mapping[str, Rect], wings: Mapping[str, float]) -> Layout:
     """Find a place for every block; ``rooms`` are about the origin, ``wings`` are widths of labels beside a hop."""
     given = {box.code: box.at for box in rig.boxes.values() if box.at is not None}
-    if not given:
+    unplaced = len(rig.boxes) - len(given)
+    if not given or (len(given) > _MOST_HEAPED and _across_m(given.values()) < _HEAP_M):
         found = stage_places.columns(_groups(rig), rooms, wings, ASPECT)
-        found |= _desks_below(rig, desks, found, rooms)
-        found = stage_places.apart(found, rooms)
-        return Layout(found, _NOMINAL_M, frozenset(), to_scale=False, unplaced=len(rig.boxes), moved=False)
-    unit_m = _unit_m(list(given.values()), len(rooms))
+        found = stage_places.apart(found | _desks_below(rig, desks, found, rooms), rooms)
+        return Layout(found, _NOMINAL_M, frozenset(), tidy=True, unplaced=unplaced, moved=False)
+    unit_m = _unit_m(given.values(), len(rooms))
     wished = {key: (x / unit_m, y / unit_m) for key, (x, y) in given.items()}
-    below = _desks_below(rig, desks, wished, rooms)
+    placed = stage_places.apart(wished, rooms)
+    moved = any(math.dist(placed[key], wished[key]) > 1.0 for key in wished)
     at = {desk.key: (desk.at[0] / unit_m, desk.at[1] / unit_m) for desk in desks if desk.at is not None}
-    about = Rect.around_all(rooms[key].shifted(*place) for key, place in wished.items())
+    about = Rect.around_all(rooms[key].shifted(*place) for key, place in placed.items())
     most = max(_DESK_BELOW, 0.2 * max(about.width, about.height))
     nearer = {key: stage_places.drawn_near(place, about, most) for key, place in at.items()}
     far = frozenset(key for key in at if math.dist(at[key], nearer[key]) > 1.0)
-    placed = stage_places.apart({**wished, **below, **nearer}, rooms)
-    moved = any(math.dist(placed[key], wished[key]) > 1.0 for key in wished)
+    below = _desks_below(rig, desks, placed, rooms)
+    placed = stage_places.apart({**placed, **below, **nearer}, rooms)
     missing = [code for code in _in_order(rig) if code not in given]
     whole = stage_places.beside(missing, lambda code: list(_neighbours(rig, desks, code)), placed, rooms, ASPECT)
-    return Layout(whole, unit_m, far, to_scale=len(given) > 1, unplaced=len(missing), moved=moved)
+    return Layout(whole, unit_m, far, tidy=False, unplaced=unplaced, moved=moved)
 
 
-def _unit_m(given: Sequence[Point], blocks: int) -> float:
-    """Metres that a code is high, so that all blocks find room near their places."""
+def _across_m(given: Iterable[Point]) -> float:
+    """How wide, in metres, a picture of these places must be."""
     about = Rect.around(given)
-    across_m = max(about.width, ASPECT * about.height)
-    if across_m < 1.0:
+    return max(about.width, ASPECT * about.height)
+
+
+def _unit_m(given: Iterable[Point], blocks: int) -> float:
+    """Metres that a code is high, so that all blocks find room near their places."""
+    across_m = _across_m(given)
+    if across_m < _HEAP_M:
         return _NOMINAL_M
-    across = math.sqrt(max(900.0, 75.0 * blocks + 150.0) * ASPECT)
-    return across_m / across
+    return across_m / math.sqrt(max(900.0, 75.0 * blocks + 150.0) * ASPECT)
 
 
 def _groups(rig: Rig) -> list[Group]:

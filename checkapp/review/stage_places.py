@@ -8,9 +8,8 @@ import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from itertools import combinations
 
-from checkapp.page.rect import Point, Rect
+from checkapp.page.rect import Crowd, Point, Rect
 
 GAP = 1.5
 """White between two blocks, at least: room for a hop to pass."""
@@ -28,15 +27,29 @@ def apart(wished: Mapping[str, Point], rooms: Mapping[str, Rect]) -> dict[str, P
     turn takes the nearest free place.
     """
     places = dict(wished)
-    pairs = list(combinations(places, 2))
     for _ in range(_ROUNDS):
-        if not [True for pair in pairs if _push(*pair, places, rooms)]:
+        if not _push_all(places, rooms):
             return places
     settled: dict[str, Point] = {}
+    crowd = Crowd()
     for key, place in places.items():
-        taken = [rooms[other].shifted(*at) for other, at in settled.items()]
-        settled[key] = free_place(rooms[key], place, taken, GAP)
+        settled[key] = free_place(rooms[key], place, crowd)
+        crowd.add(rooms[key].shifted(*settled[key]).grown(GAP - 1e-6))
     return settled
+
+
+def _push_all(places: dict[str, Point], rooms: Mapping[str, Rect]) -> bool:
+    """Push every two blocks that are too near, going from left to right; whether there were any."""
+    widest = max((room.right - room.left for room in rooms.values()), default=0.0) + GAP
+    order = sorted(places, key=lambda key: places[key][0] + rooms[key].left)
+    pushed = False
+    for number, one in enumerate(order):
+        edge = places[one][0] + rooms[one].right + GAP
+        for other in order[number + 1 :]:
+            if places[other][0] + rooms[other].left > edge + widest:
+                break
+            pushed = _push(one, other, places, rooms) or pushed
+    return pushed
 
 
 def _push(one: str, other: str, places: dict[str, Point], rooms: Mapping[str, Rect]) -> bool:
@@ -57,22 +70,21 @@ def _push(one: str, other: str, places: dict[str, Point], rooms: Mapping[str, Re
     return True
 
 
-def free_place(room: Rect, wished: Point, taken: Sequence[Rect], gap: float, within: Rect | None = None) -> Point:
-    """The place nearest to the wished one at which the room keeps the gap to all that is taken.
+def free_place(room: Rect, wished: Point, taken: Crowd, within: Rect | None = None) -> Point:
+    """The place nearest to the wished one at which the room overlaps nothing that is taken.
 
     Places ``within`` a rectangle are taken first, if there are any.
     """
-    grown = [rect.grown(gap - 1e-6) for rect in taken]
     outside: Point | None = None
     for right, up in _rings():
         place = (wished[0] + right, wished[1] + up)
         here = room.shifted(*place)
         inner = within is None or within.holds(here)
-        if (inner or outside is None) and not any(here.overlaps(rect) for rect in grown):
+        if (inner or outside is None) and not taken.touches(here):
             if inner:
                 return place
             outside = place
-    return outside or (wished[0], max(rect.top for rect in grown) - room.bottom)
+    return outside or (wished[0], taken.top - room.bottom)
 
 
 @cache
@@ -174,10 +186,11 @@ def beside(
     """
     found = dict(places)
     within = _roomy([rooms[key].shifted(*at) for key, at in places.items()], len(rooms), aspect)
+    crowd = Crowd(rooms[key].shifted(*at).grown(LONE_GAP - 1e-6) for key, at in places.items())
     for key in missing:
         x, y, up = next(((*found[other], up) for other, up in near(key) if other in found), (0.0, 0.0, 0.0))
-        taken = [rooms[other].shifted(*at) for other, at in found.items()]
-        found[key] = free_place(rooms[key], (x, y + up), taken, LONE_GAP, within)
+        found[key] = free_place(rooms[key], (x, y + up), crowd, within)
+        crowd.add(rooms[key].shifted(*found[key]).grown(LONE_GAP - 1e-6))
     return found
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from itertools import pairwise
 
-from checkapp.page.rect import Point, Rect
+from checkapp.page.rect import Crowd, Point, Rect
 
 CLEAR = 0.45
 """White between a hop and a block that it passes."""
@@ -23,31 +23,71 @@ Path = tuple[Point, ...]
 
 
 def route(start: Point, goal: Point, blocks: Sequence[Rect]) -> Path:
-    """The shortest way from one point to another round the blocks, straight where it can be; each bend counts a little.
+    """A short way from one point to another round the blocks, straight where it can be; each bend counts a little.
 
     ``blocks`` are those that it may not touch: neither the one where it starts nor the one where it ends. Where there
-    is no way at all it is straight. (A* over the corners of the blocks; whether a stretch is free is looked at only
-    when it would be walked.)
+    is no way at all it is straight. (A* over the corners of the blocks that stand in the way; whether a stretch is
+    free is looked at only when it would be walked.)
     """
-    walls = [block.grown(CLEAR) for block in blocks]
-    if _free(start, goal, walls):
+    walls = Crowd(block.grown(CLEAR) for block in blocks)
+    first = walls.crossed_by(start, goal)
+    if first is None:
         return start, goal
-    corners = [corner for wall in walls for corner in wall.grown(0.05).corners if not _inside(corner, walls)]
-    nodes = [goal, *corners]
-    before: dict[Point, Point] = {}
-    heap: list[tuple[float, float, Point, Point]] = [(0.0, 0.0, start, start)]
-    while heap:
-        _, gone, here, came = heappop(heap)
-        if here in before or (here != came and not _free(came, here, walls)):
+    search = _Search(goal, walls)
+    search.reach(start, start, 0.0)
+    search.know(first)
+    while search.heap:
+        _, gone, here, came = heappop(search.heap)
+        if here in search.before:
             continue
-        before[here] = came
+        wall = walls.crossed_by(came, here)
+        if wall is not None:
+            search.know(wall)
+            continue
         if here == goal:
-            return _back(before, start, goal)
-        for there in nodes:
-            if there not in before:
-                far = gone + math.dist(here, there) + _BEND
-                heappush(heap, (far + math.dist(there, goal), far, there, here))
+            search.before[here] = came
+            return _back(search.before, start, goal)
+        search.reach(here, came, gone)
     return start, goal
+
+
+class _Search:
+    """The state of a search: what was reached from where, how far along, and the corners that are known by now.
+
+    A wall's corners become known when it is first run into, so that only those near the way are ever looked at.
+    """
+
+    def __init__(self, goal: Point, walls: Crowd) -> None:
+        self.goal = goal
+        self.walls = walls
+        self.nodes = [goal]
+        self.before: dict[Point, Point] = {}
+        self.gone: dict[Point, float] = {}
+        self.heap: list[tuple[float, float, Point, Point]] = []
+        self._known: set[Rect] = set()
+
+    def reach(self, here: Point, came: Point, gone: float) -> None:
+        """A node is reached; from it all others may be."""
+        self.before[here] = came
+        self.gone[here] = gone
+        for there in self.nodes:
+            self._try(here, there)
+
+    def know(self, wall: Rect) -> None:
+        """A wall stands in the way: its corners may be gone round, from everything that was reached."""
+        if wall in self._known:
+            return
+        self._known.add(wall)
+        for corner in wall.grown(0.05).corners:
+            if not self.walls.touches(Rect(*corner, *corner)):
+                self.nodes.append(corner)
+                for here in list(self.before):
+                    self._try(here, corner)
+
+    def _try(self, here: Point, there: Point) -> None:
+        if there not in self.before:
+            far = self.gone[here] + math.dist(here, there) + _BEND
+            heappush(self.heap, (far + math.dist(there, self.goal), far, there, here))
 
 
 def _back(before: dict[Point, Point], start: Point, goal: Point) -> Path:
@@ -55,14 +95,6 @@ def _back(before: dict[Point, Point], start: Point, goal: Point) -> Path:
     while path[-1] != start:
         path.append(before[path[-1]])
     return tuple(reversed(path))
-
-
-def _inside(point: Point, walls: Sequence[Rect]) -> bool:
-    return any(wall.left < point[0] < wall.right and wall.bottom < point[1] < wall.top for wall in walls)
-
-
-def _free(start: Point, end: Point, walls: Sequence[Rect]) -> bool:
-    return not any(wall.crossed_by(start, end) for wall in walls)
 
 
 def outside(path: Path, first: Rect | None, last: Rect | None) -> Path:
@@ -113,7 +145,7 @@ class Spare:
     away: bool = False
 
 
-def label_place(label: Rect, path: Path, taken: Sequence[Rect], others: Sequence[Path]) -> Spare:
+def label_place(label: Rect, path: Path, taken: Crowd, others: Sequence[Path]) -> Spare:
     """The best free place for a label (about the origin) of a path: on its stroke, beside it, or near it.
 
     ``taken`` is where it may not stand; other paths' strokes are crossed only where there is nothing better.
@@ -129,10 +161,7 @@ def label_place(label: Rect, path: Path, taken: Sequence[Rect], others: Sequence
             angle = 2 * math.pi * turn / _TURNS
             place = (middle[0] + ring * math.cos(angle), middle[1] + 0.6 * ring * math.sin(angle))
             best = _better(best, Spare(place, 4.0 + ring, away=True), label, taken, others)
-    if best is None:
-        top = max(rect.top for rect in taken)
-        return Spare((middle[0], top + label.height), 0.0, away=True)
-    return best
+    return best or Spare((middle[0], taken.top + label.height), 0.0, away=True)
 
 
 def best_way(ways: Sequence[Rect], taken: Sequence[Rect], paths: Sequence[Path]) -> int:
@@ -144,16 +173,17 @@ def best_way(ways: Sequence[Rect], taken: Sequence[Rect], paths: Sequence[Path])
     return min(costs, key=lambda number: (costs[number], number), default=0)
 
 
-def _better(
-    best: Spare | None, spare: Spare, label: Rect, taken: Sequence[Rect], others: Sequence[Path]
-) -> Spare | None:
+def _better(best: Spare | None, spare: Spare, label: Rect, taken: Crowd, others: Sequence[Path]) -> Spare | None:
     if best is not None and best.cost <= spare.cost:
         return best
     room = label.shifted(*spare.middle).grown(0.15)
-    if any(room.overlaps(rect) for rect in taken):
+    if taken.touches(room):
         return best
-    crossed = sum(room.crossed_by(*edge) for other in others for edge in pairwise(other))
-    cost = spare.cost + 3.0 * crossed
+    cost = spare.cost
+    for other in others:
+        if best is not None and cost >= best.cost:
+            return best
+        cost += 3.0 * sum(room.crossed_by(*edge) for edge in pairwise(other))
     return Spare(spare.middle, cost, spare.away) if best is None or cost < best.cost else best
 
 
