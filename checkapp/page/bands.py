@@ -18,14 +18,14 @@ LEADING = 1.28
 class Band:
     """Shapes of a given height. ``keep`` binds it to the next band, ``head`` is said again where a page begins with it.
 
-    ``speaks`` names what it speaks of that needs a caution on its page.
+    ``shown`` names what it shows without a word for it that needs a caution on its page.
     """
 
     height: float
     shapes: tuple[Shape, ...] = ()
     keep: bool = False
     head: tuple["Band", ...] = ()
-    speaks: frozenset[str] = frozenset()
+    shown: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,9 +48,9 @@ class Page:
         return sum(band.height for band in self.bands)
 
     @property
-    def speaks(self) -> frozenset[str]:
-        """All that its bands speak of."""
-        return frozenset().union(*(band.speaks for band in self.bands))
+    def shown(self) -> frozenset[str]:
+        """All that its bands show without a word for it."""
+        return frozenset().union(*(band.shown for band in self.bands))
 
 
 def lines_of(
@@ -79,9 +79,9 @@ def together(bands: Sequence[Band]) -> list[Band]:
     return [*kept(bands[:-1]), *bands[-1:]]
 
 
-def speaking(bands: Iterable[Band], words: frozenset[str]) -> list[Band]:
-    """The same, speaking of these things as well."""
-    return [replace(band, speaks=band.speaks | words) for band in bands]
+def showing(bands: Iterable[Band], what: str) -> list[Band]:
+    """The same, showing this as well."""
+    return [replace(band, shown=band.shown | {what}) for band in bands]
 
 
 def indented(bands: Iterable[Band], by: float) -> list[Band]:
@@ -95,7 +95,7 @@ def side_by_side(left: Sequence[Band], right: Sequence[Band], at: float) -> list
     for number in range(max(len(left), len(right))):
         pair = [bands[number] for bands in (left, indented(right, at)) if number < len(bands)]
         height = max(band.height for band in pair)
-        found.append(Band(height, tuple(shape for band in pair for shape in band.shapes), speaks=pair[0].speaks))
+        found.append(Band(height, tuple(shape for band in pair for shape in band.shapes)))
     return found
 
 

@@ -1,7 +1,7 @@
 """Tables as bands: a head that comes again on every page, cells that wrap, boxes to tick, room to write in."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from checkapp.page.bands import LEADING, Band
 from checkapp.page.drawing import ASCENT, DESCENT, Align, Plate, Shape, Stroke, Tone
@@ -37,7 +37,6 @@ class Row:
 
     cells: tuple[str, ...]
     quiet: bool = False
-    speaks: frozenset[str] = field(default_factory=frozenset)
 
 
 def table(
@@ -82,7 +81,7 @@ def _row(columns: Sequence[Column], row: Row, pen: Pen, size: float, least: floa
             shapes.append(pen.words(line, at, size, bold=column.bold, align=column.align, tone=tone))
         left += column.width
     shapes.append(Stroke(((0.0, -height), (left, -height)), _HAIR, tone="faint"))
-    return Band(height, tuple(shapes), head=(head,), speaks=row.speaks)
+    return Band(height, tuple(shapes), head=(head,))
 
 
 def _cell(column: Column, left: float, height: float) -> list[Shape]:

@@ -13,12 +13,12 @@ from checkapp.page.drawing import Drawing, Shape, Stroke
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
 from checkapp.page.text import Measure
-from checkapp.review.cautions import MAINS, PHANTOM
 from checkapp.review.paper_check import check_sheet
-from checkapp.review.paper_look import MAINS_WORD, PHANTOM_WORD, WIDTH
+from checkapp.review.paper_look import WIDTH
 from checkapp.review.paper_patch import patch_sheets
 from checkapp.review.paper_review import chain_pages, finding_page, plan_page
 from checkapp.review.report import Review
+from checkapp.review.speaks import cautions_for
 from checkapp.rig.rig import Rig
 
 PAGE: Final = Rect(0.0, 0.0, 210.0, 297.0)
@@ -28,7 +28,6 @@ DIGEST_SHOWN = 12
 _LEFT = (PAGE.width - WIDTH) / 2
 _RIGHT = PAGE.width - _LEFT
 _TOP, _FOOT = 273.0, 21.0
-_CAUTIONS = {MAINS_WORD: MAINS, PHANTOM_WORD: PHANTOM}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +43,7 @@ def paper(rig: Rig, review: Review, measure: Measure, date: str) -> tuple[Sheet,
     pen = Pen(measure)
     pages = paged(_items(rig, review, pen, measure), _TOP - _FOOT)
     return tuple(
-        Sheet(page.section, Drawing(PAGE, (*_frame(rig, pen, page, date, number, len(pages)), *_bands(page))))
+        Sheet(page.section, Drawing(PAGE, tuple(_page(rig, pen, page, date, f"{number}/{len(pages)}"))))
         for number, page in enumerate(pages, 1)
     )
 
@@ -57,13 +56,9 @@ def _items(rig: Rig, review: Review, pen: Pen, measure: Measure) -> Iterator[Ban
     yield from check_sheet(rig, pen)
 
 
-def _bands(page: Page) -> Iterator[Shape]:
-    yield from placed(page.bands, _LEFT, _TOP)
-
-
-def _frame(rig: Rig, pen: Pen, page: Page, date: str, number: int, count: int) -> Iterator[Shape]:
-    """What stands on every page: whose it is, which plan, which page; the cautions for what it speaks of."""
-    which = pen.words(f"page {number}/{count}", (_RIGHT, 283.5), 3.4, bold=True, align="right")
+def _page(rig: Rig, pen: Pen, page: Page, date: str, number: str) -> Iterator[Shape]:
+    """What stands on every page, whose it is, which plan, which page; its bands; the cautions for what it speaks of."""
+    which = pen.words(f"page {number}", (_RIGHT, 283.5), 3.4, bold=True, align="right")
     yield which
     yield pen.words(rig.name, (_LEFT, 283.5), 4.6, bold=True, most=WIDTH - which.width - 4.0)
     version = f"version {rig.version}, " if rig.version is not None else ""
@@ -72,5 +67,7 @@ def _frame(rig: Rig, pen: Pen, page: Page, date: str, number: int, count: int) -
     plan = f"{version}plan {rig.mark}, file digest {rig.digest[:DIGEST_SHOWN]}, printed {date}"
     yield pen.words(plan, (_LEFT, 278.5), 2.8, most=WIDTH - section.width - 4.0)
     yield Stroke(((_LEFT, 276.3), (_RIGHT, 276.3)), 0.35)
-    said = [band for word in sorted(page.speaks) for band in lines_of(pen, _CAUTIONS[word], WIDTH, 2.4)]
+    shapes = tuple(placed(page.bands, _LEFT, _TOP))
+    yield from shapes
+    said = [band for words in cautions_for(shapes, page.shown) for band in lines_of(pen, words, WIDTH, 2.4)]
     yield from placed(said, _LEFT, 9.0 + sum(band.height for band in said))

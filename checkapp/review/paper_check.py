@@ -6,9 +6,9 @@ from checkapp.page.bands import Band, NewPage, lines_of, space
 from checkapp.page.drawing import Shape, Stroke
 from checkapp.page.pen import Pen
 from checkapp.page.table import Column, Row, table
-from checkapp.review.paper_look import BODY_MM, NOTE_MM, NOTHING, PHANTOM, WIDTH, level_cells, title
+from checkapp.review.paper_look import BODY_MM, NOTE_MM, WIDTH, level_cells, title
 from checkapp.rig.hookup import cable_words
-from checkapp.rig.model import Input, Line
+from checkapp.rig.model import Line
 from checkapp.rig.rig import Rig
 from checkapp.rig.words import SYMPTOMS
 
@@ -41,9 +41,8 @@ def check_sheet(rig: Rig, pen: Pen) -> Iterator[Band | NewPage]:
 
 
 def _row(rig: Rig, line: Line) -> Row:
-    phantom = isinstance(line, Input) and line.phantom
     cells = (line.line, line.name, line.port, cable_words(rig, line), line.zone or "", *level_cells(line))
-    return Row((*cells, "", "", "", ""), speaks=PHANTOM if phantom else NOTHING)
+    return Row((*cells, "", "", "", ""))
 
 
 def _blanks(pen: Pen) -> Band:

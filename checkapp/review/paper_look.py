@@ -8,10 +8,6 @@ from checkapp.rig.model import Input, Line
 
 WIDTH: Final = 186.0
 TITLE_MM, BODY_MM, NOTE_MM = 6.0, 3.0, 2.5
-MAINS_WORD, PHANTOM_WORD = "mains", "phantom"
-MAINS: Final = frozenset({MAINS_WORD})
-PHANTOM: Final = frozenset({PHANTOM_WORD})
-NOTHING: Final[frozenset[str]] = frozenset()
 
 
 def title(pen: Pen, text: str, below: str = "") -> list[Band]:

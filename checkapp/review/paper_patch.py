@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Iterator
 
-from checkapp.page.bands import Band, NewPage, indented, kept, lines_of, side_by_side, space, speaking
+from checkapp.page.bands import Band, NewPage, indented, kept, lines_of, showing, side_by_side, space
 from checkapp.page.drawing import Plate
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
 from checkapp.page.table import Column, Row, table
-from checkapp.review.paper_look import BODY_MM, MAINS, NOTHING, PHANTOM, WIDTH, heading, level_cells, title
+from checkapp.review.paper_look import BODY_MM, WIDTH, heading, level_cells, title
 from checkapp.review.report import Review
+from checkapp.review.speaks import MAINS_WORD
 from checkapp.rig.codes import DESK
 from checkapp.rig.hookup import PortRow, desk_rows, goes, port_rows, power_words
 from checkapp.rig.model import Box, Input
@@ -54,7 +55,8 @@ def _facts(rig: Rig, box: Box, volts: float | None, pen: Pen) -> Iterator[Band]:
         power.append(f"{volts:.2f} V of link power at its input, as planned")
     yield from _fact(pen, "what", [f"{'passive box' if kind.passive else 'box'}, {box.kind}, {ports}, on {on}"])
     yield from _fact(pen, "cables", goes(rig, box))
-    yield from speaking(_fact(pen, "power", power), MAINS if box.supply is not None else NOTHING)
+    powered = _fact(pen, "power", power)
+    yield from showing(powered, MAINS_WORD) if box.supply is not None else powered
     yield from _settings(box, pen)
 
 
@@ -84,8 +86,7 @@ def _row(rig: Rig, row: PortRow, box: Box | None = None) -> Row:
     stand = line.stand if isinstance(line, Input) and plain else None
     far = ", ".join(filter(None, (row.far, stand)))
     note = line.note if plain else "" if row.cable else row.use
-    cells = (port, line.line, line.name, row.cable, far, *level_cells(line), note or "")
-    return Row(cells, speaks=PHANTOM if isinstance(line, Input) and line.phantom else NOTHING)
+    return Row((port, line.line, line.name, row.cable, far, *level_cells(line), note or ""))
 
 
 def _repeated(rig: Rig, row: PortRow, box: Box | None) -> str:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from checkapp.page.bands import Band, NewPage, lines_of, space, speaking, together
+from checkapp.page.bands import Band, NewPage, lines_of, showing, space, together
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
 from checkapp.page.table import Column, Row, table
@@ -10,29 +10,30 @@ from checkapp.page.text import Measure
 from checkapp.review.link import BoxPower
 from checkapp.review.mains import supply_amps
 from checkapp.review.page_parts import chain_key, finding_bands, plan_in
-from checkapp.review.paper_look import BODY_MM, MAINS, NOTE_MM, NOTHING, PHANTOM, WIDTH, heading, title
+from checkapp.review.paper_look import BODY_MM, NOTE_MM, WIDTH, heading, title
 from checkapp.review.report import ChainReview, Review
+from checkapp.review.speaks import MAINS_WORD
 from checkapp.review.stage import stage
-from checkapp.review.summary import chain_cells, detail_of, has_phantom, summary_of
+from checkapp.review.summary import chain_cells, detail_of, summary_of
 from checkapp.rig.ends import socket_before
 from checkapp.rig.rig import Rig
 
 _CHAIN = (
     Column("chain", 22.0, bold=True),
-    Column("from", 34.0),
-    Column("length", 30.0),
-    Column("boxes", 18.0),
-    Column("slots", 22.0),
-    Column("link power", 32.0),
-    Column("lowest", 28.0, lines=3),
+    Column("from", 30.0),
+    Column("length", 28.0),
+    Column("boxes", 16.0),
+    Column("slots", 20.0),
+    Column("link power", 34.0),
+    Column("lowest", 36.0, lines=3),
 )
 _BOX = (
     Column("chain", 22.0),
     Column("box", 22.0, bold=True),
-    Column("place", 42.0),
-    Column("inputs on slots", 22.0),
-    Column("outputs on slots", 28.0),
-    Column("supply", 18.0),
+    Column("place", 40.0),
+    Column("inputs on slots", 21.0),
+    Column("outputs on slots", 27.0),
+    Column("supply", 22.0),
     Column("link volts", 17.0, align="right"),
     Column("link amps", 15.0, align="right"),
 )
@@ -50,12 +51,10 @@ def finding_page(rig: Rig, review: Review, pen: Pen) -> Iterator[Band | NewPage]
     """All findings, worst first, each with its remedy."""
     yield NewPage("what the review found")
     yield from title(pen, summary_of(review))
-    words = (MAINS if rig.supplies else NOTHING) | (PHANTOM if has_phantom(rig) else NOTHING)
-    yield from speaking(lines_of(pen, detail_of(rig), WIDTH, BODY_MM), words)
+    yield from lines_of(pen, detail_of(rig), WIDTH, BODY_MM)
     for number, finding in enumerate(review.findings, 1):
         yield space(2.4)
-        bands = finding_bands(pen, number, finding, WIDTH, BODY_MM, remedy=True)
-        yield from together(speaking(bands, words))
+        yield from together(finding_bands(pen, number, finding, WIDTH, BODY_MM, remedy=True))
 
 
 def chain_pages(rig: Rig, review: Review, pen: Pen) -> Iterator[Band]:
@@ -96,9 +95,8 @@ def _box_rows(rig: Rig, chain: ChainReview) -> Iterator[Row]:
         ins, outs = slots.get((box.code, "in"), ""), slots.get((box.code, "out"), "")
         outs += f" of {box.repeats}" if box.repeats and outs else ""
         volts, amps = _power_cells(power[box.code])
-        supply = box.supply or ""
-        cells = (chain.code, box.code, box.place or "", ins, outs, supply, volts, amps)
-        yield Row(cells, speaks=MAINS if supply else NOTHING)
+        cells = (chain.code, box.code, box.place or "", ins, outs, box.supply or "", volts, amps)
+        yield Row(cells)
 
 
 def _power_cells(power: BoxPower) -> tuple[str, str]:
@@ -110,7 +108,7 @@ def _supply_row(rig: Rig, code: str, amps: float) -> Row:
     supply = rig.supplies[code]
     boxes = ", ".join(box.code for box in rig.boxes.values() if box.supply == code)
     cells = (code, supply.phase or "", f"{supply.volts:g} V", f"{supply.breaker_amps:g} A", f"{amps:.2f} A", boxes)
-    return Row(cells, speaks=MAINS)
+    return Row(cells)
 
 
 def plan_page(rig: Rig, review: Review, pen: Pen, measure: Measure, height: float) -> Iterator[Band | NewPage]:
@@ -129,7 +127,8 @@ def plan_page(rig: Rig, review: Review, pen: Pen, measure: Measure, height: floa
     drawn = drawn.moved(1.0, 0.0, -drawn.extent.top)
     yield NewPage("stage plan")
     yield from head
-    yield Band(drawn.extent.height + 3.0, drawn.shapes, speaks=MAINS if rig.supplies else NOTHING)
+    band = Band(drawn.extent.height + 3.0, drawn.shapes)
+    yield from showing([band], MAINS_WORD) if rig.supplies else [band]
     yield from notes
     yield space(1.0)
     yield from key

@@ -3,15 +3,16 @@
 from collections.abc import Sequence
 from typing import Final
 
-from checkapp.page.bands import Band, lines_of, placed, space
+from checkapp.page.bands import LEADING, Band, lines_of, placed, space
 from checkapp.page.drawing import Drawing, Shape, Stroke
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
 from checkapp.page.text import Measure
 from checkapp.review.page_parts import chain_key, finding_bands, plan_in
 from checkapp.review.report import Review
+from checkapp.review.speaks import MAINS_WORD, cautions_for
 from checkapp.review.stage import Stage, stage
-from checkapp.review.summary import cautions_of, detail_of, summary_of
+from checkapp.review.summary import detail_of, summary_of
 from checkapp.rig.rig import Rig
 
 PAGE: Final = Rect(0.0, 0.0, 297.0, 210.0)
@@ -30,16 +31,14 @@ def picture(rig: Rig, review: Review, measure: Measure) -> Drawing:
     """The picture as a drawing in mm; ``measure`` gives the width of words in the type that it will be drawn with."""
     pen = Pen(measure)
     plan = stage(rig, review, measure)
-    shapes = [*_head(rig, review, pen)]
-    foot = [band for words in cautions_of(rig) for band in lines_of(pen, words, _INNER.width, _NOTE)]
-    low = _INNER.bottom + sum(band.height for band in foot)
-    shapes += placed(foot, _INNER.left, low)
-    low += 2.0 if foot else 0.0
-    room = Rect(_INNER.left, low, _INNER.right - _SIDE - _GAP, _HEAD_FOOT - 2.0)
-    shapes += plan_in(plan, room).shapes
+    low = _INNER.bottom + 2 * LEADING * _NOTE + 2.0
     side = _side(rig, review, plan, pen, _HEAD_FOOT - 2.0 - low)
-    shapes += placed(side, _INNER.right - _SIDE, _HEAD_FOOT - 2.0)
-    return Drawing(PAGE, tuple(shapes))
+    room = Rect(_INNER.left, low, _INNER.right - _SIDE - _GAP, _HEAD_FOOT - 2.0)
+    beside = placed(side, _INNER.right - _SIDE, _HEAD_FOOT - 2.0)
+    shapes = (*_head(rig, review, pen), *plan_in(plan, room).shapes, *beside)
+    shown = [MAINS_WORD] if rig.supplies else []
+    foot = [band for words in cautions_for(shapes, shown) for band in lines_of(pen, words, _INNER.width, _NOTE)]
+    return Drawing(PAGE, (*shapes, *placed(foot, _INNER.left, low - 2.0)))
 
 
 def _head(rig: Rig, review: Review, pen: Pen) -> tuple[Shape, ...]:

@@ -15,12 +15,8 @@ def summary_of(review: Review) -> str:
 
 def cautions_of(rig: Rig) -> tuple[str, ...]:
     """The cautions that belong to this rig: mains when it has supplies, phantom when a line needs it."""
-    return tuple(words for words, said in ((MAINS, bool(rig.supplies)), (PHANTOM, has_phantom(rig))) if said)
-
-
-def has_phantom(rig: Rig) -> bool:
-    """Whether a line needs phantom power."""
-    return any(isinstance(line, Input) and line.phantom for line in rig.lines)
+    phantom = any(isinstance(line, Input) and line.phantom for line in rig.lines)
+    return tuple(words for words, said in ((MAINS, bool(rig.supplies)), (PHANTOM, phantom)) if said)
 
 
 def detail_of(rig: Rig) -> str:

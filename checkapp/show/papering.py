@@ -1,11 +1,18 @@
 """The picture and the paper of a review, into files."""
 
+from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checkapp.review.summary import counted
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.writing import replace_file
 from checkapp.show.reviewing import Reviewed
+
+if TYPE_CHECKING:
+    from checkapp.page.drawing import Drawing
+
+_MOST_NAMED = 4
 
 
 class WrongEnding(CheckappError):
@@ -35,11 +42,11 @@ def write_picture(found: Reviewed, out: Path) -> str:
         from checkapp.page.pdf import pdf_bytes
 
         replace_file(out, pdf_bytes([drawing], _title(found)))
-        return f"{out}: the rig as a picture, one A4 page"
+        return f"{out}: the rig as a picture, one A4 page{_missing([drawing])}"
     from checkapp.page.png import png_bytes
 
     replace_file(out, png_bytes(drawing, PICTURE_PX))
-    return f"{out}: the rig as a picture, {PICTURE_PX} pixels wide"
+    return f"{out}: the rig as a picture, {PICTURE_PX} pixels wide{_missing([drawing])}"
 
 
 def write_paper(found: Reviewed, out: Path, date: str) -> str:
@@ -54,7 +61,23 @@ def write_paper(found: Reviewed, out: Path, date: str) -> str:
     sheets = paper(found.rig, found.review, fonts.measure, date)
     drawings = [sheet.drawing for sheet in sheets]
     replace_file(out, pdf_bytes(drawings, _title(found), [sheet.section for sheet in sheets]))
-    return f"{out}: findings, stage plan, patch and line check sheets on {counted(len(sheets), 'page')}"
+    pages = counted(len(sheets), "page")
+    return f"{out}: findings, stage plan, patch and line check sheets on {pages}{_missing(drawings)}"
+
+
+def _missing(drawings: "Sequence[Drawing]") -> str:
+    """Which words have characters that no typeface has, if any."""
+    from checkapp.page import fonts
+    from checkapp.page.drawing import Words
+
+    words = [shape for drawing in drawings for shape in drawing.shapes if isinstance(shape, Words)]
+    texts = dict.fromkeys(
+        printable(shape.text, 30) for shape in words if not fonts.has_glyphs(shape.text, fonts.plain_face())
+    )
+    if not texts:
+        return ""
+    more = f" and {len(texts) - _MOST_NAMED} more" if len(texts) > _MOST_NAMED else ""
+    return f"; printed as a box, for want of a letter form: {', '.join(list(texts)[:_MOST_NAMED])}{more}"
 
 
 def _title(found: Reviewed) -> str:
