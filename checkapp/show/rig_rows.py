@@ -1,5 +1,7 @@
 """The rigs that can be opened, and the open rig with what the review says of it."""
 
+from collections.abc import Collection
+from itertools import count
 from pathlib import Path
 
 from checkapp.review.report import review
@@ -29,9 +31,10 @@ def _row(path: Path) -> RigRow | None:
     return RigRow(rig.name, detail_of(rig), str(path))
 
 
-def rig_view(rig: Rig, checks: tuple[CheckRow, ...], today: str) -> RigView:
-    """The rig screen; ``today`` as ``2031-05-02``."""
+def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Collection[str], today: str) -> RigView:
+    """The rig screen; ``shows`` are the names of those there are, ``today`` as ``2031-05-02``."""
     found = review(rig)
+    stops = sum(1 for one in found.findings if one.level == "stop")
     return RigView(
         title=rig.name,
         detail=detail_of(rig),
@@ -39,6 +42,12 @@ def rig_view(rig: Rig, checks: tuple[CheckRow, ...], today: str) -> RigView:
         findings=rows_of(found.findings),
         checks=checks,
         caution=" ".join(cautions_of(rig)),
-        suggested_show=today,
+        start_words=f"{counted(stops, 'stop')}: start anyway" if stops else "start a check",
+        suggested_show=next_show(shows),
         suggested_date=today,
     )
+
+
+def next_show(shows: Collection[str]) -> str:
+    """A name for the next show: ``Night 3`` after two shows, or the next such name that is free."""
+    return next(name for number in count(len(shows) + 1) if (name := f"Night {number}") not in shows)

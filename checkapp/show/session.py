@@ -76,7 +76,8 @@ class Session:
     def rig_view(self) -> RigView:
         """The open rig with its findings and checks. `NothingOpen`: there is none."""
         recorder = self._recorder()
-        return rig_view(recorder.rig, check_rows(recorder), clock.today())
+        shows = [show.name for show in recorder.shows()]
+        return rig_view(recorder.rig, check_rows(recorder), shows, clock.today())
 
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""

@@ -50,7 +50,10 @@ class CheckRow:
 
 @dataclass(frozen=True, slots=True)
 class RigView:
-    """The rig screen: what the plan is, what the review says of it, which checks there are."""
+    """The rig screen: what the plan is, what the review says of it, which checks there are.
+
+    ``start_words`` is what the button says that starts a check: with stops in the plan, how many.
+    """
 
     title: str
     detail: str
@@ -58,18 +61,25 @@ class RigView:
     findings: tuple[FindingRow, ...]
     checks: tuple[CheckRow, ...]
     caution: str
+    start_words: str
     suggested_show: str
     suggested_date: str
+
+    @property
+    def has_stop(self) -> bool:
+        """Whether the plan cannot work as it is."""
+        return any(row.level == "stop" for row in self.findings)
 
 
 @dataclass(frozen=True, slots=True)
 class LineRow:
-    """One line in a list: ``line`` is its name (``in 7``), ``said`` what its mark says."""
+    """One line in a list: ``line`` is its name (``in 7``), ``said`` what its mark says; ``zone`` may be empty."""
 
     line: str
     number: str
     name: str
-    where: str
+    port: str
+    zone: str
     status: Status
     said: str
 
@@ -113,3 +123,8 @@ class CheckView:
     faulty: tuple[LineRow, ...]
     open: tuple[LineRow, ...]
     ok: tuple[LineRow, ...]
+
+    @property
+    def status(self) -> Status:
+        """How the check stands: ok only when every line is."""
+        return "look" if self.faulty or self.open else "ok"

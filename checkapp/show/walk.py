@@ -132,8 +132,7 @@ def line_rows(walk: Walk) -> tuple[LineRow, ...]:
 
 def _row(walk: Walk, name: str) -> LineRow:
     line, mark = walk.rig.line(name), walk.marks.get(name)
-    where = ", ".join(word for word in (line.port, line.zone) if word)
-    return LineRow(name, number_of(line), line.name, where, status_of(mark), said_of(mark))
+    return LineRow(name, number_of(line), line.name, line.port, line.zone or "", status_of(mark), said_of(mark))
 
 
 def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> CheckView:

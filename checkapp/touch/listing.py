@@ -23,6 +23,11 @@ def words(text: str) -> RowDict:
     return {"kind": "ListedWords", "text": text}
 
 
+def caution(text: str) -> RowDict:
+    """A sentence that a triangle stands before."""
+    return {"kind": "ListedCaution", "text": text}
+
+
 def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
     """Something that can be opened; ``word`` says what a tap does."""
     return {"kind": "ListedChoice", "title": title, "detail": detail, "word": word, "tapped": tapped}
@@ -51,7 +56,8 @@ def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> R
         "kind": "ListedLine",
         "number": row.number,
         "name": row.name,
-        "where": row.where,
+        "port": row.port,
+        "zone": row.zone,
         "status": row.status,
         "said": said_of(row.status, row.said),
         "here": row.line == here,
@@ -66,10 +72,10 @@ def lines_under(title: str, rows: Iterable[LineRow], go_to: Callable[[str], None
 
 
 def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[RowDict]:
-    """A check as a whole: how it stands, then what is not marked, what is faulty, what is ok."""
+    """A check as a whole: how it stands, then what is faulty, what is open, what is ok."""
     return [
         words(check.detail if check.signed_off else check.counts),
-        *lines_under("Not marked", check.open, go_to),
         *lines_under("Faulty", check.faulty, go_to),
-        *lines_under("ok", check.ok, go_to),
+        *lines_under("Open", check.open, go_to),
+        *lines_under("Ok", check.ok, go_to),
     ]

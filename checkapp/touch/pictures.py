@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any, Final
 if TYPE_CHECKING:
     from checkapp.rig.errors import CheckappError
     from checkapp.show.session import Session
+    from checkapp.show.views import RigView
     from checkapp.touch.app import CheckApp
 
 SIZES: Final = ((1280, 800), (800, 1280), (360, 640))
@@ -25,7 +26,7 @@ _SETTLE_FRAMES: Final = 8
 _SHOW: Final = ("Night 2", "Upper ledge", "AB")
 _HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
 
-View = tuple[str, Any]
+View = tuple[str, str, Any]
 
 
 def take_pictures(
@@ -73,41 +74,55 @@ def _script(
         yield
     for size in sizes:
         Window.size = size
-        for name, view in views:
+        for picture, name, view in views:
             app.pages.show(name, view)
             for _ in range(_SETTLE_FRAMES):
                 yield
-            file = folder / f"{name}-{size[0]}x{size[1]}.png"
+            file = folder / f"{picture}-{size[0]}x{size[1]}.png"
             app.pages.export_to_png(str(file))
             files.append(file)
     app.stop()
 
 
 def every_view(session: Session, plan: str) -> list[View]:
-    """What each screen shows for this plan, in a check that is going on; the walk stands at the longest path.
+    """What each screen shows for this plan: the picture's name, the screen's name, its view.
 
-    With no check going on a new one is begun, and its first few lines are marked.
+    The check is one that is going on; with none going on a new one is begun, and its first few lines are marked. The
+    walk stands at the longest path, then at an output. The rig with the most to say of is ``wrong.toml``, where that
+    lies beside the plan.
     """
     rigs = session.rigs()
+    wrong = Path(plan).with_name("wrong.toml")
+    stopped = [("rig-stops", "rig", session.open_rig(str(wrong)))] if wrong.is_file() else []
     rig = session.open_rig(plan)
+    _begin(session, rig)
+    walks = [session.go_to(row.line) for row in session.lines()]
+    walk = max(walks, key=lambda view: len(view.run))
+    outputs = [view for view in walks if view.line.startswith("out")]
+    session.go_to(walk.line)
+    return [
+        ("rigs", "rigs", rigs),
+        ("rig", "rig", rig),
+        *stopped,
+        ("newcheck", "newcheck", rig),
+        ("walk", "walk", walk),
+        *(("walk-output", "walk", view) for view in outputs[:1]),
+        ("symptom", "symptom", walk),
+        ("lines", "lines", (session.lines(), walk.line)),
+        ("summary", "summary", session.summary()),
+        ("past", "past", session.sign_off()),
+    ]
+
+
+def _begin(session: Session, rig: RigView) -> None:
+    """Go on with a check, or begin one and mark its first few lines."""
     going_on = next((check for check in rig.checks if not check.signed_off), None)
     if going_on is not None:
         session.go_on(going_on.key)
-    else:
-        walk = session.start_check(*_SHOW[:2], rig.suggested_date, _SHOW[2])
-        for heard in _HEARD[: walk.total - 1]:
-            walk = session.faulty(walk.line, heard, "") if heard else session.ok(walk.line)
-    walk = max((session.go_to(row.line) for row in session.lines()), key=lambda view: len(view.run))
-    return [
-        ("rigs", rigs),
-        ("rig", rig),
-        ("newcheck", rig),
-        ("walk", walk),
-        ("symptom", walk),
-        ("lines", (session.lines(), walk.line)),
-        ("summary", session.summary()),
-        ("past", session.sign_off()),
-    ]
+        return
+    walk = session.start_check(*_SHOW[:2], rig.suggested_date, _SHOW[2])
+    for heard in _HEARD[: walk.total - 1]:
+        walk = session.faulty(walk.line, heard, "") if heard else session.ok(walk.line)
 
 
 def main(words: Sequence[str]) -> int:

@@ -199,3 +199,21 @@ def test_everything_done_leaves_a_journal_that_verifies(session, tmp_path):
         assert verify(journal) == []
         kinds = [entry.kind for entry in journal.entries()]
     assert kinds == ["rig", "show", "check", "mark", "void", "mark", "check"]
+
+
+def test_the_next_show_is_named_after_how_many_there_were(session, new_session, small_plan):
+    assert session.rig_view().suggested_show == "Night 1"
+    session.start_check("Night 1", "", "", "JD")
+    assert session.rig_view().suggested_show == "Night 2"
+    session.start_check("Night 3", "", "", "JD")
+    assert session.rig_view().suggested_show == "Night 4"
+
+
+def test_a_start_in_spite_of_stops_says_how_many(session, new_session, small_plan):
+    assert session.rig_view().start_words == "start a check"
+    assert not session.rig_view().has_stop
+    wrong = new_session().open_rig(str(small_plan.with_name("wrong.toml")))
+    stops = sum(row.level == "stop" for row in wrong.findings)
+    assert stops > 1
+    assert wrong.start_words == f"{stops} stops: start anyway"
+    assert wrong.has_stop

@@ -268,7 +268,7 @@ LONG_WALK = replace(
 )
 PLAIN_WALK = replace(WALK, facts=(), caution="", run=(), then=(), message="", can_undo=False, complete=True)
 LINES = tuple(
-    LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "Strings, STRINGS in 2", status, said)
+    LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "STRINGS in 2", "Strings, riser left", status, said)
     for n, (status, said) in enumerate([("ok", "JD"), ("faulty", f"hum, {LONG}, JD"), ("open", "")] * 30, 1)
 )
 CHECK = CheckView(
@@ -277,7 +277,7 @@ CHECK = CheckView(
     counts="30 ok, 30 faulty, 30 open",
     signed_off=False,
     can_sign_off=True,
-    sign_off_words="sign off with 30 left open",
+    sign_off_words="sign off with 30 faulty, 30 open",
     faulty=tuple(row for row in LINES if row.status == "faulty"),
     open=tuple(row for row in LINES if row.status == "open"),
     ok=tuple(row for row in LINES if row.status == "ok"),
@@ -296,6 +296,7 @@ RIG = RigView(
         CheckRow("k0", LONG, "signed off by JD, 60 ok", True),
     ),
     caution="Mains distribution is for qualified people and local codes decide.",
+    start_words="1 stop: start anyway",
     suggested_show="Night 3",
     suggested_date="2031-05-03",
 )
@@ -305,6 +306,7 @@ VIEWS = {
     "rigs, none read yet": ("rigs", None),
     "rig": ("rig", RIG),
     "rig, long": ("rig", replace(RIG, title=LONG, detail=LONG, summary=LONG, suggested_show=LONG)),
+    "rig, no stop": ("rig", replace(RIG, findings=RIG.findings[1:], start_words="start a check")),
     "newcheck": ("newcheck", RIG),
     "newcheck, long": ("newcheck", replace(RIG, title=LONG, suggested_show=LONG)),
     "walk": ("walk", WALK),
@@ -314,8 +316,8 @@ VIEWS = {
     "symptom, long": ("symptom", LONG_WALK),
     "lines": ("lines", (LINES, "in 18")),
     "summary": ("summary", CHECK),
-    "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 500 left open")),
-    "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off")),
+    "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
+    "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
 
 

@@ -147,7 +147,7 @@ def test_from_the_rig_to_the_sign_off(tablet):
     at.tap("ok")
     assert at.screen.view.complete
     at.tap("finish")
-    at.tap("sign off")
+    at.tap("sign off with 1 faulty")
     assert at.screen.name == "past"
     at.tap("rig")
     at.tap("read")
@@ -175,7 +175,7 @@ def test_from_the_rig_to_the_sign_off(tablet):
 def test_a_check_can_be_signed_off_with_what_is_left_named(walking):
     walking.tap("ok")
     walking.tap("finish")
-    walking.tap("sign off with 7 left open")
+    walking.tap("sign off with 7 open")
     assert walking.screen.name == "past"
     assert len(walking.screen.view.open) == 7
     with sqlite3.connect(walking.journal) as opened:

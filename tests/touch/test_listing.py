@@ -12,6 +12,7 @@ def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
     made = [
         listing.heading("Findings"),
         listing.words("A sentence."),
+        listing.caution("Mind the gap."),
         listing.choice("Night 1", "going on", "go on", lambda: None),
         *(listing.finding(found) for found in rig.findings),
         *listing.whole_check(check, None),
@@ -48,10 +49,10 @@ def test_a_whole_check_lists_every_line_once_under_its_heading(views):
     check = views["summary"][1]
     made = listing.whole_check(check, None)
     assert [row["text"] for row in made if row["kind"] == "ListedHeading"] == [
-        "Not marked: 30",
         "Faulty: 30",
-        "ok: 30",
+        "Open: 30",
+        "Ok: 30",
     ]
     assert len([row for row in made if row["kind"] == "ListedLine"]) == 90
-    none_open = replace(check, open=())
-    assert "Not marked" not in str(listing.whole_check(none_open, None)[1])
+    none_faulty = replace(check, faulty=())
+    assert listing.whole_check(none_faulty, None)[1]["text"] == "Open: 30"

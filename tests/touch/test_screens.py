@@ -34,9 +34,14 @@ def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
 def test_rig(build, hand, calls, views):
     rig = views["rig"][1]
     screen = build("rig", rig)
-    for word in ("rigs", "go on", "read", "start a check"):
+    for word in ("rigs", "1 stop: start anyway"):
         hand.tap(hand.button(screen, word))
-    assert calls.made == [("rigs",), ("go_on", "k1"), ("read_check", "k0"), ("new_check", rig)]
+    (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
+    listed.scroll_y = 0
+    hand.frames()
+    for word in ("go on", "read"):
+        hand.tap(hand.button(screen, word))
+    assert calls.made == [("rigs",), ("new_check", rig), ("go_on", "k1"), ("read_check", "k0")]
 
 
 def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
@@ -50,16 +55,55 @@ def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
         ("caution", "look"),
         ("note", "note"),
     ]
-    assert listed.data[-1]["text"] == views["rig"][1].caution
+
+
+def kinds_of(screen):
+    from checkapp.touch.widgets.rows import RowList
+
+    (listed,) = [w for w in screen.walk() if isinstance(w, RowList)]
+    return [row.get("text", row["kind"]) for row in listed.data if row["kind"] in ("ListedHeading", "ListedCaution")]
+
+
+def test_stops_come_before_the_checks_and_the_start_says_how_many(build, views):
+    caution = views["rig"][1].caution
+    screen = build("rig", views["rig"][1])
+    assert kinds_of(screen) == [caution, "Findings", "Checks"]
+    start = screen.ids.start
+    assert (start.word, start.status) == ("1 stop: start anyway", "look")
+    screen = build("rig", views["rig, no stop"][1])
+    assert kinds_of(screen) == [caution, "Checks", "Findings"]
+    assert (screen.ids.start.word, screen.ids.start.status) == ("start a check", "next")
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (360, 640)])
+def test_the_caution_of_a_rig_is_in_sight_with_its_triangle(build, hand, views, size):
+    from checkapp.touch.widgets.rows import ListedCaution
+
+    hand.size(*size)
+    screen = build("rig", views["rig"][1])
+    (row,) = [w for w in screen.walk() if isinstance(w, ListedCaution)]
+    (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
+    for y in (row.y + 1, row.top - 1):
+        assert listed.collide_point(*listed.parent.to_widget(*row.to_window(row.center_x, y)))
+    assert row.children[0].status == "look"
 
 
 def test_new_check_comes_with_what_is_likely_and_asks_for_the_rest(build, hand, calls, views):
     screen = build("newcheck", views["newcheck"][1])
+    assert screen.ids.by.typing
     hand.type(screen.ids.venue.ids.entry, "Upper ledge")
     hand.type(screen.ids.by.ids.entry, " AB ")
     hand.tap(hand.button(screen, "start"))
     hand.tap(hand.button(screen, "back"))
     assert calls.made == [("start_check", "Night 3", "Upper ledge", "2031-05-03", "AB"), ("rig",)]
+
+
+def test_a_show_without_a_name_is_asked_for_first(build, hand, views):
+    from dataclasses import replace
+
+    screen = build("newcheck", replace(views["newcheck"][1], suggested_show=""))
+    assert screen.ids.name.typing
+    assert not screen.ids.by.typing
 
 
 def test_enter_goes_from_place_to_place_and_starts(build, hand, calls, views):
@@ -175,9 +219,23 @@ def test_summary(build, hand, calls, views):
     screen = build("summary", views["summary"][1])
     first = next(b for b in hand.buttons(screen) if hasattr(b, "here"))
     hand.tap(first)
-    hand.tap(hand.button(screen, "sign off with 30 left open"))
+    hand.tap(hand.button(screen, "sign off with 30 faulty, 30 open"))
     hand.tap(hand.button(screen, "back"))
-    assert calls.made == [("go_to", "in 3"), ("sign_off",), ("walk",)]
+    assert calls.made == [("go_to", "in 2"), ("sign_off",), ("walk",)]
+
+
+def test_past_is_green_only_when_every_line_is_ok(build, hand, views):
+    from dataclasses import replace
+
+    past = views["past"][1]
+    for faulty, left, status in (
+        (past.faulty, past.open, "look"),
+        (past.faulty, (), "look"),
+        ((), past.open, "look"),
+        ((), (), "ok"),
+    ):
+        screen = build("past", replace(past, faulty=faulty, open=left))
+        assert screen.ids.stands.status == status
 
 
 def test_past_only_leads_back(build, hand, calls, views):

@@ -134,3 +134,46 @@ def test_the_middle_of_an_ordinary_walk_can_be_seen_without_scrolling(build, han
         screen = build("walk", replace(views["walk"][1], status="faulty", said="hum, JD"))
         middle = screen.ids.middle
         assert middle.children[0].minimum_height <= middle.height
+
+
+@pytest.mark.parametrize("said", ["", "hum, JD"])
+def test_on_a_small_phone_the_run_is_there_in_whole_rows_and_the_next_line_in_whole_words(build, hand, views, said):
+    from dataclasses import replace
+
+    from checkapp.touch.widgets.run import Run
+
+    hand.size(360, 640)
+    screen = build("walk", replace(views["walk"][1], status="faulty" if said else "open", said=said))
+    middle = screen.ids.middle
+    assert middle.children[0].minimum_height <= middle.height
+    (run,) = [w for w in screen.walk() if isinstance(w, Run)]
+    assert 0 < run._kind.height(run.rows, run.size_px) <= run.height
+    (then,) = [w for w in screen.walk() if getattr(w, "text", "").startswith("then")]
+    assert then.text == "then   19  Cello"
+    assert not then.is_shortened
+
+
+def test_small_buttons_of_the_walk_are_56_dp_in_one_type_and_finish_is_far_from_undo(build, hand, size, scale, views):
+    from kivy.metrics import dp
+
+    screen = build(*views["walk"])
+    ids = screen.ids
+    assert len({ids[name].font_size for name in ("back", "next", "undo", "skip", "lines", "finish")}) == 1
+    assert all(min(ids[name].size) >= dp(56) - 0.5 for name in ("back", "next", "undo", "skip"))
+    assert ids.finish.y - ids.undo.top > dp(64)
+
+
+@pytest.mark.parametrize("said", ["open", "faulty, hum, loose at the far end of the box, JD"])
+def test_the_port_of_a_listed_line_is_never_cut(build, hand, size, scale, views, said):
+    from dataclasses import replace
+
+    from checkapp.touch.widgets.rows import ListedLine
+
+    rows, _here = views["lines"][1]
+    screen = build("lines", (tuple(replace(row, said=said) for row in rows[:3]), rows[0].line))
+    found = [w for w in screen.walk() if isinstance(w, ListedLine)]
+    assert found
+    for row in found:
+        (port,) = [w for w in row.walk(restrict=True) if getattr(w, "text", "") == row.port]
+        assert not port.is_shortened
+        assert port.right <= row.right

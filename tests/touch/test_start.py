@@ -113,7 +113,19 @@ print(*(file.name for file in files))
     done = python(code, SDL_VIDEODRIVER="offscreen")
     names = done.stdout.split()
     assert names == [
-        f"{name}-360x640.png" for name in ("rigs", "rig", "newcheck", "walk", "symptom", "lines", "summary", "past")
+        f"{name}-360x640.png"
+        for name in (
+            "rigs",
+            "rig",
+            "rig-stops",
+            "newcheck",
+            "walk",
+            "walk-output",
+            "symptom",
+            "lines",
+            "summary",
+            "past",
+        )
     ]
     for name in names:
         head = (tmp_path / "out" / name).read_bytes()[:24]

@@ -83,27 +83,45 @@ def test_marks_differ_where_colours_are_not_seen(hand, window):
         assert sum(a != b for a, b in zip(one, other, strict=True)) > 0.1 * 64**2
 
 
-def test_the_run_takes_the_largest_type_that_keeps_it_on_one_row(hand, views):
+def run_of(hand, items, width, height):
     from checkapp.touch.widgets.run import Run
 
-    seen = {}
-    for width in (2000, 600, 328):
-        run = Run(items=views["walk"][1].run, size_hint_x=None, width=width)
-        hand.show(run)
-        seen[width] = (len(run.rows), run.size_px)
-        assert run.height > 0
-    assert seen[2000] == (1, 24)
-    assert seen[600][0] == 1
-    assert 14 <= seen[600][1] < 24
-    assert seen[328][0] > 1
-    assert seen[328][1] == 14
+    run = Run(items=items, size_hint=(None, None), size=(width, height))
+    hand.show(run)
+    return run
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "rows", "size_px"),
+    [(2000, 300, 1, 32), (768, 560, 2, 32), (600, 90, 1, 18), (344, 170, 2, 18), (344, 131, 2, 14)],
+)
+def test_the_run_is_as_large_as_its_place_takes_it(hand, views, width, height, rows, size_px):
+    run = run_of(hand, views["walk"][1].run, width, height)
+    assert (len(run.rows), run.size_px) == (rows, size_px)
+    assert run.children == []
+
+
+def test_a_run_without_room_is_shown_by_whole_rows_the_source_first(hand, views):
+    items = views["walk"][1].run
+    run = run_of(hand, items, 344, 76)
+    seen = []
+    for page in range(3):
+        (more,) = run.children
+        assert more.text == f"{page % len(run.fit.pages) + 1} of {len(run.fit.pages)}"
+        assert sum(run.fit.pages and [run._kind.row_height(row, run.size_px) for row in run.rows]) <= 76
+        assert all(place.code_right <= more.x - run.x for row in run.rows for place in row)
+        seen.append([place.item for row in run.rows for place in row])
+        hand.tap(more)
+    assert seen[0][0] == items[0]
+    assert seen[1] not in (seen[0], [])
+    run.items = items[:3]
+    hand.frames()
+    assert run.children == []
+    assert len(run.rows) == 1
 
 
 def test_the_run_shows_how_an_item_stands(hand, views):
-    from checkapp.touch.widgets.run import Run
-
-    run = Run(items=views["walk"][1].run, size_hint_x=None, width=1248)
-    hand.show(run)
+    run = run_of(hand, views["walk"][1].run, 1248, 300)
     before = pixels(run)
     run.items = tuple(replace(item, status="open") for item in run.items)
     hand.frames(6)

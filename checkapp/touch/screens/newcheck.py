@@ -11,6 +11,20 @@ from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is 
 class NewCheckScreen(Page):
     """Show, venue, date and initials, with what is likely filled in."""
 
+    def on_enter(self) -> None:
+        """Begin at the first place that must be filled and is not."""
+        places = [self.ids[name] for name in ("name", "by")]
+        first = next((place for place in places if not place.text.strip()), None)
+        if first is not None:
+            first.typing = True
+            if self.ids.fields.height > self.ids.all.height:
+                self.ids.all.scroll_to(first)
+
+    def on_leave(self) -> None:
+        """Let the keyboard go."""
+        for name in ("name", "venue", "date", "by"):
+            self.ids[name].typing = False
+
     def leave(self) -> None:
         """Back to the rig."""
         self.moves.rig()

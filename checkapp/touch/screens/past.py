@@ -19,7 +19,7 @@ class PastScreen(Page):
     """What was found in a check, and what was left."""
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
-        """The lists: not marked, faulty, ok; nothing on them leads anywhere."""
+        """The lists: faulty, open, ok; nothing on them leads anywhere."""
         return listing.whole_check(check, None)
 
     def leave(self) -> None:

@@ -20,13 +20,14 @@ class RigScreen(Page):
     """A rig with its findings and checks."""
 
     def rows_of(self, rig: RigView) -> list[listing.RowDict]:
-        """The list: the plan in a sentence, its checks, the findings worst first, the caution."""
-        rows = [listing.words(rig.detail)]
-        if rig.checks:
-            rows += [listing.heading("Checks"), *(self._check(check) for check in rig.checks)]
-        if rig.findings:
-            rows += [listing.heading("Findings"), *(listing.finding(found) for found in rig.findings)]
-        return [*rows, listing.words(rig.caution)] if rig.caution else rows
+        """The list: the plan in a sentence, the caution, its checks, the findings worst first.
+
+        Where the plan has stops, they come before the checks.
+        """
+        rows = [listing.words(rig.detail), *([listing.caution(rig.caution)] if rig.caution else [])]
+        checks = [listing.heading("Checks"), *(self._check(check) for check in rig.checks)] if rig.checks else []
+        found = [listing.heading("Findings"), *map(listing.finding, rig.findings)] if rig.findings else []
+        return [*rows, *found, *checks] if rig.has_stop else [*rows, *checks, *found]
 
     def worst_of(self, rig: RigView) -> str:
         """The status of the worst finding; ok when there is none."""

@@ -18,13 +18,13 @@ if TYPE_CHECKING:
 
 
 class RigsScreen(Page):
-    """The rigs that can be opened, and how the screen is to look. Its view is None until the rigs have been read."""
+    """The rigs that can be picked, and how the screen is to look. Its view is None until the rigs have been read."""
 
     def rows_of(self, rigs: tuple[RigRow, ...] | None) -> list[listing.RowDict]:
         """The list: one choice a rig."""
         if rigs is None:
             return [listing.words("Reading the plans.")]
-        return [listing.choice(rig.title, rig.detail, "open", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
+        return [listing.choice(rig.title, rig.detail, "pick", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
 
     def next_colours(self) -> None:
         """Go on to the next colour set."""

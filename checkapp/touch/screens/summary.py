@@ -1,4 +1,4 @@
-"""The check as a whole: what was found, what is not marked, and the sign-off."""
+"""The check as a whole: what was found, what is open, and the sign-off."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class SummaryScreen(Page):
     """What there is to know before signing off; a tap on a line goes to it."""
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
-        """The lists: not marked, faulty, ok."""
+        """The lists: faulty, open, ok."""
         return listing.whole_check(check, self.moves.go_to)
 
     def leave(self) -> None:

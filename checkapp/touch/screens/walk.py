@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
 from checkapp.touch import listing
 from checkapp.touch.keys import WALK_KEYS
+from checkapp.touch.measure import width_of
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import facts as _facts  # noqa: F401  these layouts are used in ours
 from checkapp.touch.widgets import foot as _foot  # noqa: F401
@@ -20,6 +21,8 @@ from checkapp.touch.widgets import tape as _tape  # noqa: F401
 if TYPE_CHECKING:
     from checkapp.show.views import WalkView
 
+_THEN: Final = "then   "
+
 
 class WalkScreen(Page):
     """The line that is being listened to.
@@ -29,6 +32,7 @@ class WalkScreen(Page):
 
     wide = BooleanProperty(True)
     roomy = BooleanProperty(True)
+    tall = BooleanProperty(False)
     saving = StringProperty("")
     touched = ObjectProperty(None)
 
@@ -41,6 +45,13 @@ class WalkScreen(Page):
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.said_of(walk.status, walk.said)
+
+    def then_of(self, walk: WalkView, width_px: float, size_px: float) -> str:
+        """The next lines, both where they have room in whole, else only the first; nothing after the last."""
+        both = _THEN + "      ".join(walk.then)
+        if not walk.then:
+            return ""
+        return both if 1.03 * width_of(both, size_px) <= width_px else _THEN + walk.then[0]
 
     def touch(self) -> None:
         """A button went down: remember which line was shown."""

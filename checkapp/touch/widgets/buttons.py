@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import ColorProperty, StringProperty
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
@@ -24,6 +24,7 @@ class PlainButton(ButtonBehavior, Label):
     """A word in a frame, 64 dp high unless its place is short, never less than 48."""
 
     status = StringProperty("open")
+    size_px = NumericProperty("24sp")
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -17,7 +17,7 @@ from kivy.uix.label import Label
 from kivy.uix.recycleboxlayout import RecycleBoxLayout as _Layout  # noqa: F401  its name is used in our layout
 from kivy.uix.recycleview import RecycleView
 
-from checkapp.touch.measure import height_of
+from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
 
@@ -42,6 +42,17 @@ class ListedWords(Label):
         return height_of(row["text"], theme.body_px, width_px) + 2.0 * float(theme.unit)
 
 
+class ListedCaution(BoxLayout):
+    """A sentence with a triangle before it."""
+
+    text = StringProperty("")
+
+    @staticmethod
+    def height_for(row: RowDict, width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        return height_of(row["text"], theme.note_px, width_px - 1.2 * theme.note_px) + float(theme.unit)
+
+
 class ListedChoice(ButtonBehavior, BoxLayout):
     """Something that can be opened: a name, what there is to know of it, the word for opening it."""
 
@@ -63,20 +74,33 @@ class ListedChoice(ButtonBehavior, BoxLayout):
 
 
 class ListedLine(ButtonBehavior, BoxLayout):
-    """A line of the check: number, name, where it is plugged, what its mark says."""
+    """A line of the check: number, name, where it is plugged, what its mark says.
+
+    What the mark says stands before the port as long as the whole port has room there, else below it, as long as it is.
+    """
 
     number = StringProperty("")
     name = StringProperty("")
-    where = StringProperty("")
+    port = StringProperty("")
+    zone = StringProperty("")
     status = StringProperty("open")
     said = StringProperty("")
     here = BooleanProperty(False)
+    below = BooleanProperty(False)
     tapped = ObjectProperty(None, allownone=True)
 
     @staticmethod
-    def height_for(_row: RowDict, _width_px: float) -> float:
-        """Height of the row in pixels: the name on one line, the rest on another."""
-        return max(float(theme.row), 1.25 * float(theme.name_px + theme.body_px) + 2.0 * float(theme.unit))
+    def is_below(said: str, port: str, width_px: float, size_px: float) -> bool:
+        """Whether what the mark says and the port do not stand side by side in ``width_px``, in type of that size."""
+        return width_of(said, size_px) + width_of(port, size_px) + 2 * size_px > width_px
+
+    @staticmethod
+    def height_for(row: RowDict, width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        wide = width_px - 10 * theme.unit
+        below = ListedLine.is_below(row["said"], row["port"], wide, theme.body_px)
+        said = height_of(row["said"], theme.body_px, wide) if below else 0.0
+        return max(float(theme.row), 1.25 * float(theme.name_px + theme.body_px) + said + 2.0 * float(theme.unit))
 
     def on_release(self) -> None:
         """Go to it, where the list leads anywhere."""
@@ -101,9 +125,8 @@ class ListedFinding(BoxLayout):
         return 1.25 * float(theme.body_px) + words + 3.0 * float(theme.unit)
 
 
-KINDS: Final[dict[str, Callable[[RowDict, float], float]]] = {
-    row.__name__: row.height_for for row in (ListedHeading, ListedWords, ListedChoice, ListedLine, ListedFinding)
-}
+ROWS: Final = (ListedHeading, ListedWords, ListedCaution, ListedChoice, ListedLine, ListedFinding)
+KINDS: Final[dict[str, Callable[[RowDict, float], float]]] = {row.__name__: row.height_for for row in ROWS}
 
 
 class RowList(RecycleView):

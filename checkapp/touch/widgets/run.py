@@ -1,9 +1,8 @@
 """The run: a line's path from source to desk, drawn the same way wherever a line is spoken of."""
 
 from collections.abc import Callable
-from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from kivy.clock import Clock
 from kivy.core.text import Label as CoreLabel
@@ -14,46 +13,73 @@ from kivy.uix.widget import Widget
 
 from checkapp.touch.measure import line_height, width_of
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.buttons import PlainButton
 from checkapp.touch.widgets.mark import draw_mark
-from checkapp.touch.widgets.run_layout import Place, Row, lay_out
+from checkapp.touch.widgets.run_fit import Fit, Type, fit, least_height
+from checkapp.touch.widgets.run_layout import Place, Row
+
+_MORE: Final = 8.0
+"""Width of the button that turns the page and of the gap before it, in the one measure."""
 
 
 class Run(Widget):
-    """A run of ``items``, as high as it needs to be for its width.
+    """A run of ``items`` in the middle of its place, as large as that takes it; ``least_px`` is the height it needs.
 
-    The codes take the largest of the sizes that keeps the run on one row; a run too long for one row at the smallest
-    size goes on in further rows.
+    A run that does not fit is shown page by page, in whole rows, the source's end first; a button says which page of
+    how many, and leads to the next.
     """
 
     items = ObjectProperty(())
-    code_px = NumericProperty("24sp")
+    least_px = NumericProperty(0.0)
+    page = NumericProperty(0)
 
     def __init__(self, **kwargs: Any) -> None:
-        self.rows: tuple[Row, ...] = ()
-        self.size_px = 0.0
+        self.fit = Fit(float(theme.note_px), ((),))
+        self._more = PlainButton(on_release=self._turn)
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
-        for name in ("width", "items", "code_px"):
+        for name in ("size", "items"):
             self.fbind(name, relay)
         redraw = Clock.create_trigger(self._draw, -1)
-        for name in ("pos", "size"):
+        for name in ("pos", "size", "page"):
             self.fbind(name, redraw)
         self._redraw = redraw
-        theme.bind(text=self._restyle)
+        self._relay = relay
+        theme.bind(text=self._restyle, note_px=self._refit)
         relay()
 
     def _restyle(self, *_: object) -> None:
         self._redraw()
 
+    def _refit(self, *_: object) -> None:
+        self._relay()
+
+    def on_items(self, *_: object) -> None:
+        """Another run begins at its first page."""
+        self.page = 0
+
+    def _turn(self, *_: object) -> None:
+        self.page = (self.page + 1) % len(self.fit.pages)
+
     def _lay(self, *_: object) -> None:
-        for size_px in (self.code_px, 0.75 * self.code_px, theme.note_px):
-            self.size_px = max(size_px, theme.note_px)
-            measure = partial(width_of, size_px=self.size_px)
-            self.rows = lay_out(self.items, self.width, self.size_px * 0.5, measure)
-            if len(self.rows) <= 1:
-                break
-        self.height = sum(self._row_height(row) for row in self.rows)
+        sizes = (theme.name_px, theme.code_px, theme.body_px, theme.note_px)
+        kind = Type(sizes, width_of, line_height)
+        aside = _MORE * theme.unit
+        self.least_px = least_height(self.items, self.width, aside, kind)
+        self.fit = fit(self.items, self.width, self.height, aside, kind)
+        self.page = min(self.page, len(self.fit.pages) - 1)
+        self._kind = kind
         self._redraw()
+
+    @property
+    def rows(self) -> tuple[Row, ...]:
+        """The rows that are shown."""
+        return self.fit.pages[min(self.page, len(self.fit.pages) - 1)]
+
+    @property
+    def size_px(self) -> float:
+        """Size of the codes."""
+        return self.fit.size_px
 
     @property
     def _code_height(self) -> float:
@@ -64,20 +90,29 @@ class Run(Widget):
         """Height of a box's plate; everything on the stroke fits into it."""
         return self.size_px
 
-    def _row_height(self, row: Row) -> float:
-        hung = any(place.hung for place in row)
-        return self._code_height * (3 if hung else 2) + self._plate
-
     def _draw(self, *_: object) -> None:
         self.canvas.clear()
-        top = self.top
-        for number, row in enumerate(self.rows):
+        self._show_more()
+        top = self.center_y + self._kind.height(self.rows, self.size_px) / 2
+        before = sum(len(page) for page in self.fit.pages[: self.page])
+        for number, row in enumerate(self.rows, before):
             stroke = top - self._code_height - self._plate / 2
             with self.canvas:
                 self._draw_joins(row, stroke, number)
                 for place in row:
                     self._draw_place(place, stroke)
-            top -= self._row_height(row)
+            top -= self._kind.row_height(row, self.size_px)
+
+    def _show_more(self) -> None:
+        """The button that turns the page, where there is more than one."""
+        self.clear_widgets()
+        count = len(self.fit.pages)
+        if count > 1:
+            high = min(self.height, theme.row)
+            self._more.text = f"{self.page + 1} of {count}"
+            self._more.size = (_MORE - 1) * theme.unit, high
+            self._more.pos = self.right - self._more.width, self.center_y - high / 2
+            self.add_widget(self._more)
 
     def _draw_joins(self, row: Row, y: float, number: int) -> None:
         """The stroke between neighbours, and to the edge where the run goes on in another row."""
@@ -87,8 +122,9 @@ class Run(Widget):
         joins = list(zip(ends[:-1], starts[1:], strict=True))
         if number > 0:
             joins.append((0.0, starts[0]))
-        if number + 1 < len(self.rows):
-            joins.append((ends[-1], self.width))
+        if number + 1 < sum(len(page) for page in self.fit.pages):
+            aside = _MORE * theme.unit if len(self.fit.pages) > 1 else 0.0
+            joins.append((ends[-1], self.width - aside))
         for left, right in joins:
             if right - left > 0.5:
                 self._stroke(left, right, y)

@@ -90,7 +90,7 @@ def _bodies(items: Sequence["RunItem"], unit: float, width_of: Callable[[str], f
 
 def _after(row: Sequence[Place], place: Place, unit: float) -> float:
     """How far right ``place``, which stands at 0, must move to stand after the row."""
-    least = max(0.0, -place.code_left)
+    least = max(0.0, (0.6 * unit if place.hung else 0.0) - place.code_left)
     if row:
         least = max(least, row[-1].right + (0.0 if place.above or row[-1].above else unit))
     for before in row:
