@@ -21,7 +21,7 @@ from checkapp.rig.distance import distance_m
 from checkapp.rig.model import Box, Cable, Chain
 from checkapp.rig.occupied import free_cables
 from checkapp.rig.rig import Rig
-from checkapp.rig.units import feet_from_metres
+from checkapp.rig.units import METRES_PER_FOOT
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,24 +122,29 @@ def if_it_reaches(swaps: SwapSet) -> str:
     unknown = [swap for swap in swaps if not swap.reaches]
     if not unknown:
         return ""
-    return ", if it reaches" if len(swaps) == 1 else f", if {listed([swap.new.code for swap in unknown])} reach"
+    if len(swaps) == 1:
+        return ", if it reaches"
+    return f", if {listed([swap.new.code for swap in unknown])} {'reaches' if len(unknown) == 1 else 'reach'}"
+
+
+def tenth_m(cable: Cable) -> float:
+    """A tenth of a metre, or of a foot where the cable is written in feet, in metres."""
+    return (1.0 if cable.written_ft is None else METRES_PER_FOOT) / 10
 
 
 def cut_to(rig: Rig, box: Box, most_m: float) -> tuple[NewCable, str] | None:
     """A cable that the rig does not have, as long as it may be: the change, and its length in words.
 
-    As long as ``most_m`` and a hop of the link may be, or up to a tenth shorter, of a metre or a foot, as the box's
-    cable is written. None when that is nothing, or known to be too short.
+    As long as ``most_m`` and a hop of the link may be, or up to `tenth_m` shorter. None when that is nothing, or known
+    to be too short.
     """
     old = rig.cables[box.cable or ""]
     most_m = min(most_m, rig.link_kind(rig.chains[rig.chain_of(box.code) or ""]).max_hop_m or math.inf)
-    in_feet = old.written_ft is not None
-    tenths = math.floor((feet_from_metres(most_m) if in_feet else most_m) * 10 * (1 + 1e-12))
+    tenths = math.floor(most_m / tenth_m(old) * (1 + 1e-12))
     if tenths < 1:
         return None
-    code = new_code(rig, "FURTHER")
-    length = {"length_ft" if in_feet else "length_m": tenths / 10}
-    new = Cable.model_validate({"code": code, "kind": old.kind, **length})
+    length = {"length_m" if old.written_ft is None else "length_ft": tenths / 10}
+    new = Cable.model_validate({"code": new_code(rig, "FURTHER"), "kind": old.kind, **length})
     needed_m = distance_m(rig, box.fed_from, box)
     if needed_m is not None and is_above(needed_m, new.length_m):
         return None

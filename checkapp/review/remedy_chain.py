@@ -14,7 +14,7 @@ from checkapp.review.limits import SLACK, is_above
 from checkapp.review.remedy_cables import Swap, best_first, cut_to, if_it_reaches, said, swap_sets, swaps_on
 from checkapp.review.remedy_trial import OutOfWork, Remedy, Steps, Trial
 from checkapp.review.slots import slots_taken
-from checkapp.review.wording import listed, sentence
+from checkapp.review.wording import listed
 from checkapp.rig.change import NewChain, OtherChain, Way, new_codes
 from checkapp.rig.distance import distance_m
 from checkapp.rig.model import Box, Chain, LinkKind
@@ -94,9 +94,7 @@ class _Search:
         found = [*self._further_chains(), *self._other_length()]
         spares = " and no spare is short enough" if self.finding.rule == "chain-length" else ""
         why = f"No other chain of {self.chain.link} has room{spares}" if self.finished else ""
-        told = ", or ".join(text for text, _ in found)
-        text = ": ".join(part for part in (why, told) if part)
-        return Remedy(sentence(f"{text}.") if text else self.finding.remedy, tuple(way for _, way in found))
+        return Remedy(", or ".join(text for text, _ in found), tuple(way for _, way in found), why)
 
     def _further_chains(self) -> Iterator[tuple[str, Way]]:
         """The fewest last boxes on chains that the rig does not have, as few chains as possible."""
@@ -152,7 +150,7 @@ class _Search:
         for swaps in best_first(swap_sets(self._swaps, size, needed_m, self.cable_steps), self.trial.proposed):
             way = tuple(swap.change for swap in swaps)
             if self.trial.clears(way, [self.finding]):
-                return Remedy(sentence(f"{said(swaps)}{if_it_reaches(swaps)}."), (way,))
+                return Remedy(f"{said(swaps)}{if_it_reaches(swaps)}", (way,))
         self.finished = self.finished and not self.cable_steps.cut
         return None
 
@@ -206,7 +204,7 @@ class _Search:
         one = sum(len(block) for block, _ in blocks) == 1
         own = "on its own cable" if one else "each on its own cable"
         reaches = (", if that reaches" if one else ", if those reach") if unknown else ""
-        return f"Move {listed(parts)}, {own}{reaches}."
+        return f"move {listed(parts)}, {own}{reaches}"
 
 
 def desk_of(rig: Rig, chain: Chain) -> str | None:

@@ -4,7 +4,7 @@ from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above
 from checkapp.review.remedy_cables import best_first, cut_to, if_it_reaches, said, swaps_on
 from checkapp.review.remedy_trial import OutOfWork, Remedy, Trial
-from checkapp.review.wording import figure, sentence
+from checkapp.review.wording import figure
 from checkapp.rig.distance import distance_m
 from checkapp.rig.model import Box
 
@@ -12,7 +12,7 @@ from checkapp.rig.model import Box
 def hop_remedy(trial: Trial, finding: Finding) -> Remedy:
     """What to do about a hop that is too long."""
     box = next(box for box in trial.rig.boxes.values() if box.cable == finding.where)
-    why = "Nothing in the rig helps: "
+    why = "nothing in the rig helps"
     try:
         found = _from_stock(trial, finding, box)
     except OutOfWork:
@@ -26,14 +26,15 @@ def _from_stock(trial: Trial, finding: Finding, box: Box) -> Remedy | None:
     fit = [(one,) for one in swaps if not is_above(one.new.length_m, finding.limit or 0.0)]
     for (one,) in best_first(fit, trial.proposed):
         if trial.clears((one.change,), [finding]):
-            return Remedy(sentence(f"{said((one,))}{if_it_reaches((one,))}."), ((one.change,),))
+            return Remedy(f"{said((one,))}{if_it_reaches((one,))}", ((one.change,),))
     return None
 
 
 def _with_what_the_rig_lacks(trial: Trial, finding: Finding, box: Box, why: str) -> Remedy:
     cut = cut_to(trial.rig, box, finding.limit or 0.0)
     if cut and trial.surely_clears((cut[0],), [finding]):
-        return Remedy(sentence(f"{why}use a cable of at most {cut[1]} to {box.code}."), ((cut[0],),))
+        return Remedy(f"use a cable of at most {cut[1]} to {box.code}", ((cut[0],),), why)
     apart_m = distance_m(trial.rig, box.fed_from, box)
-    apart = f"its ends stand {figure(apart_m)} m apart, so " if apart_m is not None else ""
-    return Remedy(sentence(f"{why}{apart}put a box half way."))
+    if apart_m is not None and is_above(apart_m, finding.limit or 0.0):
+        return Remedy(f"its ends stand {figure(apart_m)} m apart, so put a box half way", claim=why)
+    return Remedy("", claim=why)

@@ -27,17 +27,18 @@ def line_remedy(trial: Trial, finding: Finding) -> Remedy:
     line = trial.rig.line(finding.where)
     box = trial.rig.fed_box(known_port(line.port).code)
     if not isinstance(line, Input) or box is None:
-        return Remedy(finding.remedy)
-    caution = f" {cautions.PHANTOM}" if finding.rule == "phantom" else ""
+        return Remedy("", more=finding.remedy)
+    caution = cautions.PHANTOM if finding.rule == "phantom" else ""
     port = _better_port(trial, line, box, finding.rule)
     if port is None:
         other = "Power its source another way." if caution else f"Bring it to a level that {box.code} takes."
-        return Remedy(f"No free port of the rig {_wish(line, finding.rule)}. {other}{caution}")
+        none = f"no free port of the rig {_wish(line, finding.rule)}"
+        return Remedy("", claim=none, more=f"{other} {caution}".strip())
     trial.sent.setdefault(port, line.line)
     desk = _other_desk(trial.rig, box, port.code)
     there = f"{port} of desk {desk}" if desk else str(port)
-    text = f"Move it to {there}, which {_wish(line, finding.rule)}.{caution}"
-    return Remedy(text, ((OtherPort(line.line, str(port)),),))
+    way = (OtherPort(line.line, str(port)),)
+    return Remedy(f"move it to {there}, which {_wish(line, finding.rule)}", (way,), more=caution)
 
 
 def _better_port(trial: Trial, line: Input, box: Box, rule: str) -> Port | None:

@@ -5,7 +5,8 @@ cables always the smallest set of boxes to supply. What is told has been solved 
 """
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import cached_property
 
@@ -13,11 +14,20 @@ from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above
 from checkapp.review.link import LinkSource, Station, cable_ohm, sources_of
 from checkapp.review.mains import load_w
-from checkapp.review.remedy_cables import Swap, SwapSet, best_first, cut_to, if_it_reaches, said, swap_sets, swaps_on
+from checkapp.review.remedy_cables import (
+    Swap,
+    SwapSet,
+    best_first,
+    cut_to,
+    if_it_reaches,
+    said,
+    swap_sets,
+    swaps_on,
+    tenth_m,
+)
 from checkapp.review.remedy_sets import SmallestSet, sets_of, smallest_set
 from checkapp.review.remedy_supply import (
     SHARES,
-    WHOLE,
     Places,
     on_further_supply,
     placings,
@@ -26,11 +36,10 @@ from checkapp.review.remedy_supply import (
     way_of,
 )
 from checkapp.review.remedy_trial import OutOfWork, Remedy, Steps, Trial
-from checkapp.review.wording import listed, sentence
+from checkapp.review.wording import listed
 from checkapp.rig.change import Way
 
 _Told = tuple[str, Way]
-_FINE_M = 0.01
 
 
 def link_remedy(trial: Trial, finding: Finding) -> Remedy:
@@ -48,8 +57,9 @@ def link_remedy(trial: Trial, finding: Finding) -> Remedy:
         alone = _Search(trial, source, [finding])
         found = alone.in_rig()
         finished = finished and alone.finished
-    why = "Nothing in the rig helps: " if finished else ""
-    return found or Remedy(sentence(f"{why}{outside.text}."), outside.ways)
+    if found is not None:
+        return found
+    return replace(outside, claim="nothing in the rig helps" if finished else "")
 
 
 def _broken(sources: Iterable[LinkSource]) -> Iterator[tuple[str, str]]:
@@ -92,10 +102,10 @@ class _Search:
             found += self._sure(self._on_further_supply())
         elif not cables and len(supplied[1]) > 1 and self.finished:
             found = [(f"{supplied[0]}: the smallest set that works", supplied[1])]
-        return Remedy(sentence(f"{_joined(found)}."), tuple(way for _, way in found))
+        return Remedy(_joined(found), tuple(way for _, way in found))
 
     def outside(self) -> Remedy:
-        """What is left to do when the rig cannot help, as part of a sentence."""
+        """What is left to do when the rig cannot help."""
         found = [*self._sure(self._on_further_supply()), *self._shorter_hop()]
         return Remedy(_joined(found), tuple(way for _, way in found))
 
@@ -122,7 +132,7 @@ class _Search:
     def _fewest_with_cables(self, most: int) -> _Told | None:
         """The fewest cables, up to ``most``, or fewer boxes on supplies and cables together."""
         best = self._best_swaps
-        if not best or not self._good(list(self._alike), best):
+        if not best or not (self.allowed or self._good(list(self._alike), best)):
             return None
         boxes = 0 if self.allowed else self._least_beside(best)
         for size in range(1, most + 1):
@@ -154,13 +164,15 @@ class _Search:
     def _alike(self) -> dict[str, str]:
         """The boxes that some supply has room for; those of a kind stand in for each other when all findings go."""
         relief = self._watts_at_start(self.source)
-        most_w = max((w + relief.get(code, 0.0) for code, w in self._room_w[WHOLE].items()), default=-math.inf)
+        most_w = max((w + relief.get(code, 0.0) for code, w in self._rooms_w[-1].items()), default=-math.inf)
         fit = [box for box in self.boxes if not is_above(load_w(self.rig, box), most_w)]
         return {box.code: box.code if self.allowed else box.kind for box in fit}
 
     @cached_property
-    def _room_w(self) -> dict[float, dict[str, float]]:
-        return {share: room_w(self.rig, share) for share in SHARES}
+    def _rooms_w(self) -> list[dict[str, float]]:
+        """Watts that each supply still takes: for hours on end; at all; at all or, with too much on it, no more."""
+        rooms = [room_w(self.rig, share) for share in SHARES]
+        return [*rooms, {code: max(0.0, w) for code, w in rooms[-1].items()}]
 
     @cached_property
     def _swaps(self) -> list[list[Swap]]:
@@ -211,10 +223,10 @@ class _Search:
 
     def _placed(self, sets: Iterable[Sequence[str]], swaps: SwapSet) -> _Told | None:
         good = [(boxes, sources) for boxes in sets if (sources := self._good(boxes, swaps))]
-        for share in SHARES:
+        for room in self._rooms_w:
             for boxes, sources in good:
                 steps = Steps()
-                for places in self._placings(boxes, sources, share, steps):
+                for places in self._placings(boxes, sources, room, steps):
                     way = (*way_of(places), *(swap.change for swap in swaps))
                     if self.trial.clears(way, self.findings):
                         return f"put {told(self.rig, places)}", way
@@ -231,10 +243,10 @@ class _Search:
         return None
 
     def _placings(
-        self, boxes: Sequence[str], sources: Sequence[LinkSource], share: float, steps: Steps
+        self, boxes: Sequence[str], sources: Sequence[LinkSource], room: Mapping[str, float], steps: Steps
     ) -> Iterator[Places]:
         """Supplies for the boxes, in view of the link power that they and the source's own box deliver then."""
-        room = dict(self._room_w[share])
+        room = dict(room)
         before, after = self._watts_at_start(self.source), self._watts_at_start(sources[0])
         for supply in before:
             room[supply] += before[supply] - after[supply]
@@ -261,22 +273,18 @@ class _Search:
                 return
 
     def _longest_m(self, k: int) -> float:
-        """Metres that a hop may have so that the source is clean, to a centimetre; 0 when no length is short enough."""
+        """Metres that a hop may have for a clean source, in steps of `tenth_m`; 0 when none is short enough."""
         stations = self.source.stations
-        too_long_m = self.rig.cables[self.boxes[k].cable or ""].length_m
-        ohm_per_m = stations[k].hop_ohm / too_long_m
+        old = self.rig.cables[self.boxes[k].cable or ""]
+        ohm_per_m, step_m = stations[k].hop_ohm / old.length_m, tenth_m(old)
 
-        def works(length_m: float) -> bool:
-            changed = [replace(one, hop_ohm=ohm_per_m * length_m) if one is stations[k] else one for one in stations]
-            return all(one.is_clean() for one in sources_of(self.source.at, self.source.limits, changed))
+        def fails(steps: int) -> bool:
+            hop_ohm = ohm_per_m * step_m * steps
+            changed = [replace(one, hop_ohm=hop_ohm) if one is stations[k] else one for one in stations]
+            return not all(one.is_clean() for one in sources_of(self.source.at, self.source.limits, changed))
 
-        most_m = 0.0
-        if not works(0.0):
-            return 0.0
-        while too_long_m - most_m > _FINE_M:
-            middle_m = (most_m + too_long_m) / 2
-            most_m, too_long_m = (middle_m, too_long_m) if works(middle_m) else (most_m, middle_m)
-        return most_m
+        works = bisect_left(range(1, int(old.length_m / step_m) + 1), True, key=fails)
+        return works * step_m
 
 
 def _joined(found: Sequence[_Told]) -> str:

@@ -6,7 +6,7 @@ end, go first; then ways with the fewest boxes, then those with the least load. 
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above
@@ -14,7 +14,7 @@ from checkapp.review.mains import CONTINUOUS_SHARE, box_loads_w, load_w, supply_
 from checkapp.review.mains_rules import MOVE_LOAD
 from checkapp.review.remedy_sets import shares
 from checkapp.review.remedy_trial import OutOfWork, Remedy, Steps, Trial
-from checkapp.review.wording import figure, listed, sentence
+from checkapp.review.wording import figure, listed
 from checkapp.rig.change import NewSupply, OnSupply, OtherLoad, Way, new_code
 from checkapp.rig.model import LARGEST, Supply
 from checkapp.rig.rig import Rig
@@ -79,19 +79,19 @@ def on_further_supply(rig: Rig, boxes: Iterable[str]) -> Way:
 def power_remedy(trial: Trial, finding: Finding) -> Remedy:
     """What to do about a box that needs power and gets none."""
     rig, box = trial.rig, finding.where
-    why = "no supply of the rig has room: " if rig.supplies else "the rig has no supply: "
+    why = "no supply of the rig has room" if rig.supplies else "the rig has no supply"
     loads_w = {box: load_w(rig, rig.boxes[box])}
     try:
         for share in SHARES:
             for places in placings(rig, loads_w, room_w(rig, share), Steps()):
                 if trial.clears(way_of(places), [finding]):
-                    return Remedy(f"Put {told(rig, places)}.", (way_of(places),))
+                    return Remedy(f"put {told(rig, places)}", (way_of(places),))
     except OutOfWork:
         why = ""
     way = on_further_supply(rig, [box])
     if trial.surely_clears(way, [finding]):
-        return Remedy(sentence(f"{why}put {box} on a further supply."), (way,))
-    return Remedy(f"Nothing in the rig helps {box} alone: with a supply it feeds boxes that need one as well.")
+        return Remedy(f"put {box} on a further supply", (way,), why)
+    return Remedy("", claim="nothing in the rig helps", more=f"With a supply {box} feeds boxes that need one as well.")
 
 
 def load_remedy(trial: Trial, finding: Finding) -> Remedy:
@@ -102,7 +102,7 @@ def load_remedy(trial: Trial, finding: Finding) -> Remedy:
     except OutOfWork:
         found, search.finished = None, False
     found = found or search.with_what_the_rig_lacks()
-    return Remedy(finding.remedy.replace(MOVE_LOAD, found.text), found.ways)
+    return replace(found, more=finding.remedy.removeprefix(MOVE_LOAD).strip())
 
 
 class _Relief:
@@ -125,18 +125,18 @@ class _Relief:
                 loads_w, steps = {code: self.loads_w[code] for code in codes}, Steps()
                 for places in placings(self.rig, loads_w, room, steps):
                     if self.trial.clears(way_of(places), [self.finding]):
-                        return Remedy(f"Move {told(self.rig, places, 'to')}.", (way_of(places),))
+                        return Remedy(f"move {told(self.rig, places, 'to')}", (way_of(places),))
                 self.finished = self.finished and not steps.cut
         return None
 
     def with_what_the_rig_lacks(self) -> Remedy:
         """What is left to say: the least to move to a further supply, boxes if that is enough, else other load too."""
-        why = "no other supply of the rig has room: " if self.finished else ""
+        why = "no other supply of the rig has room" if self.finished else ""
         shares = SHARES if self.finding.level == "stop" else (CONTINUOUS_SHARE,)
         for way, text in (found for share in shares for found in self._outside(share)):
             if self.trial.surely_clears(way, [self.finding]):
-                return Remedy(sentence(f"{why}{text}."), (way,))
-        return Remedy(MOVE_LOAD)
+                return Remedy(text, (way,), why)
+        return Remedy("", claim=why)
 
     def _outside(self, share: float) -> Iterator[tuple[Way, str]]:
         """Boxes alone, other load alone, all other load and boxes."""
@@ -183,7 +183,7 @@ class _Relief:
         while by_load:
             enough = next((code for code in by_load if not is_above(excess_w, self.loads_w[code])), None)
             if enough is not None:
-                return (*chosen, enough)
+                return tuple(code for code in self.loads_w if code in (*chosen, enough))
             chosen.append(by_load.pop())
             excess_w -= self.loads_w[chosen[-1]]
         return None

@@ -9,6 +9,7 @@ from checkapp.review.limits import is_above
 from checkapp.review.line_rules import level, phantom
 from checkapp.review.link import LinkSource, chain_power
 from checkapp.review.rules import STOP_RULES
+from checkapp.review.wording import sentence
 from checkapp.rig.change import CannotChange, Way, changed
 from checkapp.rig.codes import DESK, Port, known_port
 from checkapp.rig.occupied import free_ports, ports_used
@@ -46,10 +47,22 @@ class Steps:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What to do about a finding, in words, and the ways that the words speak of; each by itself is enough."""
+    """What to do about a finding, in words, and the ways that the words speak of; each by itself is enough.
 
-    text: str
+    ``action`` and ``claim`` are parts of one sentence without its full stop: what to do, and what the rig cannot do;
+    either may be empty. ``more`` are whole sentences after it.
+    """
+
+    action: str
     ways: tuple[Way, ...] = ()
+    claim: str = ""
+    more: str = ""
+
+    @property
+    def text(self) -> str:
+        """The words as a finding tells them."""
+        said = ": ".join(part for part in (self.claim, self.action) if part)
+        return " ".join(part for part in (sentence(f"{said}.") if said else "", self.more) if part)
 
 
 class Trial:
@@ -58,7 +71,8 @@ class Trial:
     ``work_left`` counts down; a search that would take it below 0 ends with `OutOfWork`. ``proposed`` holds the
     cables that remedies have used already and ``sent`` the line that was sent to a port, so that another finding is
     sent elsewhere if it can be; ``of_sources`` is, for sources of link power by where they start, what the rig can do,
-    what is left otherwise, and whether the search was finished.
+    what is left otherwise, and whether the search was finished; ``mended`` what mends link power and a trial of the
+    rig with it.
     """
 
     def __init__(self, rig: Rig, findings: Sequence[Finding]) -> None:
@@ -68,6 +82,7 @@ class Trial:
         self.proposed: set[str] = set()
         self.sent: dict[Port, str] = {}
         self.of_sources: dict[str, tuple[Remedy | None, Remedy, bool]] = {}
+        self.mended: tuple[Way, Trial] | None = None
         self._before = {grade: _excesses(findings, grade) for grade in ("stop", "caution")}
 
     @cached_property
