@@ -49,10 +49,10 @@ def main(words: list[str] | None = None) -> None:
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
     try:
-        if args:
-            app(args, prog_name="checkapp")
+        if not args or (args[0] == "open-plan" and len(args) == 2):
+            open_plan(*map(Path, args[1:]))  # nothing to read: reading words costs a third of a window's start
         else:
-            open_plan()  # without words there is nothing to read, and reading would cost half a window's start
+            app(args, prog_name="checkapp")
     except CheckappError as error:
         for line in error.lines:
             typer.echo(line, err=True)

@@ -21,12 +21,17 @@ class NoDisplay(CheckappError):
 
 
 def check_display(plan: Path | None) -> None:
-    """Refuse early what cannot be opened. `PlanRefused`: the plan has faults; `NoDisplay`: nowhere to show it."""
-    if plan is not None:
+    """Refuse early what cannot be opened.
+
+    `PlanRefused`: the plan is no file, or there is no display and it has faults; with a display the app shows the
+    faults, and reads the plan after its first frame. `NoDisplay`: there is nowhere to show anything.
+    """
+    missing = sys.platform.startswith("linux") and not any(os.environ.get(name) for name in _NAMES)
+    if plan is not None and (missing or not plan.is_file()):
         from checkapp.rig.planfile import load_plan
 
         load_plan(plan)
-    if sys.platform.startswith("linux") and not any(os.environ.get(name) for name in _NAMES):
+    if missing:
         raise NoDisplay(
             "no display here for the touch app; without one these work: "
             "checkapp review PLAN, tags, card, mark, repair, state, demo"
