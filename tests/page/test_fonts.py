@@ -67,6 +67,7 @@ def test_a_character_written_in_two_is_one():
         ("שלום vox 12", "vox 12 םולש"),
         ("שלום 3, עולם", "םלוע ,3 םולש"),
         ("12 שלום.", ".םולש 12"),
+        ("שלום is line level", "םולש is line level"),
         ("bass 12 (left)", "bass 12 (left)"),
         ("ל\u05b8א", "אל\u05b8"),
     ],

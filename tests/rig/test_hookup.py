@@ -1,0 +1,50 @@
+"""What is on each port of the demo rig, in rows that screens and paper share."""
+
+from pathlib import Path
+
+import pytest
+
+from checkapp.rig.hookup import desk_rows, port_rows
+from checkapp.rig.planfile import load_plan
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return load_plan(Path(__file__).parents[2] / "plans" / "demo.toml")
+
+
+def rows(rig, code):
+    return {row.port: row for row in port_rows(rig, rig.boxes[code])}
+
+
+def test_every_port_has_a_row_inputs_first_and_a_line_knows_its_cable(demo):
+    found = port_rows(demo, demo.boxes["DRUM"])
+    assert [row.port for row in found] == demo.ports(demo.boxes["DRUM"])
+    first = found[0]
+    assert (first.line.line, first.cable, first.use) == ("in 1", "FN01 way 1", "")
+    assert (found[11].line, found[11].use, found[11].cable) == (None, "", "")
+
+
+def test_a_passive_boxs_ways_show_its_lines_on_the_ports_that_it_takes(demo):
+    on_left = rows(demo, "LEFT")
+    taken = on_left["LEFT in 5"]
+    assert (taken.line.line, taken.use, taken.cable, taken.far) == (
+        "in 40", "DROP way 1, LM01", "LM01 way 1", "DROP in 1",
+    )  # fmt: skip
+    free = on_left["LEFT in 12"]
+    assert (free.line, free.use) == (None, "DROP way 8, LM01")
+    assert on_left["LEFT out 5"].line.line == "out 9"
+
+
+def test_an_insert_takes_its_send_and_its_return(demo):
+    on_left = rows(demo, "LEFT")
+    assert on_left["LEFT out 4"].use == "send of Valve leveller"
+    assert on_left["LEFT in 4"].use == "return of Valve leveller"
+    assert on_left["LEFT in 4"].line.line == "in 37"
+
+
+def test_the_desks_own_ports_stand_in_order(demo):
+    assert [(row.port, row.line.line) for row in desk_rows(demo)] == [
+        ("DESK in 1", "in 46"), ("DESK in 2", "in 47"), ("DESK in 3", "in 48"),
+        ("DESK out 1", "out 1"), ("DESK out 2", "out 2"),
+    ]  # fmt: skip
