@@ -84,14 +84,14 @@ class Plate:
     width: float
     fill: Tone = "paper"
     open: bool = False
-    tone: Tone = "ink"
+    style: Style = "solid"
 
     def parts(self) -> tuple[Area, Stroke]:
         """The ground and the outline."""
         r = self.rect
         corners = ((r.left, r.bottom), (r.left, r.top), (r.right, r.top), (r.right, r.bottom))
         outline = corners if self.open else (*corners, corners[0], corners[1])
-        return Area(corners, self.fill), Stroke(outline, self.width, tone=self.tone)
+        return Area(corners, self.fill), Stroke(outline, self.width, self.style)
 
     def moved(self, scale: float, right: float, up: float) -> "Plate":
         """The same at another scale and place."""

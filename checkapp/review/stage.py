@@ -76,6 +76,8 @@ class _Plan:
             if label is not None and feeder_of(rig, rig.boxes[code]) is not None
         }
         self.layout = lay_out(rig, self.desks, rooms, wings)
+        loose = {code for code, box in rig.boxes.items() if box.at is None and not self.layout.tidy}
+        blocks |= {code: blocks[code].dashed() for code in loose}
         self.blocks = {key: block.at(self.layout.places[key]) for key, block in blocks.items()}
 
     def drawing(self) -> Drawing:
@@ -264,8 +266,7 @@ def _notes(layout: Layout) -> Iterator[str]:
         why = "No places are given" if layout.unplaced else "The places given are all but one"
         yield f"{why}: boxes stand in the order of their chains."
     elif layout.unplaced:
-        count = "One box has" if layout.unplaced == 1 else f"{layout.unplaced} boxes have"
-        yield f"{count} no place given and stand{'s' if layout.unplaced == 1 else ''} beside what feeds them."
+        yield "A broken outline: no place is given for the box, so it stands beside what feeds it."
     if layout.moved:
         yield "Boxes that are closer together than their plates stand a little apart."
     if layout.far:

@@ -4,7 +4,7 @@ All measures are in the size of a code: 1 is the size of type in which a box's c
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checkapp.page.drawing import CAP_HEIGHT, Area, Mark, Plate, Shape, Spot, Stroke, Words
 from checkapp.page.pen import Pen
@@ -57,6 +57,11 @@ class Block:
     def room(self) -> Rect:
         """The room of all of it, hung in the usual way."""
         return Rect.around_all([self.body.room, *(ways[0].room for ways in self.hung)])
+
+    def dashed(self) -> "Block":
+        """The same with a broken outline."""
+        shapes = tuple(replace(one, style="dashed") if isinstance(one, Plate) else one for one in self.body.shapes)
+        return replace(self, body=replace(self.body, shapes=shapes))
 
     def at(self, place: Point) -> "Block":
         """The same at a place."""

@@ -115,6 +115,19 @@ def test_no_hop_runs_under_a_box_that_it_does_not_belong_to(cases, name):
 
 
 @pytest.mark.parametrize("name", NAMES)
+def test_no_label_hides_where_a_hop_is_plugged(cases, name):
+    """The ticks at both ends of every hop, each a stroke of its own width, stay clear of the hops' labels."""
+    rig, _, found = cases[name]
+    widths = [(shape, shape.width / found.unit_m) for shape in found.drawing.shapes if isinstance(shape, Stroke)]
+    ticks = [shape for shape, width in widths if width == pytest.approx(0.16)]
+    assert len(ticks) == 2 * len(rig.boxes)
+    for box in rig.boxes.values():
+        if box.cable is not None:
+            label = spot(found.drawing, box.cable)
+            assert not [tick for tick in ticks if tick.rect.overlaps(label)]
+
+
+@pytest.mark.parametrize("name", NAMES)
 def test_every_finding_that_has_a_place_is_marked_there_with_its_number(cases, name):
     rig, report, found = cases[name]
     flags = flags_by_place(rig, report.findings)
@@ -167,6 +180,16 @@ def test_places_that_tell_nothing_are_laid_out_by_chain(cases, drawn):
     ]
     _, _, found = drawn(HEAD + '[[chain]]\ncode = "A"\nlink = "wire"\n' + "\n".join(rows))
     assert found.notes == ("The places given are all but one: boxes stand in the order of their chains.",)
+
+
+def test_boxes_without_a_place_among_others_have_a_broken_outline(cases):
+    for name in NAMES:
+        rig, _, found = cases[name]
+        broken = [shape.rect for shape in found.drawing.shapes if isinstance(shape, Plate) and shape.style == "dashed"]
+        loose = [box.code for box in rig.boxes.values() if box.at is None]
+        wanted = loose if len(loose) < len(rig.boxes) else []
+        assert sorted(broken, key=repr) == sorted((spot(found.drawing, code) for code in wanted), key=repr)
+        assert any(note.startswith("A broken outline") for note in found.notes) == bool(wanted)
 
 
 def test_chains_differ_in_style_or_width_up_to_twelve(plan_of, drawn):
