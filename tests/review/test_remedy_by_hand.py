@@ -54,6 +54,11 @@ accepts = ["mic"]
 draw_w = 24.0
 min_volts = 30.0
 link_powered = true
+[box_kind.hub]
+inputs = 0
+outputs = 0
+draw_w = 6.0
+repowers = true
 [box_kind.tiny]
 inputs = 1
 outputs = 0
@@ -328,6 +333,16 @@ def test_a_supply_and_a_cable_together(rig_of):
         "Put A3 on C1 and use spare SP1 (30 m of rope) to A2 in place of L-A2, or put A2 and A3 on a further supply."
     )
     assert finding.ways[0] == (OnSupply("A3", "C1"), OtherCable("A2", "SP1"))
+
+
+@pytest.mark.closed_form
+@pytest.mark.parametrize("amps", [0.5, 0.4, 0.25, 0.24])
+def test_a_box_that_its_supply_feeds_through_the_link_already_may_go_on_that_supply(rig_of, amps):
+    """At 23 m A2 costs H 39.9 W from C1 and gets 28.9 V; on C1 it costs 24 W: with too much on it already, less."""
+    rig = chain("A", "power") + box("H", "A", 1.0, "hub", 'supply = "C1"') + box("A2", "H", 23.0, "draw")
+    found = {one.rule: one for one in stops(rig_of(HEAD + rig + supply("C1", amps)))}
+    assert found.keys() == {"link-volts", *(["mains-load"] if amps < 0.459 else [])}
+    assert found["link-volts"].remedy == "Put A2 on C1."
 
 
 # --- no power, and mains

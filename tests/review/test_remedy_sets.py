@@ -6,7 +6,7 @@ from itertools import combinations
 import pytest
 
 from checkapp.review.link import LinkLimits, Station, sources_of
-from checkapp.review.remedy_sets import smallest_set
+from checkapp.review.remedy_sets import sets_of, smallest_set
 
 LIMITS = LinkLimits(48.0, 1.4, 0.5)
 KINDS = [(8.0, 30.0), (14.0, 36.0), (14.0, None), (25.0, 40.0)]
@@ -96,3 +96,33 @@ def test_a_chain_of_very_many_kinds_is_answered():
     assert works(source, remedy.boxes)
     assert not remedy.smallest
     assert remedy.boxes == tuple(f"SB{k}" for k in range(60 - len(remedy.boxes), 60))
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("block", range(4))
+def test_of_every_size_a_set_works_if_any_works(block):
+    """Also when only some of the boxes may be chosen, and beyond the smallest size."""
+    passed_over = 0
+    for seed in range(60 * block, 60 * block + 60):
+        source = random_source(seed)
+        chance = random.Random(seed)
+        alike = {one.code: (one.draw_w, one.min_volts) for one in source.stations if chance.random() < 0.8}
+        free = [one for one in source.stations if one.code in alike and not one.starts]
+        worth = [one.code for one in free if one.draw_w or one.may_start]
+        for size in range(len(worth) + 1):
+            sets = list(sets_of(source.stations, size, alike))
+            every = list(combinations(worth, size))
+            assert {frozenset(one) for one in sets} <= {frozenset(one) for one in every}, seed
+            assert any(works(source, one) for one in sets) == any(works(source, one) for one in every), seed
+            passed_over += len(every) - len(sets)
+    assert passed_over > 20
+
+
+@pytest.mark.closed_form
+def test_a_box_that_starts_a_source_parts_what_is_before_it_from_what_is_behind():
+    """1.4 A at 48 V are 67 W: of five boxes of 28 W two remain on each side, so one before the hub has to go."""
+    near, far = ([Station(f"SB{k}", 0.1, 28.0) for k in numbers] for numbers in ((1, 2, 3), (4, 5)))
+    (source,) = sources_of("chain A", LIMITS, [*near, Station("HUB", 0.1, 0.0, None, may_start=True), *far])
+    alike = {station.code: "alike" for station in source.stations}
+    assert [one for one in sets_of(source.stations, 2, alike) if works(source, one)] == [("HUB", "SB3")]
+    assert smallest_set(source).boxes == ("SB3", "HUB")
