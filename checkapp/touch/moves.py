@@ -36,7 +36,7 @@ class Moves:
 
     def start(self, plan: str | None) -> None:
         """Come back to where the app was; failing that open ``plan``; failing that offer the rigs."""
-        self._ask(lambda session: _first(session, plan), self._show_first)
+        self._submit(lambda session: _first(session, plan), self._show_first, self._first_failed)
 
     def rigs(self) -> None:
         """Which rigs there are."""
@@ -126,6 +126,11 @@ class Moves:
     def _show_first(self, first: tuple[str, Any]) -> None:
         name, view = first
         self._pages.show(name, view)
+
+    def _first_failed(self, error: CheckappError) -> None:
+        """Say what is wrong with the plan that was named, over the rigs that can be picked instead."""
+        self._failed(error)
+        self._ask(lambda session: session.rigs(), self._show_rigs)
 
     def _show_rigs(self, rigs: tuple[RigRow, ...]) -> None:
         self._pages.show("rigs", rigs)

@@ -290,6 +290,16 @@ def test_a_plan_that_cannot_be_used_is_one_banner_with_every_fault(tablet, home)
     assert at.screen.name == "rig"
 
 
+def test_a_named_plan_that_cannot_be_used_is_said_over_the_rigs_that_can(tablet, home):
+    at = tablet(home / "plans" / "broken.toml")
+    banner = at.app.pages.banner
+    assert any("STOVE in 99" in line for line in banner.lines)
+    assert at.screen.name == "rigs"
+    at.hand.tap(at.hand.button(banner, "put away"))
+    at.tap_row("Quarry Nights, Weighing Room")
+    assert at.screen.name == "rig"
+
+
 def test_a_check_without_initials_is_refused_in_words_and_can_be_mended(tablet, home):
     at = tablet(home / "plans" / "small.toml")
     at.tap("start a check")
