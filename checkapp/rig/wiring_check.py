@@ -45,12 +45,13 @@ def check_wiring(draft: Draft) -> None:
             port = known_port(draft, table, index, "port", line.port, (direction,))
             if port:
                 _take_port(draft, used, table, index, "port", port)
-                _leads_somewhere(draft, table, index, port)
+                _leads_somewhere(draft, table, index, "port", port)
             _check_way(draft, used, table, index, line)
     for index, insert in draft.each("insert"):
         for name, text, direction in (("send", insert.send, "out"), ("return", insert.back, "in")):
             if port := known_port(draft, "insert", index, name, text, (direction,)):
                 _take_port(draft, used, "insert", index, name, port)
+                _leads_somewhere(draft, "insert", index, name, port)
     _check_multicores(draft)
 
 
@@ -131,13 +132,20 @@ def _take_port(draft: Draft, used: _Used, table: str, index: int, name: str, por
         )
 
 
-def _leads_somewhere(draft: Draft, table: str, index: int, port: Port) -> None:
-    box = draft.find("box", port.code) if port.code != DESK else None
-    kind = draft.kind_of("box_kind", box)
-    if port.direction == "out" and box and kind and kind.passive and box.outputs_from is None:
-        written = draft.coded[port.code][1]
-        if "outputs_from" not in draft.sheet.data["box"][written]:
-            draft.say(table, index, "port", f"nothing feeds {port}", f"give {port.code} an outputs_from")
+def _leads_somewhere(draft: Draft, table: str, index: int, name: str, first: Port) -> None:
+    """Add a fault when an output of a passive box is used and nothing feeds it, or that which feeds it."""
+    port: Port | None = first
+    seen: set[str] = set()
+    while port and port.direction == "out" and port.code != DESK and port.code not in seen:
+        seen.add(port.code)
+        box = draft.find("box", port.code)
+        kind = draft.kind_of("box_kind", box)
+        if box and kind and kind.passive and box.outputs_from is None:
+            written = draft.coded[port.code][1]
+            if "outputs_from" not in draft.sheet.data["box"][written]:
+                draft.say(table, index, name, f"nothing feeds {port}", f"give {port.code} an outputs_from")
+            return
+        port = _fed_port(draft, port)
 
 
 def _check_way(draft: Draft, used: _Used, table: str, index: int, line: Any) -> None:
