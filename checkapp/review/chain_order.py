@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Literal
 
-from checkapp.review.chain_rules import hops_of
 from checkapp.review.findings import Finding
 from checkapp.review.limits import is_above, is_below
 from checkapp.review.order import MOST_PLACES, Point, cables_for, path_m, shortest_order
 from checkapp.review.report import review
+from checkapp.review.rules.chain import hops_of
 from checkapp.rig.edit import Edit, with_edits
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.model import Cable, Chain

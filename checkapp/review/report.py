@@ -2,11 +2,11 @@
 
 from dataclasses import asdict, dataclass
 
-from checkapp.review.chain_rules import chain_length_m
 from checkapp.review.findings import Finding, worst_first
 from checkapp.review.link import ChainPower, LinkSource, chain_power
-from checkapp.review.remedy import with_remedies
-from checkapp.review.rules import RULES
+from checkapp.review.remedy.choice import with_remedies
+from checkapp.review.rules.chain import chain_length_m
+from checkapp.review.rules.listed import RULES
 from checkapp.review.slots import SlotRow, channels_used, slot_table
 from checkapp.rig.model import Chain
 from checkapp.rig.rig import Rig

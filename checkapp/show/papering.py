@@ -35,7 +35,7 @@ def write_picture(found: Reviewed, out: Path) -> str:
     `FileNotWritten`: not where it was asked for.
     """
     from checkapp.page import fonts
-    from checkapp.review.picture import PICTURE_PX, picture
+    from checkapp.review.stage.picture import PICTURE_PX, picture
 
     drawing = picture(found.rig, found.review, fonts.measure)
     if out.suffix.lower() == ".pdf":
@@ -56,7 +56,7 @@ def write_paper(found: Reviewed, out: Path, date: str) -> str:
     """
     from checkapp.page import fonts
     from checkapp.page.pdf import pdf_bytes
-    from checkapp.review.paper import paper
+    from checkapp.review.paper.pages import paper
 
     sheets = paper(found.rig, found.review, fonts.measure, date)
     drawings = [sheet.drawing for sheet in sheets]

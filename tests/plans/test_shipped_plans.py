@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from checkapp.review.report import Review, review
-from checkapp.review.rules import RULES
+from checkapp.review.rules.listed import RULES
 from checkapp.rig.codes import read_port
 from checkapp.rig.model import Box, Input, Output
 from checkapp.rig.planfile import load_plan

@@ -10,7 +10,7 @@ import pytest
 from checkapp.page.drawing import Mark, Plate, Words
 from checkapp.page.fonts import measure
 from checkapp.review.report import review
-from checkapp.review.stage import stage
+from checkapp.review.stage.plan import stage
 from checkapp.rig.planfile import load_plan
 
 HEAD = """

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from checkapp.review.findings import LEVELS, Finding, worst_first
 from checkapp.review.report import review, to_json
-from checkapp.review.rules import RULES
+from checkapp.review.rules.listed import RULES
 from checkapp.rig.planfile import load_plan
 
 PLANS = Path(__file__).parents[2] / "plans"

@@ -7,8 +7,8 @@ import re
 
 import pytest
 
-from checkapp.review.chain_rules import chain_length_m
 from checkapp.review.report import review
+from checkapp.review.rules.chain import chain_length_m
 from checkapp.rig.errors import UnknownCode
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.writing import FileNotWritten
