@@ -13,10 +13,11 @@ def summary_of(review: Review) -> str:
     return ", ".join(words) if words else "no problems found in the plan"
 
 
-def cautions_of(rig: Rig) -> tuple[str, ...]:
-    """The cautions that belong to this rig: mains when it has supplies, phantom when a line needs it."""
+def cautions_of(rig: Rig, review: Review) -> tuple[str, ...]:
+    """The cautions that belong here: mains with supplies, planned or advised; phantom when a line needs it."""
+    mains = bool(rig.supplies) or any("suppl" in finding.remedy for finding in review.findings)
     phantom = any(isinstance(line, Input) and line.phantom for line in rig.lines)
-    return tuple(words for words, said in ((MAINS, bool(rig.supplies)), (PHANTOM, phantom)) if said)
+    return tuple(words for words, said in ((MAINS, mains), (PHANTOM, phantom)) if said)
 
 
 def detail_of(rig: Rig) -> str:

@@ -82,7 +82,7 @@ def _review(plan: Path, folder: Path, say: Say) -> None:
     say(f"  For comparison, {wrong.rig.name}: {summary_of(wrong.review)}")
     for one in wrong.review.findings:
         say(f"    {one.level}  {one.where}: {one.message}")
-    for words in cautions_of(found.rig):
+    for words in cautions_of(found.rig, found.review):
         say(f"  {words}")
 
 

@@ -29,7 +29,7 @@ def _parts(found: Reviewed) -> Iterator[RenderableType]:
         yield _findings(found)
     yield Text()
     yield _chains(found.rig, found.review.chains)
-    for words in cautions_of(found.rig):
+    for words in cautions_of(found.rig, found.review):
         yield Text()
         yield Text(words)
 

@@ -41,7 +41,7 @@ def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Collection[str], tod
         summary=summary_of(found),
         findings=rows_of(found.findings),
         checks=checks,
-        caution=" ".join(cautions_of(rig)),
+        caution=" ".join(cautions_of(rig, found)),
         start_words=f"{counted(stops, 'stop')}: start anyway" if stops else "start a check",
         suggested_show=next_show(shows),
         suggested_date=today,
