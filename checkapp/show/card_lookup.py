@@ -7,6 +7,7 @@ from pathlib import Path
 from checkapp.journal import kinds
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
+from checkapp.journal.journal import Journal
 from checkapp.review.report import review
 from checkapp.rig.codes import read_line
 from checkapp.rig.planfile import load_plan
@@ -22,6 +23,16 @@ _MOST_HISTORY = 8
 def look_up(plan: Path, code: str, journal: Path | None) -> Card:
     """The card of what ``code`` names in a plan. Errors: those of the plan, `UnknownCode`, `WrongCheckCharacter`."""
     rig = load_plan(plan)
+    try:
+        opened = open_journal(journal, create=False)
+    except NoJournal:
+        return find_card(rig, code, None)
+    with opened:
+        return find_card(rig, code, opened)
+
+
+def find_card(rig: Rig, code: str, journal: Journal | None) -> Card:
+    """The card of what ``code`` names in a rig. Errors: `UnknownCode`, `WrongCheckCharacter`."""
     if read_line(code):
         line = rig.line(code)
         rows = tuple(row for row in rows_of(review(rig).findings) if row.where == line.line)
@@ -37,13 +48,10 @@ def document(card: Card) -> dict[str, object]:
     return asdict(card)
 
 
-def _history(rig: Rig, item: str, lines: set[str], journal: Path | None) -> tuple[tuple[str, ...], ...]:
-    try:
-        opened = open_journal(journal, create=False)
-    except NoJournal:
+def _history(rig: Rig, item: str, lines: set[str], journal: Journal | None) -> tuple[tuple[str, ...], ...]:
+    if journal is None:
         return ()
-    with opened:
-        entries = opened.entries(rig=rig.name, kind=(kinds.MARK, kinds.REPAIR, kinds.VOID))
+    entries = journal.entries(rig=rig.name, kind=(kinds.MARK, kinds.REPAIR, kinds.VOID))
     undone = {entry.subject for entry in entries if entry.kind == kinds.VOID}
     told = [row for entry in entries if entry.id not in undone for row in _told(entry, item, lines)]
     return tuple(reversed(told[-_MOST_HISTORY:]))

@@ -3,9 +3,12 @@
 Every move that changes something is written to the journal and on the disk before it returns. One thread at a time.
 """
 
+from __future__ import annotations
+
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from checkapp.journal import kinds
 from checkapp.journal.journal import Journal
@@ -21,6 +24,10 @@ from checkapp.show.recording import Recorder, find_show, open_journal
 from checkapp.show.rig_rows import rig_rows, rig_view
 from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
+
+if TYPE_CHECKING:
+    from checkapp.show.card import Card
+    from checkapp.show.picturing import PictureView
 
 
 class NothingOpen(CheckappError):
@@ -78,6 +85,19 @@ class Session:
         recorder = self._recorder()
         shows = [show.name for show in recorder.shows()]
         return rig_view(recorder.rig, check_rows(recorder), shows, clock.today())
+
+    def picture(self) -> PictureView:
+        """The open rig as a picture. `NothingOpen`: there is none."""
+        from checkapp.show.picturing import picture_view
+
+        return picture_view(self._recorder().rig)
+
+    def card(self, code: str) -> Card:
+        """The card of an item or a line of the open rig. `UnknownCode`: it has none of that name."""
+        from checkapp.show.card_lookup import find_card
+
+        recorder = self._recorder()
+        return find_card(recorder.rig, code, recorder.journal)
 
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""

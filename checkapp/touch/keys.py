@@ -1,4 +1,4 @@
-"""Keys, for those with no dry glove: what each does on the walk, and which are only a held key repeating."""
+"""Keys, for those with no dry glove: what each does on a screen, and which are only a held key repeating."""
 
 from collections.abc import Iterable
 from typing import Final
@@ -14,6 +14,13 @@ WALK_KEYS: Final[dict[int, str]] = {
     275: "forward",  # right
     274: "forward",  # down
     281: "forward",  # page down
+}
+PLAN_KEYS: Final[dict[int, int]] = {
+    43: 1,  # plus
+    61: 1,  # the key of plus without shift, where that is equals
+    270: 1,  # plus, at the numbers
+    45: -1,  # minus
+    269: -1,  # minus, at the numbers
 }
 DIGITS: Final = {48 + digit: digit for digit in range(1, 10)}
 _CHORDS: Final = frozenset({"ctrl", "alt", "alt-gr", "meta", "super"})

@@ -7,6 +7,7 @@ from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
+    from checkapp.review.paper.parts import KeyRow
     from checkapp.show.views import CheckView, FindingRow, LineRow
 
 RowDict = dict[str, Any]
@@ -33,12 +34,23 @@ def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> Ro
     return {"kind": "ListedChoice", "title": title, "detail": detail, "word": word, "tapped": tapped}
 
 
-def finding(row: FindingRow) -> RowDict:
-    """A finding of the plan review."""
+def key(row: KeyRow) -> RowDict:
+    """What a stroke of the picture means."""
+    said = " ".join(word for word in (row.code, row.words) if word)
+    return {"kind": "ListedKey", "style": row.style, "thick": row.width, "text": said}
+
+
+def numbered(rows: Iterable[FindingRow]) -> list[RowDict]:
+    """Findings with their numbers, which stand in the picture and on paper too."""
+    return [finding(row, number) for number, row in enumerate(rows, 1)]
+
+
+def finding(row: FindingRow, number: int = 0) -> RowDict:
+    """A finding of the plan review, with its number if that is above 0."""
     return {
         "kind": "ListedFinding",
         "status": LEVEL_MARKS[row.level],
-        "word": row.level,
+        "word": f"{number}  {row.level}" if number else row.level,
         "where": row.where,
         "message": row.message,
         "remedy": row.remedy,

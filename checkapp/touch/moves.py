@@ -9,6 +9,8 @@ from checkapp.rig.errors import CheckappError
 from checkapp.show.tapgate import TapGate
 
 if TYPE_CHECKING:
+    from checkapp.show.card import Card
+    from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
     from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
     from checkapp.touch.door import Door
@@ -49,6 +51,19 @@ class Moves:
     def rig(self) -> None:
         """Back to the open rig."""
         self._tap(lambda session: session.rig_view(), self._show_rig)
+
+    def picture(self) -> None:
+        """The open rig as a picture."""
+        self._tap(lambda session: session.picture(), self._show_picture)
+
+    def card(self, item: str) -> None:
+        """What there is to know of an item of the open rig."""
+        self._tap(lambda session: session.card(item), self._show_card)
+
+    def plan(self) -> None:
+        """Back to the picture as it was looked at."""
+        if self._taken():
+            self._pages.front("picture")
 
     def new_check(self, rig: RigView) -> None:
         """Ask for what a new check needs to know."""
@@ -137,6 +152,12 @@ class Moves:
 
     def _show_rig(self, rig: RigView) -> None:
         self._pages.show("rig", rig)
+
+    def _show_picture(self, picture: PictureView) -> None:
+        self._pages.show("picture", picture)
+
+    def _show_card(self, card: Card) -> None:
+        self._pages.show("card", card)
 
     def _show_walk(self, walk: WalkView) -> None:
         self._pages.show("walk", walk)

@@ -16,6 +16,8 @@ if TYPE_CHECKING:
 SCREENS: Final = {
     "rigs": "RigsScreen",
     "rig": "RigScreen",
+    "picture": "PictureScreen",
+    "card": "CardScreen",
     "newcheck": "NewCheckScreen",
     "walk": "WalkScreen",
     "symptom": "SymptomScreen",

@@ -11,7 +11,7 @@ import os
 import shutil
 import sys
 import tempfile
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
@@ -95,6 +95,7 @@ def every_view(session: Session, plan: str) -> list[View]:
     wrong = Path(plan).with_name("wrong.toml")
     stopped = [("rig-stops", "rig", session.open_rig(str(wrong)))] if wrong.is_file() else []
     rig = session.open_rig(plan)
+    picture = session.picture()
     _begin(session, rig)
     walks = [session.go_to(row.line) for row in session.lines()]
     walk = max(walks, key=lambda view: len(view.run))
@@ -104,6 +105,8 @@ def every_view(session: Session, plan: str) -> list[View]:
         ("rigs", "rigs", rigs),
         ("rig", "rig", rig),
         *stopped,
+        ("picture", "picture", picture),
+        ("card", "card", session.card(_fullest(picture.boxes, session))),
         ("newcheck", "newcheck", rig),
         ("walk", "walk", walk),
         *(("walk-output", "walk", view) for view in outputs[:1]),
@@ -112,6 +115,11 @@ def every_view(session: Session, plan: str) -> list[View]:
         ("summary", "summary", session.summary()),
         ("past", "past", session.sign_off()),
     ]
+
+
+def _fullest(boxes: Iterable[str], session: Session) -> str:
+    """The box with the most on its ports."""
+    return max(sorted(boxes), key=lambda box: sum(len(one.rows) for one in session.card(box).sections))
 
 
 def _begin(session: Session, rig: RigView) -> None:

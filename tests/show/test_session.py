@@ -217,3 +217,32 @@ def test_a_start_in_spite_of_stops_says_how_many(session, new_session, small_pla
     assert stops > 1
     assert wrong.start_words == f"{stops} stops: start anyway"
     assert wrong.has_stop
+
+
+def test_the_picture_of_the_open_rig_has_a_spot_for_every_box_and_numbers_its_findings(new_session, small_plan):
+    demo = new_session()
+    rig = demo.open_rig(str(small_plan.with_name("demo.toml")))
+    picture = demo.picture()
+    spots = {spot.item for spot in picture.drawing.spots}
+    assert picture.boxes <= spots
+    assert len(picture.boxes) == 8
+    assert all(demo.card(item).item == item for item in spots)
+    assert picture.findings == rig.findings
+    assert picture.caution == rig.caution
+    assert [row.code for row in picture.keys] == ["FRONT", "BACK", ""]
+
+
+def test_a_card_tells_of_its_findings_and_of_what_was_marked_in_this_session(session):
+    session.start_check(*SHOW)
+    session.faulty("in 2", "hum", "")
+    card = session.card("stove")
+    assert card.item == "STOVE"
+    assert any("in 2 faulty: hum" in cell for row in card.history for cell in row)
+    with pytest.raises(UnknownCode):
+        session.card("NOWHERE")
+
+
+def test_no_picture_and_no_card_without_a_rig(new_session):
+    for move in (new_session().picture, lambda: new_session().card("STOVE")):
+        with pytest.raises(NothingOpen):
+            move()

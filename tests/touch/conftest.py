@@ -15,6 +15,10 @@ import pytest
 
 os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
 
+from checkapp.rig.planfile import load_plan
+from checkapp.show.card import Section
+from checkapp.show.card_lookup import find_card
+from checkapp.show.picturing import picture_view
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
 
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
@@ -147,6 +151,17 @@ class Hand:
         self.touch = UnitTestTouch(*self.reach(widget))
         self.touch.touch_down()
         self.until(lambda: getattr(widget, "state", "down") == "down", f"{widget} to feel the finger")
+
+    def tap_at(self, widget, x, y, after_s=1.0):
+        """Tap a point of a widget that shows many things."""
+        from kivy.tests.common import UnitTestTouch
+
+        self.ticks.now_s += after_s
+        assert widget.collide_point(*widget.parent.to_widget(x, y)), f"{x, y} is outside {widget}"
+        touch = UnitTestTouch(x, y)
+        touch.touch_down()
+        touch.touch_up()
+        self.frames(2)
 
     def lift(self, then=True):
         self.touch.touch_up()
@@ -301,12 +316,28 @@ RIG = RigView(
     suggested_date="2031-05-03",
 )
 RIGS = (RigRow("Quarry Nights, Ledge Stage", "version 7, 48 inputs", "a.toml"), RigRow(LONG, LONG, "b.toml"))
+DEMO = load_plan(HERE.parents[1] / "plans" / "demo.toml")
+PICTURE = picture_view(DEMO)
+STRINGS = find_card(DEMO, "STRINGS", None)
+WIDEST_CARD = replace(
+    find_card(DEMO, "LEFT", None),
+    title=LONG,
+    tags=("QN.LEFT.Y", LONG),
+    sections=(Section("ports", tuple((f"LEFT in {n}", LONG, "XL01", LONG, "mic phantom") for n in range(1, 33))),),
+    findings=RIG.findings,
+    history=tuple(("2031-05-03 21:04", LONG, "in 3 faulty: hum") for _ in range(8)),
+)
 VIEWS = {
     "rigs": ("rigs", RIGS),
     "rigs, none read yet": ("rigs", None),
     "rig": ("rig", RIG),
     "rig, long": ("rig", replace(RIG, title=LONG, detail=LONG, summary=LONG, suggested_show=LONG)),
     "rig, no stop": ("rig", replace(RIG, findings=RIG.findings[1:], start_words="start a check")),
+    "picture": ("picture", PICTURE),
+    "picture, many": ("picture", picture_view(load_plan(HERE.parents[1] / "plans" / "wrong.toml"))),
+    "card": ("card", STRINGS),
+    "card, long": ("card", WIDEST_CARD),
+    "card of a cable": ("card", find_card(DEMO, "HP01", None)),
     "newcheck": ("newcheck", RIG),
     "newcheck, long": ("newcheck", replace(RIG, title=LONG, suggested_show=LONG)),
     "walk": ("walk", WALK),

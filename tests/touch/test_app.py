@@ -314,6 +314,35 @@ def test_a_check_without_initials_is_refused_in_words_and_can_be_mended(tablet, 
     assert at.screen.name == "walk"
 
 
+def test_from_the_rig_to_its_picture_to_a_box_and_back(tablet, home):
+    at = tablet(home / "plans" / "small.toml")
+    at.tap("picture")
+    assert at.screen.name == "picture"
+    assert at.screen.view.drawing.spots
+    plan = at.screen.ids.plan
+    (spot,) = [spot for spot in at.screen.view.drawing.spots if spot.item == "STOVE"]
+    x, y = plan.look.at(spot.rect.middle)
+    at.hand.tap_at(plan, plan.x + x, plan.y + y)
+    at.settle()
+    assert (at.screen.name, at.screen.view.item) == ("card", "STOVE")
+    at.tap("picture")
+    assert at.screen.name == "picture"
+    at.key(ESCAPE)
+    assert at.screen.name == "rig"
+
+
+def test_a_card_tells_what_was_heard_in_this_check(walking):
+    walking.tap("faulty")
+    walking.tap("hum")
+    walking.key(ESCAPE)
+    walking.tap("picture")
+    walking.hand.ticks.now_s += 1
+    walking.screen.card("STOVE")
+    walking.settle()
+    assert walking.screen.name == "card"
+    assert any("in 1 faulty: hum" in cell for row in walking.screen.view.history for cell in row)
+
+
 def test_closed_in_the_middle_it_comes_back_at_the_same_line(walking, tablet, home):
     walking.tap("ok")
     walking.tap("faulty")

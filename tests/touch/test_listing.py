@@ -13,6 +13,7 @@ def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
         listing.heading("Findings"),
         listing.words("A sentence."),
         listing.caution("Mind the gap."),
+        *map(listing.key, views["picture"][1].keys),
         listing.choice("Night 1", "going on", "go on", lambda: None),
         *(listing.finding(found) for found in rig.findings),
         *listing.whole_check(check, None),
@@ -27,6 +28,11 @@ def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
 def test_a_finding_has_shape_and_word(views):
     made = [listing.finding(found) for found in views["rig"][1].findings]
     assert [(row["status"], row["word"]) for row in made] == [("faulty", "stop"), ("look", "caution"), ("note", "note")]
+
+
+def test_findings_bear_the_numbers_that_they_have_in_the_picture(views):
+    made = listing.numbered(views["rig"][1].findings)
+    assert [row["word"] for row in made] == ["1  stop", "2  caution", "3  note"]
 
 
 def test_a_line_says_its_status_in_words_and_leads_to_itself(views):

@@ -34,14 +34,14 @@ def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
 def test_rig(build, hand, calls, views):
     rig = views["rig"][1]
     screen = build("rig", rig)
-    for word in ("rigs", "1 stop: start anyway"):
+    for word in ("rigs", "picture", "1 stop: start anyway"):
         hand.tap(hand.button(screen, word))
     (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
     listed.scroll_y = 0
     hand.frames()
     for word in ("go on", "read"):
         hand.tap(hand.button(screen, word))
-    assert calls.made == [("rigs",), ("new_check", rig), ("go_on", "k1"), ("read_check", "k0")]
+    assert calls.made == [("rigs",), ("picture",), ("new_check", rig), ("go_on", "k1"), ("read_check", "k0")]
 
 
 def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
@@ -51,9 +51,9 @@ def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
     (listed,) = [w for w in screen.walk() if isinstance(w, RowList)]
     found = [row for row in listed.data if row["kind"] == "ListedFinding"]
     assert [(row["word"], row["status"]) for row in found] == [
-        ("stop", "faulty"),
-        ("caution", "look"),
-        ("note", "note"),
+        ("1  stop", "faulty"),
+        ("2  caution", "look"),
+        ("3  note", "note"),
     ]
 
 

@@ -118,6 +118,8 @@ print(*(file.name for file in files))
             "rigs",
             "rig",
             "rig-stops",
+            "picture",
+            "card",
             "newcheck",
             "walk",
             "walk-output",

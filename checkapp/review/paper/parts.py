@@ -1,6 +1,7 @@
 """What the picture and the paper both have: findings as bands, the key of the chains, the stage plan in a room."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from checkapp.page.bands import LEADING, Band, indented, lines_of
 from checkapp.page.drawing import CAP_HEIGHT, Drawing, Mark, Shape, Stroke
@@ -33,32 +34,46 @@ def finding_bands(pen: Pen, number: int, finding: Finding, width: float, size: f
     return [Band(LEADING * size, tuple(shapes)), *indented(said, 1.5 * size)]
 
 
-def chain_key(pen: Pen, rig: Rig, review: Review, width: float, size: float) -> list[Band]:
+@dataclass(frozen=True, slots=True)
+class KeyRow:
+    """How the hops of a chain are drawn, its code and what there is to say of it.
+
+    ``width`` is that of the stroke in the size of a code; ``code`` is empty for what is no chain.
+    """
+
+    style: stage_look.Style
+    width: float
+    code: str
+    words: str
+
+
+def key_rows(rig: Rig, review: Review) -> tuple[KeyRow, ...]:
     """How each chain is drawn, and its length and boxes; the multicore of a passive box where there is one."""
     rows = []
     for chain in review.chains:
         limit_m = rig.link_kind(rig.chains[chain.code]).max_length_m
         words = f"{counted(chain.boxes, 'box')}, {chain.length_m:.4g} of {limit_m:g} m"
-        rows.append((stage_look.chain_stroke(rig, chain.code), chain.code, words))
-    found = [_key_row(pen, *row, width, size) for row in rows]
+        rows.append(KeyRow(*stage_look.chain_stroke(rig, chain.code), chain.code, words))
     if any(rig.box_kind(box).passive for box in rig.boxes.values()):
-        found.append(_key_row(pen, ("solid", stage_look.MULTICORE), "", "multicore of a passive box", width, size))
-    return found
+        rows.append(KeyRow("solid", stage_look.MULTICORE, "", "multicore of a passive box"))
+    return tuple(rows)
 
 
-def _key_row(
-    pen: Pen, stroke: tuple[stage_look.Style, float], code: str, words: str, width: float, size: float
-) -> Band:
+def chain_key(pen: Pen, rig: Rig, review: Review, width: float, size: float) -> list[Band]:
+    """The rows of the key, as bands."""
+    return [_key_row(pen, row, width, size) for row in key_rows(rig, review)]
+
+
+def _key_row(pen: Pen, row: KeyRow, width: float, size: float) -> Band:
     height = 1.45 * size
     base = -height / 2 - CAP_HEIGHT / 2 * size
-    style, thick = stroke
-    sample = Stroke(((0.0, -height / 2), (_SAMPLE_MM, -height / 2)), thick * _SAMPLE_SCALE, style)
+    sample = Stroke(((0.0, -height / 2), (_SAMPLE_MM, -height / 2)), row.width * _SAMPLE_SCALE, row.style)
     shapes: list[Shape] = [sample]
     left = _SAMPLE_MM + 2.0
-    if code:
-        shapes.append(pen.words(code, (left, base), size, bold=True))
+    if row.code:
+        shapes.append(pen.words(row.code, (left, base), size, bold=True))
         left = _right(shapes) + 1.5
-    shapes.append(pen.words(words, (left, base), size, most=max(1.0, width - left)))
+    shapes.append(pen.words(row.words, (left, base), size, most=max(1.0, width - left)))
     return Band(height, tuple(shapes))
 
 

@@ -26,7 +26,7 @@ class RigScreen(Page):
         """
         rows = [listing.words(rig.detail), *([listing.caution(rig.caution)] if rig.caution else [])]
         checks = [listing.heading("Checks"), *(self._check(check) for check in rig.checks)] if rig.checks else []
-        found = [listing.heading("Findings"), *map(listing.finding, rig.findings)] if rig.findings else []
+        found = [listing.heading("Findings"), *listing.numbered(rig.findings)] if rig.findings else []
         return [*rows, *found, *checks] if rig.has_stop else [*rows, *checks, *found]
 
     def worst_of(self, rig: RigView) -> str:
@@ -36,6 +36,10 @@ class RigScreen(Page):
     def _check(self, check: CheckRow) -> listing.RowDict:
         word, move = ("read", self.moves.read_check) if check.signed_off else ("go on", self.moves.go_on)
         return listing.choice(check.title, check.detail, word, partial(move, check.key))
+
+    def picture(self) -> None:
+        """The rig as a picture."""
+        self.moves.picture()
 
     def leave(self) -> None:
         """Back to the rigs."""

@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import Any, Final
 
 from kivy.clock import Clock
+from kivy.factory import Factory
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ListProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.label import Label
@@ -51,6 +52,19 @@ class ListedCaution(BoxLayout):
     def height_for(row: RowDict, width_px: float) -> float:
         """Height of the row in pixels in a list ``width_px`` wide."""
         return height_of(row["text"], theme.note_px, width_px - 1.2 * theme.note_px) + float(theme.unit)
+
+
+class ListedKey(BoxLayout):
+    """A stroke of the picture and what it means."""
+
+    style = StringProperty("solid")
+    thick = NumericProperty(0.1)
+    text = StringProperty("")
+
+    @staticmethod
+    def height_for(row: RowDict, width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        return height_of(row["text"], theme.body_px, width_px - 9 * theme.unit) + float(theme.unit)
 
 
 class ListedChoice(ButtonBehavior, BoxLayout):
@@ -125,7 +139,7 @@ class ListedFinding(BoxLayout):
         return 1.25 * float(theme.body_px) + words + 3.0 * float(theme.unit)
 
 
-ROWS: Final = (ListedHeading, ListedWords, ListedCaution, ListedChoice, ListedLine, ListedFinding)
+ROWS: Final = (ListedHeading, ListedWords, ListedCaution, ListedKey, ListedChoice, ListedLine, ListedFinding)
 KINDS: Final[dict[str, Callable[[RowDict, float], float]]] = {row.__name__: row.height_for for row in ROWS}
 
 
@@ -162,4 +176,5 @@ class RowList(RecycleView):
             self.scroll_y = 1
 
 
+Factory.register("StrokeSample", module="checkapp.touch.widgets.plan")  # loaded with the first key that is shown
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
