@@ -93,7 +93,7 @@ def run_of(hand, items, width, height):
 
 @pytest.mark.parametrize(
     ("width", "height", "rows", "size_px"),
-    [(2000, 300, 1, 32), (768, 560, 2, 32), (600, 90, 1, 18), (344, 170, 2, 18), (344, 131, 2, 14)],
+    [(2000, 300, 1, 32), (2000, 150, 1, 32), (768, 560, 2, 32), (600, 90, 1, 18), (344, 170, 2, 18), (344, 131, 2, 14)],
 )
 def test_the_run_is_as_large_as_its_place_takes_it(hand, views, width, height, rows, size_px):
     run = run_of(hand, views["walk"][1].run, width, height)

@@ -1,7 +1,7 @@
 """How large a run is drawn in the place that it has: plain choice, no toolkit.
 
-As large as leaves some air; where all are too high for that, as large as goes in. A run for which even the smallest
-type is too large is shown page by page, in whole rows, the source's end first.
+As large as goes in on one row, or in several that leave some air; failing that as large as goes in. A
+run for which even the smallest type is too large is shown page by page, in whole rows, the source's end first.
 """
 
 from collections.abc import Callable, Sequence
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from checkapp.show.views import RunItem
 
 _AIRY: Final = 2 / 3
-"""Share of its place that a run takes where it can be chosen."""
+"""Share of its place that a run of several rows takes where it can be chosen."""
 WidthOf = Callable[[str, float], float]
 LineHeight = Callable[[float], float]
 
@@ -57,7 +57,7 @@ def fit(items: Sequence["RunItem"], width_px: float, room_px: float, aside_px: f
     tried = [(size, kind.rows(items, size, width_px)) for size in kind.sizes_px]
     for share in (_AIRY, 1.0):
         for size, rows in tried:
-            if kind.height(rows, size) <= share * room_px:
+            if kind.height(rows, size) <= (room_px if len(rows) <= 1 else share * room_px):
                 return Fit(size, (rows,))
     least = kind.sizes_px[-1]
     return Fit(least, _pages(kind.rows(items, least, width_px - aside_px), room_px, least, kind))
