@@ -159,7 +159,7 @@ def read_rig(entry: Entry) -> RigUsed | None:
     if entry.kind != RIG:
         return None
     detail = entry.details
-    digest = _text(detail.get("digest"))
+    digest = text_of(detail.get("digest"))
     if digest is None:
         return None
     version = detail.get("version")
@@ -167,13 +167,13 @@ def read_rig(entry: Entry) -> RigUsed | None:
     paths = {
         line: path
         for line, written in (lines.items() if isinstance(lines, dict) else ())
-        if (path := _path(written)) is not None
+        if (path := path_of(written)) is not None
     }
     return RigUsed(
         digest,
-        _text(detail.get("owner")) or "",
+        text_of(detail.get("owner")) or "",
         version if isinstance(version, int) else None,
-        _text(detail.get("file")),
+        text_of(detail.get("file")),
         paths,
     )
 
@@ -183,10 +183,10 @@ def read_show(entry: Entry) -> ShowNamed | None:
     if entry.kind != SHOW:
         return None
     detail = entry.details
-    name = _text(detail.get("name")) or entry.show
+    name = text_of(detail.get("name")) or entry.show
     if name is None:
         return None
-    return ShowNamed(name, _text(detail.get("venue")), _text(detail.get("date")))
+    return ShowNamed(name, text_of(detail.get("venue")), text_of(detail.get("date")))
 
 
 def read_check(entry: Entry) -> CheckStep | None:
@@ -197,7 +197,7 @@ def read_check(entry: Entry) -> CheckStep | None:
     state = detail.get("state")
     if state not in (OPENED, SIGNED_OFF):
         return None
-    return CheckStep(state == SIGNED_OFF, _texts(detail.get("checks")), _texts(detail.get("open")))
+    return CheckStep(state == SIGNED_OFF, texts_of(detail.get("checks")), texts_of(detail.get("open")))
 
 
 def read_mark(entry: Entry) -> Mark | None:
@@ -211,11 +211,11 @@ def read_mark(entry: Entry) -> Mark | None:
     return Mark(
         line=entry.subject,
         verdict="ok" if verdict == "ok" else "faulty",
-        symptom=_text(detail.get("symptom")),
-        note=_text(detail.get("note")),
-        scope=_text(detail.get("scope")) or "line",
-        plan=_text(detail.get("plan")),
-        check=_text(detail.get("check")),
+        symptom=text_of(detail.get("symptom")),
+        note=text_of(detail.get("note")),
+        scope=text_of(detail.get("scope")) or "line",
+        plan=text_of(detail.get("plan")),
+        check=text_of(detail.get("check")),
     )
 
 
@@ -224,24 +224,26 @@ def read_repair(entry: Entry) -> Repair | None:
     if entry.kind != REPAIR or entry.subject is None:
         return None
     detail = entry.details
-    action = _text(detail.get("action"))
+    action = text_of(detail.get("action"))
     if action is None:
         return None
     cleared = detail.get("cleared") is True
-    return Repair(entry.subject, action, _text(detail.get("with")), cleared)
+    return Repair(entry.subject, action, text_of(detail.get("with")), cleared)
 
 
-def _text(value: object) -> str | None:
+def text_of(value: object) -> str | None:
     """A text as it can be shown: half a character, which JSON can hold, becomes a question mark."""
     return value.encode(errors="replace").decode() if isinstance(value, str) else None
 
 
-def _texts(value: object) -> tuple[str, ...]:
-    found = map(_text, value if isinstance(value, list) else ())
+def texts_of(value: object) -> tuple[str, ...]:
+    """The texts of a list, what else is in it left out; empty for what is no list."""
+    found = map(text_of, value if isinstance(value, list) else ())
     return tuple(text for text in found if text is not None)
 
 
-def _path(value: object) -> tuple[tuple[str, str], ...] | None:
+def path_of(value: object) -> tuple[tuple[str, str], ...] | None:
+    """A path as names and kinds of items; None when it is not written so throughout."""
     if not isinstance(value, list):
         return None
     items = [tuple(item) for item in value if isinstance(item, list)]
