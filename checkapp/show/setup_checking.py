@@ -1,0 +1,96 @@
+"""Does this end of a cable go into what was scanned: the answer in words, with what belongs where."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass
+
+from checkapp.rig.codes import DESK, read_port
+from checkapp.rig.connections import Connection
+from checkapp.rig.rig import Rig
+from checkapp.show.setup_views import Answer
+
+_MOST_NAMED = 3
+OTHER_END = {"A": "B", "B": "A"}
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What came of checking an end against a place: the ports for the log, whether it is right, what is said."""
+
+    end: str
+    ports: tuple[str, ...]
+    right: bool
+    answer: Answer
+
+
+def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, done: Collection[str] = ()) -> Checked:
+    """Check the end ``HP02 B`` against what was scanned or typed: an item's name, a port, a line.
+
+    ``done`` are the subjects of ends that are connected already: they are not named as still open.
+    """
+    own = [connection for connection in planned if connection.subject == end]
+    fit = [connection for connection in own if connection.goes(there)]
+    if fit:
+        ports = (there,) if there in fit[0].ports else fit[0].ports
+        return Checked(end, ports, True, Answer("ok", f"Right. {end} {into_words(fit[0])}", why(rig, fit[0])))
+    cable, _, letter = end.rpartition(" ")
+    turned = [one for one in planned if one.subject == f"{cable} {OTHER_END[letter]}" and one.goes(there)]
+    expected = _expected(planned, own, there, done)
+    belongs = _belongs(rig, cable, own)
+    if turned:
+        words = f"Wrong end. {turned[0].subject} {into_words(turned[0])}; this is end {letter}"
+        return Checked(end, (there,), False, Answer("faulty", words, belongs))
+    said = Answer("faulty", f"Wrong. {end} does not go into {place_words(there)}", " ".join([belongs, *expected]))
+    return Checked(end, (there,), False, said)
+
+
+def into_words(connection: Connection) -> str:
+    """Where an end goes, as it follows its name: ``into LEFT link in``, ``to DI04, active DI``."""
+    untagged = connection.at.startswith(("source ", "load "))
+    return (
+        f"to {connection.into}" if untagged or connection.end == "B" and connection.lines else f"into {connection.into}"
+    )
+
+
+def why(rig: Rig, connection: Connection) -> str:
+    """What there is to know of a right connection: which of the two link sockets that is, or which lines it carries."""
+    if connection.lines:
+        return ", ".join(f"{name} {rig.line(name).name}" for name in connection.lines[:_MOST_NAMED])
+    if connection.into.endswith(" link in"):
+        return f"Link in is the socket towards the desk. In the other one {connection.at} and all behind it is silent."
+    if connection.into.endswith(" link out"):
+        after = next((box.code for box in rig.boxes.values() if box.fed_from == connection.at), "")
+        return f"Link out is the socket to the next box, {after}."
+    return ""
+
+
+def place_words(there: str) -> str:
+    """What was scanned or typed, as it is spoken of."""
+    return f"the desk{there.removeprefix(DESK)}" if there.split()[0] == DESK else there
+
+
+def _belongs(rig: Rig, cable: str, own: Sequence[Connection]) -> str:
+    if own:
+        where = f", {own[0].place}" if own[0].place else ""
+        return f"{own[0].subject} goes {into_words(own[0])}{where}."
+    entry = rig.cables.get(cable)
+    if entry is None:
+        return f"{cable} is not of this rig."
+    return f"{cable} is a spare: the plan plugs it nowhere." if entry.spare else f"The plan plugs {cable} nowhere."
+
+
+def _expected(
+    planned: Sequence[Connection], own: Sequence[Connection], there: str, done: Collection[str]
+) -> Iterator[str]:
+    """What was expected there: on the very port that was named, or what is still open on the box."""
+    if read_port(there) or " link " in there:
+        these = [one for one in planned if there in one.ports]
+        yield f"{place_words(there)} takes {these[0].subject}." if these else f"The plan has nothing on {there}."
+        return
+    hop = bool(own) and not own[0].lines
+    here = [one for one in planned if one.at == there and bool(one.lines) != hop and one.subject not in done]
+    if here:
+        more = f" and {len(here) - _MOST_NAMED} more" if len(here) > _MOST_NAMED else ""
+        named = ", ".join(f"{one.subject} {into_words(one)}" for one in here[:_MOST_NAMED])
+        yield f"Still open at {place_words(there)}: {named}{more}."
