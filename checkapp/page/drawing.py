@@ -29,7 +29,6 @@ _PATTERNS: Final[dict[Style, tuple[float, ...]]] = {
     "dotted": (1.0, 2.2),
     "dash-dot": (7.0, 2.6, 1.2, 2.6),
 }
-_RING_POINTS = 32
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +140,8 @@ class Words:
 class Mark:
     """The shape of a finding's level in a square of that ``side`` about the middle ``x, y``.
 
-    A stop is a square on its corner with a bar through it, a caution a triangle, a note a ring.
+    A stop is a square on its corner with a bar through it, a caution a triangle, a note a short
+    stroke: it is no status, and must not look like the ring of what is open.
     """
 
     level: Level
@@ -164,10 +164,7 @@ class Mark:
             return Area(corners), Area(bar.corners, "paper")
         if self.level == "caution":
             return (Area(((x - half, y - 0.88 * half), (x, y + 0.88 * half), (x + half, y - 0.88 * half))),)
-        width = 0.14 * self.side
-        turns = [2 * math.pi * step / _RING_POINTS for step in range(_RING_POINTS + 2)]
-        reach = half - width / 2
-        return (Stroke(tuple((x + reach * math.cos(a), y + reach * math.sin(a)) for a in turns), width),)
+        return (Stroke(((x - 0.8 * half, y), (x + 0.8 * half, y)), 0.2 * self.side),)
 
     def moved(self, scale: float, right: float, up: float) -> "Mark":
         """The same at another scale and place."""

@@ -18,6 +18,7 @@ from checkapp.page.pen import Pen
 from checkapp.page.png import png_bytes
 from checkapp.page.rect import Rect
 
+LEVELS = ["stop", "caution", "note"]
 STYLES = ["solid", "dashed", "dotted", "dash-dot"]
 
 
@@ -46,12 +47,18 @@ def test_dashes_lie_on_the_stroke_and_begin_where_it_begins(points, style):
     assert all(room.nearest_to(point) == point for dash in dashes for point in dash)
 
 
-@pytest.mark.parametrize("level", ["stop", "caution", "note"])
+@pytest.mark.parametrize("level", LEVELS)
 def test_a_mark_stays_in_its_square_and_the_three_differ(level):
     mark = Mark(level, 3, 4, 2)
     assert all(mark.rect.holds(part.rect, 1e-6) for part in mark.parts())
-    shapes = {kind: [type(part).__name__ for part in Mark(kind, 0, 0, 1).parts()] for kind in ("stop", "caution")}
-    assert shapes == {"stop": ["Area", "Area"], "caution": ["Area"]}
+    shapes = {kind: [type(part).__name__ for part in Mark(kind, 0, 0, 1).parts()] for kind in LEVELS}
+    assert shapes == {"stop": ["Area", "Area"], "caution": ["Area"], "note": ["Stroke"]}
+
+
+def test_a_note_is_a_level_stroke_as_on_screen_not_the_ring_of_what_is_open():
+    (stroke,) = Mark("note", 3, 4, 2).parts()
+    assert {y for _, y in stroke.points} == {4}
+    assert stroke.rect.width > 3 * stroke.rect.height
 
 
 @pytest.fixture
