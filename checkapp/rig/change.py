@@ -105,7 +105,8 @@ def _one(rig: Rig, change: Change) -> Rig:
     return make(rig, change)
 
 
-def _copy(rig: Rig, **tables: object) -> Rig:
+def with_tables(rig: Rig, **tables: object) -> Rig:
+    """A copy with other entries in the named tables of its plan; nothing is checked."""
     return Rig(rig.plan.model_copy(update=tables), rig.digest, rig.file)
 
 
@@ -131,7 +132,8 @@ def _known(table: Mapping[str, _Entry], code: str) -> _Entry:
     return table[code]
 
 
-def _must_be_new(rig: Rig, code: str) -> None:
+def must_be_new(rig: Rig, code: str) -> None:
+    """Refuse a code that the rig has, hyphens aside. `CannotChange`."""
     if without_hyphens(code) in map(without_hyphens, _codes(rig)):
         raise CannotChange(f"the rig has a {code} already")
 
@@ -148,26 +150,26 @@ def _other_load(rig: Rig, change: OtherLoad) -> Rig:
         raise CannotChange(f"{change.supply}: {change.other_load_w} W is no load")
     fields = {"other_load_w": change.other_load_w}
     supplies = [one.model_copy(update=fields) if one.code == change.supply else one for one in rig.plan.supply]
-    return _copy(rig, supply=supplies)
+    return with_tables(rig, supply=supplies)
 
 
 def _new_supply(rig: Rig, change: NewSupply) -> Rig:
-    _must_be_new(rig, change.supply.code)
-    return _copy(rig, supply=[*rig.plan.supply, change.supply])
+    must_be_new(rig, change.supply.code)
+    return with_tables(rig, supply=[*rig.plan.supply, change.supply])
 
 
 def _new_chain(rig: Rig, change: NewChain) -> Rig:
-    _must_be_new(rig, change.chain.code)
+    must_be_new(rig, change.chain.code)
     _known(rig.plan.link_kind, change.chain.link)
     if change.chain.start is not None:
         raise CannotChange(f"{change.chain.code} does not start at the desk")
-    return _copy(rig, chain=[*rig.plan.chain, change.chain])
+    return with_tables(rig, chain=[*rig.plan.chain, change.chain])
 
 
 def _new_cable(rig: Rig, change: NewCable) -> Rig:
-    _must_be_new(rig, change.cable.code)
+    must_be_new(rig, change.cable.code)
     _known(rig.plan.cable_kind, change.cable.kind)
-    with_it = _copy(rig, cable=[*rig.plan.cable, change.cable])
+    with_it = with_tables(rig, cable=[*rig.plan.cable, change.cable])
     return _other_cable(with_it, OtherCable(change.box, change.cable.code))
 
 
@@ -176,22 +178,24 @@ def _other_cable(rig: Rig, change: OtherCable) -> Rig:
     if cable.code in cables_used(rig):
         raise CannotChange(f"{cable.code} is in use: one cable feeds one box")
     if not rig.box_kind(box).passive:
-        _must_have_resistance(rig, cable, rig.chain_of(box.code))
+        must_have_resistance(rig, cable, rig.chain_of(box.code))
     edits = [Edit("box", box.code, "cable", cable.code), Edit("cable", cable.code, "spare", False)]
     if box.cable is not None:
         edits.append(Edit("cable", box.cable, "spare", True))
     copy = with_edits(rig, edits)
-    _must_have_ways(copy)
+    must_have_ways(copy)
     return copy
 
 
-def _must_have_resistance(rig: Rig, cable: Cable, chain: str | None) -> None:
+def must_have_resistance(rig: Rig, cable: Cable, chain: str | None) -> None:
+    """Refuse a hop cable without resistance on a chain with link power. `CannotChange`."""
     powered = chain is not None and rig.link_kind(rig.chains[chain]).volts is not None
     if powered and rig.cable_kind(cable).loop_ohm_per_m is None:
         raise CannotChange(f"{cable.code} is of kind {cable.kind}, without resistance, on the powered chain {chain}")
 
 
-def _must_have_ways(rig: Rig) -> None:
+def must_have_ways(rig: Rig) -> None:
+    """Refuse a passive box whose cable has fewer ways than lines go through it. `CannotChange`."""
     for code, lines in lines_through(rig).items():
         cable = rig.boxes[code].cable
         if cable is not None and lines > rig.cable_kind(rig.cables[cable]).ways:
@@ -211,7 +215,7 @@ def _other_chain(rig: Rig, change: OtherChain) -> Rig:
         if box.repeats is not None and (box.code in change.boxes) != (box.repeats in change.boxes):
             raise CannotChange(f"{box.code} repeats {box.repeats}: they stay on the same chain")
     for box in moved:
-        _must_have_resistance(rig, rig.cables[box.cable or ""], change.chain)
+        must_have_resistance(rig, rig.cables[box.cable or ""], change.chain)
     ends_at = [change.chain, *(box.code for box in rig.boxes_on(change.chain))][-1]
     return with_edits(rig, [Edit("box", change.boxes[0], "fed_from", ends_at)])
 
@@ -237,10 +241,10 @@ def _other_port(rig: Rig, change: OtherPort) -> Rig:
         raise CannotChange(f"{port} is in use: one port takes one line")
     table = "input" if isinstance(line, Input) else "output"
     moved = [line.model_copy(update={"port": str(port)}) if one is line else one for one in getattr(rig.plan, table)]
-    copy = _copy(rig, **{table: moved})
+    copy = with_tables(rig, **{table: moved})
     if any(at.direction == "out" and rig.boxes[at.code].outputs_from is None for at in passive_way(rig, port)):
         raise CannotChange(f"nothing feeds {port}")
-    _must_have_ways(copy)
+    must_have_ways(copy)
     return copy
 
 
