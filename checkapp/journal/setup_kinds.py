@@ -15,6 +15,7 @@ PLACED = "placed"
 CONNECTED = "connected"
 SWAP = "swap"
 MOVE = "move"
+NOTE = "note"
 
 Verdict = Literal["right", "wrong", "ticked"]
 Path = tuple[tuple[str, str], ...]
@@ -74,6 +75,11 @@ def move(line: str, from_port: str, to_port: str, path: Iterable[tuple[str, str]
     return Draft(MOVE, line, {"from": from_port, "to": to_port, "path": [list(item) for item in path]})
 
 
+def set_on(item: str, setting: str, value: str) -> Draft:
+    """Something was set on a box, as the plan asks: a note that names the setting and its value."""
+    return Draft(NOTE, item, {"text": f"set: {setting}, {value}", "setting": setting, "value": value})
+
+
 def read_placed(entry: Entry) -> str | None:
     """The item that ``entry`` says was placed."""
     return entry.subject if entry.kind == PLACED else None
@@ -109,3 +115,11 @@ def read_move(entry: Entry) -> Moved | None:
     if from_port is None or to_port is None:
         return None
     return Moved(entry.subject, from_port, to_port, path_of(detail.get("path")) or ())
+
+
+def read_setting(entry: Entry) -> tuple[str, str] | None:
+    """The box and the setting that ``entry`` says was made on it; None for any other note."""
+    if entry.kind != NOTE or entry.subject is None:
+        return None
+    setting = text_of(entry.details.get("setting"))
+    return (entry.subject, setting) if setting is not None else None

@@ -47,10 +47,8 @@ def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, don
 
 def into_words(connection: Connection) -> str:
     """Where an end goes, as it follows its name: ``into LEFT link in``, ``to DI04, active DI``."""
-    untagged = connection.at.startswith(("source ", "load "))
-    return (
-        f"to {connection.into}" if untagged or connection.end == "B" and connection.lines else f"into {connection.into}"
-    )
+    far = connection.end == "B" and connection.lines
+    return f"{'to' if far else 'into'} {connection.into}"
 
 
 def why(rig: Rig, connection: Connection) -> str:

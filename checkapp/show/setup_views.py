@@ -56,7 +56,7 @@ class SetUpView:
     ``here`` is the box that ends are checked against, or the end that waits for its box, in words; empty for neither.
     ``to_do`` is the next thing in words, ``next_row`` its row. In the modes swap and move ``prompt`` says what to scan;
     ``confirm`` is the word of the one button that goes on from there, empty when a scan is awaited. ``card`` is that of
-    what was scanned last.
+    what was scanned last; ``to_set`` counts the settings on boxes that are still to be made.
     """
 
     title: str
@@ -76,11 +76,12 @@ class SetUpView:
     prompt: str = ""
     confirm: str = ""
     card: Card | None = None
+    to_set: int = 0
 
     @property
     def complete(self) -> bool:
-        """Whether everything is placed and connected."""
-        return self.boxes_placed == self.boxes and self.ends_connected == self.ends
+        """Whether everything is placed, set and connected."""
+        return self.boxes_placed == self.boxes and self.ends_connected == self.ends and not self.to_set
 
 
 @dataclass(frozen=True, slots=True)
