@@ -27,6 +27,8 @@ SIGNED_OFF = "signed off"
 Verdict = Literal["ok", "faulty"]
 Scope = Literal["line", "line and source"]
 Action = Literal["reseat", "swap", "mend", "bypass"]
+Path = tuple[tuple[str, str], ...]
+"""What a line runs through, source to desk: names and kinds of items."""
 
 
 class Draft(NamedTuple):
@@ -48,7 +50,7 @@ class RigUsed:
     owner: str
     version: int | None
     file: str | None
-    lines: dict[str, tuple[tuple[str, str], ...]]
+    lines: dict[str, Path]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,12 +86,19 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Repair:
-    """What was done about an item, what stands in for it now, and whether the fault was gone."""
+    """What was done about an item, what stands in for it now, and whether the fault was gone.
+
+    ``owner`` is that of what was swapped in where it is not the rig's; ``lines`` are those that ran through the item;
+    ``path`` is what the one line that was led round another port runs through from then on.
+    """
 
     item: str
     action: str
     replacement: str | None
     cleared: bool
+    owner: str | None = None
+    lines: tuple[str, ...] = ()
+    path: Path = ()
 
 
 def rig(
@@ -144,9 +153,20 @@ def mark(
     return Draft(MARK, line, detail)
 
 
-def repair(item: str, action: Action, *, cleared: bool, replacement: str | None = None) -> Draft:
-    """Something was done about an item; ``replacement`` is the code of what was swapped in or goes round it."""
-    return Draft(REPAIR, item, {"action": action, "with": replacement, "cleared": cleared})
+def repair(
+    item: str,
+    action: Action,
+    *,
+    cleared: bool,
+    replacement: str | None = None,
+    owner: str | None = None,
+    lines: Sequence[str] = (),
+    path: Iterable[tuple[str, str]] = (),
+) -> Draft:
+    """Something was done about an item; ``replacement`` was swapped in or leads round it, the rest as in `Repair`."""
+    detail: dict[str, object] = {"action": action, "with": replacement, "cleared": cleared}
+    more = {"owner": owner, "lines": list(lines), "path": [list(step) for step in path]}
+    return Draft(REPAIR, item, detail | {key: value for key, value in more.items() if value})
 
 
 def void(entry_id: str) -> Draft:
@@ -228,7 +248,15 @@ def read_repair(entry: Entry) -> Repair | None:
     if action is None:
         return None
     cleared = detail.get("cleared") is True
-    return Repair(entry.subject, action, text_of(detail.get("with")), cleared)
+    return Repair(
+        entry.subject,
+        action,
+        text_of(detail.get("with")),
+        cleared,
+        text_of(detail.get("owner")),
+        texts_of(detail.get("lines")),
+        path_of(detail.get("path")) or (),
+    )
 
 
 def text_of(value: object) -> str | None:
@@ -242,7 +270,7 @@ def texts_of(value: object) -> tuple[str, ...]:
     return tuple(text for text in found if text is not None)
 
 
-def path_of(value: object) -> tuple[tuple[str, str], ...] | None:
+def path_of(value: object) -> Path | None:
     """A path as names and kinds of items; None when it is not written so throughout."""
     if not isinstance(value, list):
         return None

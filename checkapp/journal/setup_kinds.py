@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from checkapp.journal.kinds import Draft, path_of, text_of, texts_of
+from checkapp.journal.kinds import Draft, Path, path_of, text_of, texts_of
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
@@ -18,7 +18,6 @@ MOVE = "move"
 NOTE = "note"
 
 Verdict = Literal["right", "wrong", "ticked"]
-Path = tuple[tuple[str, str], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +35,16 @@ class Connected:
 
 @dataclass(frozen=True, slots=True)
 class Swapped:
-    """An item took another's place; ``owner`` is that of the new one where it is not the rig's."""
+    """An item took another's place.
+
+    ``owner`` is that of the new one where it is not the rig's; ``lines`` are those that ran through the old one: where
+    a later plan has it in another place, it is left there. Empty: not told.
+    """
 
     old: str
     new: str
     owner: str | None
+    lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +69,9 @@ def connected(end: str, ports: Sequence[str], verdict: Verdict) -> Draft:
     return Draft(CONNECTED, end, {"port": ports[0], "ports": list(ports), "verdict": verdict})
 
 
-def swap(old: str, new: str, *, owner: str | None = None) -> Draft:
+def swap(old: str, new: str, *, owner: str | None = None, lines: Sequence[str] = ()) -> Draft:
     """An item takes another's place; arguments as in `Swapped`."""
-    return Draft(SWAP, old, {"new": new, "owner": owner})
+    return Draft(SWAP, old, {"new": new, "owner": owner, "lines": list(lines)})
 
 
 def move(line: str, from_port: str, to_port: str, path: Iterable[tuple[str, str]]) -> Draft:
@@ -103,7 +107,7 @@ def read_swap(entry: Entry) -> Swapped | None:
         return None
     detail = entry.details
     new = text_of(detail.get("new"))
-    return Swapped(entry.subject, new, text_of(detail.get("owner"))) if new else None
+    return Swapped(entry.subject, new, text_of(detail.get("owner")), texts_of(detail.get("lines"))) if new else None
 
 
 def read_move(entry: Entry) -> Moved | None:

@@ -5,31 +5,18 @@ The order in which entries arrived does not matter; what they do not say is pass
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Protocol
 
 from checkapp.journal import kinds
 from checkapp.journal.checks import Check, check_of, read_checks
 from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair, RigUsed, Verdict
+from checkapp.journal.story import Entries, in_order, standing
 
 STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK, kinds.REPAIR, kinds.VOID)
 """The kinds of a show's entries that its state depends on, the rig's own aside."""
 
 SHOW_KINDS = (kinds.SHOW, kinds.CHECK, kinds.VOID)
 """The kinds that tell which shows there are."""
-
-
-class Entries(Protocol):
-    """Where entries come from; a `checkapp.journal.journal.Journal` is one."""
-
-    def entries(
-        self,
-        *,
-        rig: str | None = None,
-        show: str | None = None,
-        kind: str | Collection[str] | None = None,
-    ) -> list[Entry]:
-        """The entries of that rig, show and kind (or one of those kinds)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,8 +97,8 @@ def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = 
     ``key`` chooses one of its checks, by key or by the id of an opening entry; without it the current one: all that was
     opened and not signed off, else the one signed off last. KeyError: there is no such check.
     """
-    told = _in_order(entry for entry in entries if entry.rig == rig)
-    of_show = _standing(entry for entry in told if entry.show == show)
+    told = in_order(entry for entry in entries if entry.rig == rig)
+    of_show = standing(entry for entry in told if entry.show == show)
     marks = [(entry, mark) for entry in of_show if (mark := kinds.read_mark(entry))]
     checks = read_checks(of_show, [(mark, entry.order) for entry, mark in marks])
     check = _chosen(checks, key)
@@ -146,7 +133,7 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
     check is known has neither.
     """
     found: dict[tuple[str, str], Show] = {}
-    for entry in _standing(_in_order(entries)):
+    for entry in standing(in_order(entries)):
         named = kinds.read_show(entry)
         name = named.name if named else entry.show if kinds.read_check(entry) else None
         if name is None or entry.rig is None or rig not in (None, entry.rig):
@@ -160,29 +147,8 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
 
 def rigs_used(entries: Iterable[Entry], rig: str | None = None) -> dict[str, RigUsed]:
     """The versions of one rig's plan, or of all, that were in use, by the plan's digest, in the order of the story."""
-    told = _in_order(entry for entry in entries if rig in (None, entry.rig))
+    told = in_order(entry for entry in entries if rig in (None, entry.rig))
     return {used.digest: used for entry in told if (used := kinds.read_rig(entry))}
-
-
-def _in_order(entries: Iterable[Entry]) -> list[Entry]:
-    """The entries in the order of the story, each once."""
-    once: dict[str, Entry] = {}
-    for entry in sorted(entries, key=lambda entry: (entry.order, entry.digest)):
-        once.setdefault(entry.id, entry)
-    return list(once.values())
-
-
-def _standing(entries: Iterable[Entry]) -> list[Entry]:
-    """What was not undone, of entries in the order of the story. A void undoes nothing that comes after it."""
-    undone: set[str] = set()
-    standing: list[Entry] = []
-    for entry in reversed(list(entries)):
-        if entry.id in undone:
-            continue
-        if entry.kind == kinds.VOID and entry.subject is not None:
-            undone.add(entry.subject)
-        standing.append(entry)
-    return standing[::-1]
 
 
 def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:

@@ -1,0 +1,98 @@
+"""What each line ran through at any moment: the plan's paths with the swaps and moves made on them, one by one."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from checkapp.journal.replay import Replay
+from checkapp.rig.change import CannotChange
+from checkapp.rig.swapped import renamed
+
+if TYPE_CHECKING:
+    from checkapp.journal.changes import RigChange
+    from checkapp.journal.entry import Order
+    from checkapp.journal.kinds import Path
+    from checkapp.journal.setup_kinds import Moved, Swapped
+
+
+class Ran:
+    """The paths of a plan's lines, as a `rig` entry holds them, through the story of a rig.
+
+    ``changes`` are that rig's, in the order of the story.
+    """
+
+    def __init__(self, planned: Mapping[str, Path], changes: Sequence[RigChange]) -> None:
+        self._changes = changes
+        self._orders = [change.order for change in changes]
+        paths = _Paths(planned)
+        replay = Replay(paths)
+        self._moments = [dict(planned)]
+        for change in changes:
+            made = replay.make(change).made
+            self._moments.append(dict(paths.paths) if made else self._moments[-1])
+
+    def path(self, line: str, order: Order | None = None) -> Path:
+        """What a line ran through at that place in the story, what happened just there left out; None: at its end.
+
+        Empty for a line that the plan does not have.
+        """
+        moment = len(self._changes) if order is None else bisect_left(self._orders, order)
+        return self._moments[moment].get(line, ())
+
+    def after(self, line: str, order: Order) -> Iterator[tuple[RigChange, Path, Path]]:
+        """The changes from that place in the story on, each with what the line ran through before and after it."""
+        for number in range(bisect_left(self._orders, order), len(self._changes)):
+            before, after = self._moments[number], self._moments[number + 1]
+            yield self._changes[number], before.get(line, ()), after.get(line, ())
+
+
+class _Paths:
+    """Paths that changes are made on."""
+
+    def __init__(self, planned: Mapping[str, Path]) -> None:
+        self.paths = dict(planned)
+        self._lines: dict[str, set[str]] = {}
+        for line in planned:
+            self._note(line)
+
+    def _note(self, line: str) -> None:
+        for name, _ in self.paths[line]:
+            self._lines.setdefault(name, set()).add(line)
+
+    def _set(self, line: str, path: Path) -> None:
+        for name, _ in self.paths[line]:
+            self._lines[name].discard(line)
+        self.paths[line] = path
+        self._note(line)
+
+    def uses(self, item: str) -> bool:
+        return bool(self._lines.get(item))
+
+    def runs(self, item: str, lines: Collection[str]) -> bool:
+        return not self._lines.get(item, set()).isdisjoint(lines)
+
+    def port(self, line: str) -> str | None:
+        return next((name for name, kind in self.paths.get(line, ()) if kind == "port"), None)
+
+    def swap(self, what: Swapped) -> None:
+        if self.uses(what.new):
+            raise CannotChange(f"{what.new} is in use")
+        for line in tuple(self._lines[what.old]):
+            path = tuple((renamed(name, what.old, what.new), kind) for name, kind in self.paths[line])
+            self._set(line, path)
+
+    def move(self, what: Moved) -> None:
+        if self.uses(what.to_port):
+            raise CannotChange(f"{what.to_port} is in use")
+        path = self.paths[what.line]
+        at = self.port(what.line)
+        head, tail = path[: _first_port(path)], what.path[_first_port(what.path) :]
+        if not tail:
+            tail = tuple((what.to_port if name == at else name, kind) for name, kind in path[len(head) :])
+        self._set(what.line, (*head, *tail))
+
+
+def _first_port(path: Path) -> int:
+    return next((number for number, (_, kind) in enumerate(path) if kind == "port"), len(path))

@@ -1,0 +1,41 @@
+"""Entries as a story: where they come from, in which order they stand, what of them was not undone."""
+
+from collections.abc import Collection, Iterable
+from typing import Protocol
+
+from checkapp.journal.entry import Entry
+from checkapp.journal.kinds import VOID
+
+
+class Entries(Protocol):
+    """Where entries come from; a `checkapp.journal.journal.Journal` is one."""
+
+    def entries(
+        self,
+        *,
+        rig: str | None = None,
+        show: str | None = None,
+        kind: str | Collection[str] | None = None,
+    ) -> list[Entry]:
+        """The entries of that rig, show and kind (or one of those kinds)."""
+
+
+def in_order(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries in the order of the story, each once."""
+    once: dict[str, Entry] = {}
+    for entry in sorted(entries, key=lambda entry: (entry.order, entry.digest)):
+        once.setdefault(entry.id, entry)
+    return list(once.values())
+
+
+def standing(entries: Iterable[Entry]) -> list[Entry]:
+    """What was not undone, of entries in the order of the story. A void undoes nothing that comes after it."""
+    undone: set[str] = set()
+    kept: list[Entry] = []
+    for entry in reversed(list(entries)):
+        if entry.id in undone:
+            continue
+        if entry.kind == VOID and entry.subject is not None:
+            undone.add(entry.subject)
+        kept.append(entry)
+    return kept[::-1]
