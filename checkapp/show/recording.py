@@ -1,29 +1,44 @@
 """Writing to the journal: the rig, the show and the check that a mark needs are written before it, each once."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from checkapp.journal import kinds
+from checkapp.journal.changes import RigChange, read_changes
 from checkapp.journal.entry import Entry
+from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
 from checkapp.journal.state import SHOW_KINDS, Show, ShowState, read_show_state, rigs_used, shows
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
+from checkapp.show.running import Running, as_run
 
 
 class UnknownShow(CheckappError):
     """A show that the journal does not know for this rig."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Recorder:
-    """A journal, a rig, and the clock that entries are stamped with."""
+    """A journal, a rig as its plan has it, and the clock that entries are stamped with."""
 
     journal: Journal
     rig: Rig
     now_ms: Callable[[], int] = clock.now_ms
+    _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
+
+    def running(self) -> Rig:
+        """The rig as it runs: with the swaps and moves of the journal; the same object until one is added or undone."""
+        return self.run().rig
+
+    def run(self) -> Running:
+        """The rig as it runs, with what was made of the changes and what was left out."""
+        changes = read_changes(self.journal, self.rig.name)
+        if self._run is None or self._run[0] != changes:
+            self._run = (changes, as_run(self.rig, changes))
+        return self._run[1]
 
     def write(self, draft: kinds.Draft, show: str | None, by: str | None) -> Entry:
         """Append one entry; it is on the disk when this returns. The rig is written first when its plan is new here."""
@@ -79,6 +94,16 @@ class Recorder:
 def open_journal(path: Path | None, *, create: bool = True) -> Journal:
     """Open the journal at ``path``, or the user's own; it is made when it is not there and ``create`` says so."""
     return Journal.open(places.journal_path(path), new_device=clock.new_device(), create=create)
+
+
+def run_of(rig: Rig, journal: Path | None) -> Running:
+    """A rig as it runs by the journal at ``journal`` (None: the user's own); as planned where there is no journal."""
+    try:
+        opened = open_journal(journal, create=False)
+    except NoJournal:
+        return Running(rig, rig)
+    with opened:
+        return Recorder(opened, rig).run()
 
 
 def find_show(known: tuple[Show, ...], name: str | None) -> Show | None:
