@@ -14,8 +14,8 @@ class PortRow:
     """One port of a box or of the desk and what is on it.
 
     ``line`` is the line that plugs in here, or that comes through the passive box or the insert that ``use`` names;
-    both are empty on a free port. ``cable`` is what plugs in, with its way where it has several; ``far`` what is at
-    its other end, where that is not the line's own name.
+    both are empty on a free port. ``cable`` is what plugs in, with its way where it has several (what comes back to a
+    passive box's outputs is a return); ``far`` what is at its other end, where that is not the line's own name.
     """
 
     port: str
@@ -24,20 +24,27 @@ class PortRow:
     cable: str = ""
     far: str = ""
 
+    @property
+    def plug(self) -> tuple[str, str]:
+        """The end of the cable that goes in here, as its tag says it, and its way or return: ``FN01 A``, ``way 2``."""
+        code, _, way = self.cable.partition(" ")
+        return (f"{code} A", way) if code else ("", "")
+
 
 def port_rows(rig: Rig, box: Box) -> tuple[PortRow, ...]:
     """Every port of a box, inputs first, free ones too."""
-    on_port = _on_ports(rig)
+    on_port = taken_ports(rig)
     return tuple(on_port.get(name, PortRow(name)) for name in rig.ports(box))
 
 
 def desk_rows(rig: Rig) -> tuple[PortRow, ...]:
     """The ports of the desk that something plugs into, inputs first, by number."""
-    rows = [(port, row) for name, row in _on_ports(rig).items() if (port := read_port(name)) and port.code == DESK]
+    rows = [(port, row) for name, row in taken_ports(rig).items() if (port := read_port(name)) and port.code == DESK]
     return tuple(row for _, row in sorted(rows, key=lambda pair: (pair[0].direction, pair[0].number)))
 
 
-def _on_ports(rig: Rig) -> dict[str, PortRow]:
+def taken_ports(rig: Rig) -> dict[str, PortRow]:
+    """What is on each port of the rig that something is on, the desk's too, by the port's name."""
     direct = {line.port: line for line in rig.lines}
     found = {row.port: row for row in _taken(rig, direct)}
     for line in rig.lines:
@@ -55,8 +62,9 @@ def _taken(rig: Rig, direct: dict[str, Line]) -> Iterator[PortRow]:
             port = read_port(first or "")
             for way in range(count if port else 0):
                 own = f"{box.code} {direction} {way + 1}"
-                use = f"{box.code} way {way + 1}, {box.cable or 'no cable'}"
-                cable = f"{box.cable} way {way + 1}" if box.cable else ""
+                tail = f"{'way' if direction == 'in' else 'return'} {way + 1}"
+                use = f"{box.code} {tail}, {box.cable or 'no cable'}"
+                cable = f"{box.cable} {tail}" if box.cable else ""
                 yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, cable, own)
     for insert in rig.plan.insert:
         line = rig.line(f"in {insert.input}")

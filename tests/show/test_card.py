@@ -1,7 +1,7 @@
 import pytest
 
-from checkapp.show.card import card_of
 from checkapp.show.card_lookup import document, look_up
+from checkapp.show.card_making import card_of
 from checkapp.show.cautions import MAINS, PHANTOM
 from checkapp.show.marking import Where, mark, repair
 
@@ -26,9 +26,10 @@ def test_a_box_shows_every_line_on_its_ports_with_cable(demo):
         for line in demo.lines:
             if line.port.startswith(f"{code} "):
                 row = shown[line.port]
-                assert line.name in row[1]
-                assert (line.cable or "") in row[2]
-        assert len(shown) <= demo.box_kind(box).inputs + demo.box_kind(box).outputs
+                assert row[1].startswith(f"{line.cable} A" if line.cable else "")
+                assert row[2] == f"{line.line} {line.name}"
+        sockets = 1 if demo.box_kind(box).passive else 2
+        assert len(shown) <= demo.box_kind(box).inputs + demo.box_kind(box).outputs + sockets
 
 
 def test_a_supplied_box_and_its_supply_carry_the_mains_caution(demo):
@@ -47,14 +48,15 @@ def test_a_phantom_lines_cable_carries_the_phantom_caution(demo):
 def test_a_hop_cable_names_both_chain_sockets(demo):
     box = next(box for box in demo.boxes.values() if box.fed_from in demo.boxes)
     card = card_of(demo, box.cable)
-    assert section(card, "end A, nearer the desk")[0][1] == f"{box.fed_from} link out"
-    assert section(card, "end B, farther from the desk")[0][1] == f"{box.code} link in"
+    assert section(card, "end A, nearer the desk")[0][0] == f"{box.fed_from} link out (to the next box)"
+    assert section(card, "end B, farther from the desk")[0][0] == f"{box.code} link in (towards the desk)"
 
 
 def test_ports_taken_by_a_drop_box_name_it(demo):
     drop = next(box for box in demo.boxes.values() if demo.box_kind(box).passive)
     ports = section(card_of(demo, demo.fed_box(drop.code).code), "ports")
-    assert any(row[2].startswith(f"{drop.code} way 1") for row in ports)
+    first, back = (row for row in ports if row[3] in (f"{drop.code} in 1", f"{drop.code} out 1"))
+    assert (first[1], back[1]) == (f"{drop.cable} A way 1", f"{drop.cable} A return 1")
 
 
 def test_what_was_marked_and_repaired_is_on_the_card_and_what_was_not_is_not(small_plan, tmp_path):
@@ -65,7 +67,7 @@ def test_what_was_marked_and_repaired_is_on_the_card_and_what_was_not_is_not(sma
     mark(where, "in 2", "faulty", symptom="hum")
     repair(where, "stove in 2", "reseat", cleared=False)
     history = [row[2] for row in look_up(small_plan, "STOVE", journal).history]
-    assert history == ["in 2 faulty: hum"]
+    assert history == ["STOVE in 2 reseat, did not clear", "in 2 faulty: hum"]
     assert [row[2] for row in look_up(small_plan, "stove in 2", journal).history] == [
         "STOVE in 2 reseat, did not clear",
         "in 2 faulty: hum",
