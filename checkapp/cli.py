@@ -200,7 +200,10 @@ def repair(
     from checkapp.show import marking
 
     where = marking.Where(plan, show, by, journal)
-    typer.echo(marking.repair(where, item, str(action), other=with_, cleared=cleared))
+    logged = marking.repair(where, item, str(action), other=with_, cleared=cleared)
+    for doubt in logged.doubts:
+        typer.echo(f"look: {printable(doubt)}", err=True)
+    typer.echo(logged.entry_id)
 
 
 @app.command()

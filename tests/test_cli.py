@@ -127,7 +127,7 @@ def test_mark_repair_and_state_from_the_command_line(run):
         ["mark", plan, "in 1", "ok", "--by", "JD"],
         ["mark", plan, "in 2", "faulty", "--symptom", "wrong line", "--note", "crossed"],
         ["repair", plan, "STOVE in 2", "reseat", "--not-cleared"],
-        ["repair", plan, "LD02", "swap", "--with", "LD01", "--cleared"],
+        ["repair", plan, "LD07", "swap", "--with", "LD09", "--cleared"],
     ):
         status, out, err = run(*words)
         assert (status, err) == (0, "")

@@ -3,17 +3,22 @@
 The order in which entries arrived does not matter; what they do not say is passed over.
 """
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from checkapp.journal import kinds
+from checkapp.journal.changes import CHANGE_KINDS, changes_of
 from checkapp.journal.checks import Check, check_of, read_checks
 from checkapp.journal.entry import Entry, Order
-from checkapp.journal.kinds import Mark, Repair, RigUsed, Verdict
+from checkapp.journal.kinds import Mark, Repair, Verdict
+from checkapp.journal.outdated import outdated
 from checkapp.journal.story import Entries, in_order, standing
 
-STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK, kinds.REPAIR, kinds.VOID)
-"""The kinds of a show's entries that its state depends on, the rig's own aside."""
+STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK)
+"""The kinds of a show's entries that its state depends on, besides what tells of its rig."""
+
+RIG_KINDS = (kinds.RIG, *CHANGE_KINDS)
+"""The kinds of entries of all shows that tell of a rig: its plans, its swaps and moves."""
 
 SHOW_KINDS = (kinds.SHOW, kinds.CHECK, kinds.VOID)
 """The kinds that tell which shows there are."""
@@ -63,9 +68,10 @@ class Show:
 class ShowState:
     """One check of a show, and what there is of the show around it.
 
-    ``check`` is None when the show has none. ``lines`` holds the latest mark of each line that has one standing;
-    ``repaired`` the faulty marks that a cleared repair took away: such lines are to be marked again. ``marks`` are all
-    marks of the check that were not undone, ``repairs`` all repairs of the show, both in the order of the story.
+    ``check`` is None when the show has none. ``lines`` holds the latest mark of each line that has one that counts;
+    ``again`` the latest marks that count no more, after a repair that cleared, a swap or a move: such lines are to be
+    marked again. ``marks`` are all marks of the check that were not undone, ``repairs`` all repairs of the show, both
+    in the order of the story.
     """
 
     rig: str
@@ -74,7 +80,7 @@ class ShowState:
     checks: tuple[Check, ...]
     check: Check | None
     lines: dict[str, LineMark]
-    repaired: dict[str, LineMark]
+    again: dict[str, LineMark]
     marks: tuple[LineMark, ...]
     repairs: tuple[RepairMade, ...]
 
@@ -87,7 +93,7 @@ class ShowState:
 def read_show_state(journal: Entries, rig: str, show: str, key: str | None = None) -> ShowState:
     """The state of a show, from no more entries than it depends on; arguments and errors as in `show_state`."""
     of_show = journal.entries(rig=rig, show=show, kind=STATE_KINDS)
-    of_rig = journal.entries(rig=rig, kind=kinds.RIG)
+    of_rig = journal.entries(rig=rig, kind=RIG_KINDS)
     return show_state([*of_show, *of_rig], rig, show, key)
 
 
@@ -105,15 +111,15 @@ def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = 
     own = [(entry, mark) for entry, mark in marks if check is not None and check_of(mark, entry.order, checks) == check]
     repairs = [(entry, repair) for entry in of_show if (repair := kinds.read_repair(entry))]
     latest = {mark.line: (entry, mark) for entry, mark in own}
-    cleared = _cleared(latest, repairs, check, told)
+    again = _outdated(latest.values(), repairs, check, told, rig)
     return ShowState(
         rig=rig,
         name=show,
         show=next(iter(shows(of_show)), None),
         checks=checks,
         check=check,
-        lines={line: _line_mark(*made) for line, made in latest.items() if line not in cleared},
-        repaired={line: _line_mark(*latest[line]) for line in cleared},
+        lines={line: _line_mark(*made) for line, made in latest.items() if line not in again},
+        again={line: _line_mark(*latest[line]) for line in again},
         marks=tuple(_line_mark(*made) for made in own),
         repairs=tuple(_repair_made(*made) for made in repairs),
     )
@@ -145,12 +151,6 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
     return tuple(found.values())
 
 
-def rigs_used(entries: Iterable[Entry], rig: str | None = None) -> dict[str, RigUsed]:
-    """The versions of one rig's plan, or of all, that were in use, by the plan's digest, in the order of the story."""
-    told = in_order(entry for entry in entries if rig in (None, entry.rig))
-    return {used.digest: used for entry in told if (used := kinds.read_rig(entry))}
-
-
 def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:
     if key is None:
         return checks[-1] if checks else None
@@ -160,42 +160,23 @@ def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:
     raise KeyError(key)
 
 
-def _cleared(
-    latest: Mapping[str, tuple[Entry, Mark]],
+def _outdated(
+    latest: Iterable[tuple[Entry, Mark]],
     repairs: Iterable[tuple[Entry, Repair]],
     check: Check | None,
-    told: Iterable[Entry],
+    told: Sequence[Entry],
+    rig: str,
 ) -> list[str]:
-    """The lines whose latest mark is faulty and was followed by a repair that cleared, of an item on the line's path.
-
-    What was repaired after the check was signed off does not change what the check found.
-    """
+    """The lines of a check whose latest mark no longer counts. What came after the sign-off does not change it."""
     end = check.signed_off_order if check else None
-    last = {
-        repair.item: entry.order for entry, repair in repairs if repair.cleared and (end is None or entry.order < end)
-    }
-    faulty = [made for made in latest.values() if made[1].verdict == "faulty"]
-    if not last or not faulty:
-        return []
-    plans = {mark.plan for _, mark in faulty if mark.plan}
-    rigs = rigs_used(entry for entry in told if _may_be_of(entry, plans))
-    return [
-        mark.line
-        for entry, mark in faulty
-        if any(last.get(name, entry.order) > entry.order for name in _path(mark, rigs))
+    before = [made for made in repairs if end is None or made[0].order < end]
+    changes = [
+        change
+        for change in changes_of((entry for entry in told if entry.kind in CHANGE_KINDS), rig)
+        if end is None or change.order < end
     ]
-
-
-def _may_be_of(entry: Entry, plans: Collection[str]) -> bool:
-    """Whether a rig entry can be one of those plans: a long detail is searched far sooner than it is parsed."""
-    text = entry.detail or ""
-    return entry.kind == kinds.RIG and any(plan in text for plan in plans)
-
-
-def _path(mark: Mark, rigs: Mapping[str, RigUsed]) -> list[str]:
-    """The names of the items that the line needed when it was marked; empty when the journal does not know the plan."""
-    rig = rigs.get(mark.plan or "")
-    return [name for name, _ in rig.lines.get(mark.line, ())] if rig else []
+    rigs = (entry for entry in told if entry.kind == kinds.RIG)
+    return outdated(tuple(latest), before, changes, rigs)
 
 
 def _line_mark(entry: Entry, mark: Mark) -> LineMark:

@@ -1,10 +1,10 @@
-"""Entries as a story: where they come from, in which order they stand, what of them was not undone."""
+"""Entries as a story: where they come from, in which order they stand, what was not undone, which plans they know."""
 
 from collections.abc import Collection, Iterable
 from typing import Protocol
 
 from checkapp.journal.entry import Entry
-from checkapp.journal.kinds import VOID
+from checkapp.journal.kinds import VOID, RigUsed, read_rig
 
 
 class Entries(Protocol):
@@ -39,3 +39,9 @@ def standing(entries: Iterable[Entry]) -> list[Entry]:
             undone.add(entry.subject)
         kept.append(entry)
     return kept[::-1]
+
+
+def rigs_used(entries: Iterable[Entry], rig: str | None = None) -> dict[str, RigUsed]:
+    """The versions of one rig's plan, or of all, that were in use, by the plan's digest, in the order of the story."""
+    told = in_order(entry for entry in entries if rig in (None, entry.rig))
+    return {used.digest: used for entry in told if (used := read_rig(entry))}

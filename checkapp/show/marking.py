@@ -2,13 +2,18 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import cast
+from typing import NamedTuple, cast
 
 from checkapp.journal import kinds
-from checkapp.rig.errors import CheckappError
+from checkapp.rig.change import CannotChange, OtherPort, changed
+from checkapp.rig.codes import Tag, read_port
+from checkapp.rig.errors import CheckappError, UnknownCode
 from checkapp.rig.planfile import load_plan
+from checkapp.rig.swapped import differences, swapped
+from checkapp.rig.whole_tag import whole_tag
 from checkapp.rig.words import Symptom
-from checkapp.show.recording import Recorder, open_journal
+from checkapp.show.recording import Recorder, open_journal, run_of
+from checkapp.show.running import Running, lines_through
 
 
 class SymptomWithoutFault(CheckappError):
@@ -17,6 +22,13 @@ class SymptomWithoutFault(CheckappError):
 
 class SwapWithItself(CheckappError):
     """An item was to be swapped with itself."""
+
+
+class Repaired(NamedTuple):
+    """A repair that is on the disk: its entry's id, and what is worth a second look, in words."""
+
+    entry_id: str
+    doubts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,15 +57,66 @@ def mark(where: Where, line: str, verdict: str, *, symptom: str | None = None, n
         return recorder.write(draft, show, where.by).id
 
 
-def repair(where: Where, item: str, action: str, *, other: str | None = None, cleared: bool = True) -> str:
-    """Log a repair of an item; the entry's id, once it is on the disk. Errors: as in `mark`."""
+def repair(where: Where, item: str, action: str, *, other: str | None = None, cleared: bool = True) -> Repaired:
+    """Log a repair of an item of the rig as it runs, or of the plan's.
+
+    With ``other``, a swap puts that in its place from then on, and a bypass of a port moves the line that is on it.
+    What is swapped in is an item that nothing uses, or hired gear by its whole tag.
+
+    Errors: as in `mark`; `SwapWithItself`; `CannotChange`: the other one is of another sort, in use or does not fit.
+    """
     rig = load_plan(where.plan)
-    name = rig.resolve(item)
-    replacement = None if other is None else rig.resolve(other)
-    if replacement == name:
-        raise SwapWithItself(f"{name} cannot take its own place; name the item put in with --with")
+    run = run_of(rig, where.journal)
+    name = run.resolve(item)
+    draft, doubts = _draft(run, name, cast(kinds.Action, action), other, cleared=cleared)
     with open_journal(where.journal) as opened:
         recorder = Recorder(opened, rig)
         show = recorder.need_show(where.show, where.by)
-        draft = kinds.repair(name, cast(kinds.Action, action), cleared=cleared, replacement=replacement)
-        return recorder.write(draft, show, where.by).id
+        return Repaired(recorder.write(draft, show, where.by).id, doubts)
+
+
+def _draft(
+    run: Running, name: str, action: kinds.Action, other: str | None, *, cleared: bool
+) -> tuple[kinds.Draft, tuple[str, ...]]:
+    """The repair as it is logged, and doubts about it."""
+    if other is None:
+        return kinds.repair(name, action, cleared=cleared), ()
+    tag = None
+    try:
+        new = run.resolve(other)
+    except UnknownCode:
+        tag = whole_tag(other) if action == "swap" else None
+        if tag is None:
+            raise
+        new = tag.code
+    if new == name:
+        raise SwapWithItself(f"{name} cannot take its own place; name the item put in with --with")
+    if action == "swap":
+        return _swap(run, name, new, tag, cleared=cleared)
+    if action == "bypass" and read_port(name) and read_port(new):
+        return _bypass(run, name, new, cleared=cleared), ()
+    return kinds.repair(name, action, cleared=cleared, replacement=new), ()
+
+
+def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
+    """A swap, checked; ``tag`` is that of gear which neither the rig nor the plan knows."""
+    known = run.rig if new in run.rig.items else run.planned
+    owner = tag.owner if tag else known.owner_of(new)
+    swapped(run.rig, old, new, owner)
+    doubts = differences(run.rig, old, new)
+    if tag is not None:
+        if bool(tag.end) != (old in run.rig.cables):
+            raise CannotChange(f"{tag.text} is {'' if tag.end else 'not '}the tag of a cable's end, unlike {old}")
+        doubts = (f"the plan does not know {tag.item}: it is taken to be like {old}",)
+    other = None if owner == run.rig.owner else owner
+    lines = lines_through(run.rig, old)
+    return kinds.repair(old, "swap", cleared=cleared, replacement=new, owner=other, lines=lines), doubts
+
+
+def _bypass(run: Running, port: str, other: str, *, cleared: bool) -> kinds.Draft:
+    """A way round a port: the line that is on it, if one is, goes to the other port."""
+    line = next((line.line for line in run.rig.lines if line.port == port), None)
+    if line is None:
+        return kinds.repair(port, "bypass", cleared=cleared, replacement=other)
+    path = changed(run.rig, [OtherPort(line, other)]).path(line)
+    return kinds.repair(port, "bypass", cleared=cleared, replacement=other, lines=[line], path=path)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checkapp.journal import kinds, state
+from checkapp.journal import kinds, state, story
 from checkapp.journal.entry import Entry
 from checkapp.journal.journal import Journal
 
@@ -117,7 +117,7 @@ def test_a_cleared_repair_opens_the_faulty_lines_through_the_item_and_leaves_the
     crew.repair("SB1", action)
     now = stand(crew.story)
     assert verdicts(crew.story) == {"in 2": "ok", "in 3": "faulty"}
-    assert {line: mark.symptom for line, mark in now.repaired.items()} == {"in 1": "silent"}
+    assert {line: mark.symptom for line, mark in now.again.items()} == {"in 1": "silent"}
     assert [(repair.item, repair.action, repair.cleared) for repair in now.repairs] == [("SB1", action, True)]
 
 
@@ -228,8 +228,8 @@ def test_shows_are_known_by_rig_and_name_and_the_last_made_is_last(story: Any) -
 def test_rigs_are_known_by_digest(crew: Crew) -> None:
     crew.story.tell(kinds.rig(digest="b" * 64, owner="SM", version=2, file=None, lines={}))
     crew.story.tell(kinds.rig(digest="c" * 64, owner="SM", version=1, file=None, lines={}), rig="Yard Stage")
-    assert list(state.rigs_used(crew.story.entries, RIG)) == [PLAN, "b" * 64]
-    assert len(state.rigs_used(crew.story.entries)) == 3
+    assert list(story.rigs_used(crew.story.entries, RIG)) == [PLAN, "b" * 64]
+    assert len(story.rigs_used(crew.story.entries)) == 3
 
 
 def test_kinds_and_details_that_are_not_known_are_passed_over(crew: Crew) -> None:
@@ -264,7 +264,7 @@ def test_it_reads_from_a_journal_what_it_needs(journal: Journal, crew: Crew) -> 
     read = state.read_show_state(journal, RIG, SHOW)
     assert read == state.show_state(journal.entries(), RIG, SHOW)
     assert list(read.lines) == ["in 2"]
-    assert list(read.repaired) == ["in 1"]
+    assert list(read.again) == ["in 1"]
 
 
 moves = st.lists(
