@@ -9,7 +9,8 @@ from checkapp.journal.changes import RigChange, read_changes
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
-from checkapp.journal.state import SHOW_KINDS, Show, ShowState, read_show_state, rigs_used, shows
+from checkapp.journal.state import SHOW_KINDS, Show, ShowState, read_show_state, shows
+from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
