@@ -1,0 +1,188 @@
+"""What a show tag says: what this plan does with a thing. From, to, place, and which plan of which rig it is."""
+
+from collections.abc import Iterable, Iterator
+from functools import cached_property
+from itertools import groupby
+
+from checkapp.rig.codes import DESK, Port, Tag, read_port
+from checkapp.rig.ends import Plug, plugs, source_words
+from checkapp.rig.model import Box, Cable, Input, Line
+from checkapp.rig.paths import source_of
+from checkapp.rig.rig import Rig
+from checkapp.tags.lasting import Said, kind_words, owner_words
+
+_OTHER = {"A": "B", "B": "A"}
+
+
+class ForShow:
+    """What a rig's plan says of each of its things, in the order in which a stagehand asks."""
+
+    def __init__(self, rig: Rig) -> None:
+        self._rig = rig
+        version = f" version {rig.version}," if rig.version is not None else ""
+        self._plan = Said(f"plan {rig.mark},{version} {rig.name}", "small")
+
+    def said(self, tag: Tag) -> tuple[Said, ...]:
+        """The lines of one tag of the rig, without those that would be empty."""
+        what = Said(f"{kind_words(self._rig, tag.code)}, {owner_words(tag)}", "small")
+        return tuple(said for said in (*self._goes(tag), self._plan, what) if said.text)
+
+    def _goes(self, tag: Tag) -> Iterator[Said]:
+        code, rig = tag.code, self._rig
+        if code in rig.boxes:
+            return self._box(rig.boxes[code])
+        if code in rig.cables:
+            return self._cable_end(tag, rig.cables[code])
+        if code in rig.chains:
+            return self._chain(code)
+        return self._supply(code) if code in rig.supplies else self._source(code)
+
+    def _box(self, box: Box) -> Iterator[Said]:
+        after = f"chain {box.fed_from}" if box.fed_from in self._rig.chains else box.fed_from
+        yield Said(box.place or "", "strong")
+        yield Said(f"from {after}{_by(box.cable)}")
+        yield _to(self._after.get(box.code, ()))
+
+    def _chain(self, code: str) -> Iterator[Said]:
+        chain = self._rig.chains[code]
+        yield Said(f"from {f'{chain.start} outlet' if chain.start else _desk(chain.desk)}", "strong")
+        yield _to(f"{box.code}{_by(box.cable)}" for box in self._rig.boxes_on(code)[:1])
+
+    def _supply(self, code: str) -> Iterator[Said]:
+        boxes = [box for box in self._rig.boxes.values() if box.supply == code]
+        phase = self._rig.supplies[code].phase
+        yield Said(f"phase {phase}" if phase else "", "strong")
+        yield _to(box.code for box in boxes)
+
+    def _source(self, code: str) -> Iterator[Said]:
+        lines = self._lines_by_source.get(code, [])
+        yield Said(_names(lines), "strong")
+        yield _to(f"{line.port}{_by(line.cable)}" for line in lines)
+        yield Said(_zones(lines), "small")
+
+    def _cable_end(self, tag: Tag, cable: Cable) -> Iterator[Said]:
+        here = self._plugs.get((tag.code, tag.end), ())
+        lines = [self._rig.line(plug.line) for plug in here if plug.line]
+        if not here:
+            yield Said("spare" if cable.spare else "not in use", "strong")
+        elif lines:
+            yield Said(_names(lines), "strong")
+            yield from self._line_cable(tag, here, lines)
+        else:
+            box = self._box_by_cable[tag.code]
+            word = "to" if tag.end == "A" else "from"
+            yield Said(f"into {sockets(plug.into for plug in here)}", "strong")
+            yield Said(f"{word} {sockets(plug.into for plug in self._there(tag))}")
+            yield Said((self._place_before(box) if tag.end == "A" else box.place) or "", "small")
+
+    def _line_cable(self, tag: Tag, here: tuple[Plug, ...], lines: list[Line]) -> Iterator[Said]:
+        """This end and the other one of a cable that lines use: the ports, and what stands at the far end."""
+        ports, far = sockets(plug.into for plug in (here if tag.end == "A" else self._there(tag))), self._far(lines)
+        inputs = [isinstance(line, Input) for line in lines]
+        away = "from" if all(inputs) else "other end" if any(inputs) else "to"
+        back = "to" if all(inputs) else "other end" if any(inputs) else "from"
+        if tag.end == "A":
+            yield Said(f"into {ports}", "strong")
+            yield Said(f"{away} {far}" if far else "")
+            yield Said(_zones(lines), "small")
+        else:
+            which = ", ".join(filter(None, (_which_end(lines), _zones(lines))))
+            yield Said(f"into {far}", "strong") if far else Said(which)
+            yield Said(f"{back} {ports}")
+            yield Said(_zones(lines) if far else "", "small")
+
+    def _there(self, tag: Tag) -> tuple[Plug, ...]:
+        return self._plugs.get((tag.code, _OTHER[tag.end]), ())
+
+    def _far(self, lines: list[Line]) -> str:
+        """The sources with a code of their own that stand at the far end; empty when a line has none."""
+        own = [line for line in lines if isinstance(line, Input) and line.source]
+        return ", ".join(dict.fromkeys(source_words(self._rig, line) for line in own)) if own == lines else ""
+
+    def _place_before(self, box: Box) -> str | None:
+        """Where a box's own cable begins, if that is at a box."""
+        chain = self._rig.chains.get(box.fed_from)
+        before = (chain.start or "") if chain else box.fed_from.split()[0]
+        return self._rig.boxes[before].place if before in self._rig.boxes else None
+
+    @cached_property
+    def _after(self) -> dict[str, list[str]]:
+        """What each box feeds, in words: the next box, drop boxes, chains that start at it."""
+        found: dict[str, list[str]] = {}
+        for box in self._rig.boxes.values():
+            if box.fed_from not in self._rig.chains:
+                found.setdefault(box.fed_from.split()[0], []).append(f"{box.code}{_by(box.cable)}")
+        for chain in self._rig.chains.values():
+            if chain.start:
+                found.setdefault(chain.start, []).append(f"chain {chain.code}")
+        return found
+
+    @cached_property
+    def _plugs(self) -> dict[tuple[str, str], tuple[Plug, ...]]:
+        return plugs(self._rig)
+
+    @cached_property
+    def _box_by_cable(self) -> dict[str, Box]:
+        return {box.cable: box for box in self._rig.boxes.values() if box.cable}
+
+    @cached_property
+    def _lines_by_source(self) -> dict[str, list[Line]]:
+        found: dict[str, list[Line]] = {}
+        for line in self._rig.lines:
+            if isinstance(line, Input) and line.source:
+                found.setdefault(line.source, []).append(line)
+        return found
+
+
+def _to(targets: Iterable[str]) -> Said:
+    words = ", ".join(targets)
+    return Said(f"to {words}" if words else "")
+
+
+def _by(cable: str | None) -> str:
+    return f" by {cable}" if cable else ""
+
+
+def _desk(name: str | None) -> str:
+    return f"{name} desk" if name else "desk"
+
+
+def _names(lines: list[Line]) -> str:
+    if len(lines) < 3:
+        return ", ".join(line.name for line in lines)
+    return f"{lines[0].name} and {len(lines) - 1} more"
+
+
+def _which_end(lines: list[Line]) -> str:
+    return " and ".join(dict.fromkeys(f"{source_of(line).name.split()[0]} end" for line in lines))
+
+
+def _zones(lines: list[Line]) -> str:
+    return ", ".join(dict.fromkeys(line.zone for line in lines if line.zone))
+
+
+def sockets(into: Iterable[str]) -> str:
+    """What is plugged into in few words: ports of one box run together, the rest as it is."""
+    words = list(dict.fromkeys(into))
+    ports = [port for word in words if (port := read_port(word))]
+    others = [word for word in words if not read_port(word)]
+    boxes = groupby(sorted(ports, key=_by_box), key=lambda port: port.code)
+    return "; ".join([*(f"{code} {', '.join(_runs(list(group)))}" for code, group in boxes), *others])
+
+
+def _by_box(port: Port) -> tuple[bool, str, str, int]:
+    return port.code == DESK, port.code, port.direction, port.number
+
+
+def _runs(ports: list[Port]) -> Iterator[str]:
+    """Neighbouring ports of one box run together."""
+    while ports:
+        first = ports[0]
+        length = 1
+        while length < len(ports) and ports[length] == first.plus(length):
+            length += 1
+        last = ports[length - 1]
+        joint = "and" if length == 2 else "to"
+        until = "" if length == 1 else f" {joint} {last.number}"
+        yield f"{first.direction} {first.number}{until}"
+        ports = ports[length:]

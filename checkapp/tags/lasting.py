@@ -1,0 +1,44 @@
+"""What an asset tag says: what stays true of a thing as long as it lives, whatever the plan."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from checkapp.rig.codes import Tag
+from checkapp.rig.rig import Rig
+
+TagKind = Literal["box", "cable", "chain", "supply", "source"]
+Weight = Literal["strong", "plain", "small"]
+ENDS_IN_WORDS = {"A": "desk end", "B": "far end"}
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """One line that a tag says below its code, and how it is set."""
+
+    text: str
+    weight: Weight = "plain"
+
+
+def lasting(rig: Rig, tag: Tag) -> tuple[Said, ...]:
+    """Kind and length of the thing, which end this is, whose it is."""
+    end = (Said(ENDS_IN_WORDS[tag.end]),) if tag.end else ()
+    return (Said(kind_words(rig, tag.code), "strong"), *end, Said(owner_words(tag)))
+
+
+def owner_words(tag: Tag) -> str:
+    """Whose it is: the mark that settles it at load-out."""
+    return f"owner {tag.owner}"
+
+
+def kind_words(rig: Rig, code: str) -> str:
+    """What a coded thing is, and for a cable how long, for a supply how strong."""
+    if code in rig.boxes:
+        return f"box, {rig.boxes[code].kind}"
+    if code in rig.cables:
+        return f"{rig.cables[code].kind}, {rig.cables[code].length}"
+    if code in rig.chains:
+        return f"chain, {rig.chains[code].link}"
+    if code in rig.supplies:
+        supply = rig.supplies[code]
+        return f"supply, {supply.volts:g} V, {supply.breaker_amps:g} A"
+    return f"source, {rig.sources[code].kind}" if rig.sources[code].kind else "source"
