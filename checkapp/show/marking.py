@@ -13,7 +13,7 @@ from checkapp.rig.swapped import differences, swapped
 from checkapp.rig.whole_tag import whole_tag
 from checkapp.rig.words import Symptom
 from checkapp.show.recording import Recorder, open_journal, run_of
-from checkapp.show.running import Running, lines_through
+from checkapp.show.running import Running, names_through
 
 
 class SymptomWithoutFault(CheckappError):
@@ -109,7 +109,7 @@ def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -
             raise CannotChange(f"{tag.text} is {'' if tag.end else 'not '}the tag of a cable's end, unlike {old}")
         doubts = (f"the plan does not know {tag.item}: it is taken to be like {old}",)
     other = None if owner == run.rig.owner else owner
-    lines = lines_through(run.rig, old)
+    lines = names_through(run.rig, old)
     return kinds.repair(old, "swap", cleared=cleared, replacement=new, owner=other, lines=lines), doubts
 
 

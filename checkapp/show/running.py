@@ -12,6 +12,7 @@ from checkapp.rig.change import OtherPort, changed
 from checkapp.rig.errors import UnknownCode, printable
 from checkapp.rig.rig import Rig
 from checkapp.rig.swapped import swapped, used_by
+from checkapp.show.card_words import lines_through
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ def as_run(rig: Rig, changes: Sequence[RigChange]) -> Running:
 
 def swap_draft(rig: Rig, old: str, new: str, owner: str | None = None) -> Draft:
     """The log's words for a swap in the rig as it runs; ``owner`` is that of hired gear. Nothing is checked here."""
-    return setup_kinds.swap(old, new, owner=owner, lines=lines_through(rig, old))
+    return setup_kinds.swap(old, new, owner=owner, lines=names_through(rig, old))
 
 
 def move_draft(rig: Rig, line: str, port: str) -> Draft:
@@ -63,9 +64,9 @@ def move_draft(rig: Rig, line: str, port: str) -> Draft:
     return setup_kinds.move(line, rig.line(line).port, port, after.path(line))
 
 
-def lines_through(rig: Rig, item: str) -> tuple[str, ...]:
+def names_through(rig: Rig, item: str) -> tuple[str, ...]:
     """The names of the lines that run through an item."""
-    return tuple(line.line for line in rig.lines if _through(rig, line.line, item))
+    return tuple(line.line for line in lines_through(rig, item))
 
 
 def words_of(change: RigChange) -> str:
@@ -85,8 +86,8 @@ class _RigRuns:
         return bool(used_by(self.rig, item))
 
     def runs(self, item: str, lines: Collection[str]) -> bool:
-        known = (line.line for line in self.rig.lines if line.line in lines)
-        return any(_through(self.rig, line, item) for line in known)
+        paths = (self.rig.path(line.line) for line in self.rig.lines if line.line in lines)
+        return any(on_path.name == item for path in paths for on_path in path)
 
     def port(self, line: str) -> str | None:
         return next((one.port for one in self.rig.lines if one.line == line), None)
@@ -96,10 +97,6 @@ class _RigRuns:
 
     def move(self, what: Moved) -> None:
         self.rig = changed(self.rig, [OtherPort(what.line, what.to_port)])
-
-
-def _through(rig: Rig, line: str, item: str) -> bool:
-    return any(on_path.name == item for on_path in rig.path(line))
 
 
 def _left_out(runs: _RigRuns, fates: Sequence[tuple[RigChange, Fate]], changes: Sequence[RigChange]) -> Iterator[str]:
