@@ -136,15 +136,24 @@ def review(
 @app.command()
 def tags(
     plan: Plan,
-    out: Annotated[Path, typer.Option("--out", help="The PDF to write.", show_default=False)],
-    stock: Annotated[str, typer.Option("--stock", help="The label stock.")] = "",
+    out: Annotated[Path | None, typer.Option("--out", help="The PDF to write.", show_default=False)] = None,
+    stock: Annotated[str, typer.Option("--stock", help="The label stock; an unknown one lists them.")] = "",
     items: Annotated[str | None, typer.Option("--items", help="Only these: A,B,...")] = None,
+    for_show: Annotated[
+        bool, typer.Option("--for-show", help="Show tags: from, to, place, which plan; default: lasting asset tags.")
+    ] = False,
+    url: Annotated[str | None, typer.Option("--url", help="A link before each tag in the QR: https://...")] = None,
+    png: Annotated[Path | None, typer.Option("--png", help="A folder: a picture for each tag, dot for dot.")] = None,
+    start: Annotated[int, typer.Option("--start", help="The first label to use of a part-used sheet.")] = 1,
+    right: Annotated[float, typer.Option("--right", help="Print so many mm further right, to 0.1; -0.3: left.")] = 0.0,
+    down: Annotated[float, typer.Option("--down", help="Print so many mm further down; -0.3: up.")] = 0.0,
 ) -> None:
-    """Tags as a PDF: boxes, cable ends, chains, supplies, sources."""
+    """Tags for boxes, cable ends, chains, supplies, sources: a PDF, or pictures for a label printer."""
     from checkapp.show import tagging
 
     chosen = None if items is None else [word.strip() for word in items.split(",")]
-    typer.echo(tagging.write_tags(plan, out, stock, chosen))
+    asked = tagging.Asked(stock, chosen, for_show, url, start, right, down)
+    typer.echo(tagging.write_tags(plan, out, asked, png))
 
 
 @app.command()
