@@ -13,18 +13,9 @@ from checkapp.page import fonts
 from checkapp.page.fonts import Face
 from checkapp.page.text import wrap
 from checkapp.rig.errors import CheckappError
+from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TYPES
 from checkapp.tags.label import Label
-from checkapp.tags.panel import (
-    LEAST_EDGE_MM,
-    LEAST_TYPE_MM,
-    QR_SHARE,
-    Code,
-    LabelTooSmall,
-    Layout,
-    Room,
-    Words,
-    face_of,
-)
+from checkapp.tags.panel import LEAST_EDGE_MM, QR_SHARE, Code, LabelTooSmall, Layout, Room, Words
 from checkapp.tags.qr import QUIET_MODULES, module_dots, symbol
 from checkapp.tags.stock import WRAP_OVERLAP_MM, Stock, jacket_of
 
@@ -41,8 +32,6 @@ _FILLED = 0.9
 """Height of what stands in a row, at most, in parts of the row's."""
 _GAP = 0.4
 """Between the code and the words beside it, in parts of the code's size."""
-_LINE = 1.2
-"""From one line of small type to the next, in parts of its size."""
 _INSET_MM = 1.5 * LEAST_EDGE_MM
 _TOLERANCE_MM = 1e-9
 _LARGEST_SMALL_MM = 2.6
@@ -160,7 +149,7 @@ def _block(label: Label, room: Room, cap_mm: float) -> _Block:
     face = fonts.code_face()
     width = fonts.width(label.large, face)
     most_mm, filled_mm = cap_mm / face.cap_height, _FILLED * room.height_mm
-    least_line_mm = _LINE * LEAST_TYPE_MM
+    least_line_mm = LINE * LEAST_TYPE_MM
     code_mm = min(most_mm, _CODE_SHARE * room.width_mm / width)
     beside_mm = code_mm * (width + _GAP)
     beside = Room(beside_mm, 0.0, room.width_mm - beside_mm, filled_mm)
@@ -181,7 +170,7 @@ def _groups(label: Label, block: _Block) -> list[list[Line]]:
 
     A text that is too long for a line goes on below, in the same row if that has so many lines.
     """
-    texts = [(label.text, fonts.code_face()), *((said.text, face_of(said.weight)) for said in label.said)]
+    texts = [(label.text, fonts.code_face()), *((said.text, TYPES[said.weight].face()) for said in label.said)]
     groups: list[list[Line]] = []
     for text, face in texts:
         broken = wrap(text, block.small.width_mm / LEAST_TYPE_MM, partial(fonts.width, face=face))
@@ -202,9 +191,9 @@ def _set(label: Label, room: Room, block: _Block, lines: list[Line]) -> Iterator
     below_mm = 0.0 if block.beside else block.small.height_mm
     base_mm = room.top_mm + (room.height_mm - below_mm + cap_mm) / 2
     yield room.line(label.large, face, block.code_mm, base_mm)
-    pitch_mm = min(_LINE * _LARGEST_SMALL_MM, block.small.height_mm / len(lines))
+    pitch_mm = min(LINE * _LARGEST_SMALL_MM, block.small.height_mm / len(lines))
     top_mm = room.top_mm + (room.height_mm - len(lines) * pitch_mm) / 2 if block.beside else base_mm
     small = replace(block.small, left_mm=room.left_mm + block.small.left_mm)
     for place, (text, face) in enumerate(lines, 1):
-        size_mm = max(LEAST_TYPE_MM, small.size_mm(text, face, pitch_mm / _LINE))
-        yield small.line(text, face, size_mm, top_mm + (place - (1 - 1 / _LINE)) * pitch_mm)
+        size_mm = max(LEAST_TYPE_MM, small.size_mm(text, face, pitch_mm / LINE))
+        yield small.line(text, face, size_mm, top_mm + (place - (1 - 1 / LINE)) * pitch_mm)
