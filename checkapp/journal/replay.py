@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, NamedTuple, Protocol
 
 from checkapp.journal.setup_kinds import Moved, Swapped
 from checkapp.rig.change import CannotChange
+from checkapp.rig.codes import read_port
 from checkapp.rig.swapped import renamed
 
 if TYPE_CHECKING:
@@ -50,7 +51,7 @@ class Replay:
 
     def __init__(self, on: Runs) -> None:
         self._on = on
-        self._out: dict[str, RigChange] = {}
+        self._out: dict[str, tuple[str, RigChange]] = {}
         self._left: dict[str, dict[str, RigChange]] = {}
 
     def make(self, change: RigChange) -> Fate:
@@ -62,10 +63,7 @@ class Replay:
             return Fate(False, None, str(error))
 
     def _swap(self, change: RigChange, what: Swapped) -> Fate:
-        old, over = what.old, None
-        while not self._on.uses(old) and old in self._out:
-            over = self._out[old]
-            old = _new(over)
+        old, over = self._now(what.old)
         if old == what.new:
             return Fate(False)
         if not self._on.uses(old):
@@ -73,13 +71,16 @@ class Replay:
         if what.lines and not self._on.runs(old, what.lines):
             return Fate(False, None, f"{old} has another place in this plan")
         self._on.swap(replace(what, old=old))
-        self._out[old] = change
+        self._out[old] = (what.new, change)
         self._out.pop(what.new, None)
         for line, ports in self._left.items():
             self._left[line] = {renamed(port, old, what.new): moved for port, moved in ports.items()}
         return Fate(True, over)
 
-    def _move(self, change: RigChange, what: Moved) -> Fate:
+    def _move(self, change: RigChange, told: Moved) -> Fate:
+        called = self._called_now
+        path = tuple((called(name), kind) for name, kind in told.path)
+        what = Moved(told.line, called(told.from_port), called(told.to_port), path)
         at, left = self._on.port(what.line), self._left.setdefault(what.line, {})
         if at == what.to_port:
             return Fate(False)
@@ -90,6 +91,14 @@ class Replay:
         left[at] = change
         return Fate(True, over)
 
+    def _now(self, item: str) -> tuple[str, RigChange | None]:
+        """What sits in the place of an item that is out of use since a swap, and the change that put it there."""
+        over = None
+        while not self._on.uses(item) and item in self._out:
+            item, over = self._out[item]
+        return item, over
 
-def _new(change: RigChange) -> str:
-    return change.what.new if isinstance(change.what, Swapped) else ""
+    def _called_now(self, name: str) -> str:
+        """An item or a port by its name of now, where it was told by one that another tablet had swapped."""
+        port = read_port(name)
+        return self._now(name)[0] if port is None else renamed(name, port.code, self._now(port.code)[0])
