@@ -18,7 +18,7 @@ from checkapp.show.papering import WrongEnding
 if TYPE_CHECKING:
     from checkapp.tags.label import Label
     from checkapp.tags.layout import Step
-    from checkapp.tags.panel import Layout
+    from checkapp.tags.parts import Layout
     from checkapp.tags.sheet import Where
     from checkapp.tags.stock import Stock
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from checkapp.page import fonts
-from checkapp.tags.panel import Words
+from checkapp.tags.parts import Words
 from checkapp.tags.stock import Stock
 
 RULER_MM = 100.0

@@ -12,7 +12,7 @@ from checkapp.rig.errors import printable
 from checkapp.rig.writing import FileNotWritten, replace_file
 from checkapp.tags.label import Label
 from checkapp.tags.layout import Step
-from checkapp.tags.panel import Code, Layout, Words
+from checkapp.tags.parts import Code, Layout, Words
 from checkapp.tags.qr import bars
 from checkapp.tags.stock import Stock
 

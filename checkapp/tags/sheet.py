@@ -15,7 +15,7 @@ from checkapp.rig.errors import CheckappError
 from checkapp.rig.writing import replace_file
 from checkapp.tags.layout import Step
 from checkapp.tags.margins import margins
-from checkapp.tags.panel import LEAST_EDGE_MM, Code, Layout, Words
+from checkapp.tags.parts import LEAST_EDGE_MM, Code, Layout, Words
 from checkapp.tags.qr import bars
 from checkapp.tags.stock import Place, Stock
 

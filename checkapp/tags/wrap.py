@@ -15,7 +15,7 @@ from checkapp.page.text import wrap
 from checkapp.rig.errors import CheckappError
 from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TYPES
 from checkapp.tags.label import Label
-from checkapp.tags.panel import LEAST_EDGE_MM, QR_SHARE, Code, LabelTooSmall, Layout, Room, Words
+from checkapp.tags.parts import LEAST_EDGE_MM, Code, LabelTooSmall, Layout, Room, Words
 from checkapp.tags.qr import QUIET_MODULES, module_dots, symbol
 from checkapp.tags.stock import WRAP_OVERLAP_MM, Stock, jacket_of
 
@@ -30,6 +30,8 @@ _CODE_SHARE = 0.5
 """Width of the code, at most, in parts of the room, where words stand beside it."""
 _FILLED = 0.9
 """Height of what stands in a row, at most, in parts of the row's."""
+_QR_SHARE = 0.4
+"""Width of the QR with its quiet zone, at most, in parts of the label's."""
 _GAP = 0.4
 """Between the code and the words beside it, in parts of the code's size."""
 _INSET_MM = 1.5 * LEAST_EDGE_MM
@@ -119,7 +121,7 @@ def _codes(label: Label, stock: Stock, round_mm: float) -> tuple[Code, ...]:
     code = symbol(label.payload)
     used_mm = round_mm - LEAST_EDGE_MM
     widest_mm = QR_OF_JACKET * label.jacket_mm * code.side_with_quiet / code.side
-    dots = module_dots(code, min(widest_mm, QR_SHARE * stock.width_mm, used_mm), stock.dot_mm)
+    dots = module_dots(code, min(widest_mm, _QR_SHARE * stock.width_mm, used_mm), stock.dot_mm)
     if dots is None:
         return ()
     module_mm = dots * stock.dot_mm

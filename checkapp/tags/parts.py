@@ -1,24 +1,16 @@
-"""One upright face of a label: the QR to one side, the code as large as fits, the words below it. Geometry in mm."""
+"""What a label is drawn of, whatever draws it: lines of type and QR codes, in mm from its left and top edge."""
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from checkapp.page import fonts
 from checkapp.page.fonts import Face
 from checkapp.rig.errors import CheckappError
-from checkapp.tags.fit import LINE, TAG, TYPES, Row, Text, fitted
-from checkapp.tags.label import Label
 from checkapp.tags.qr import QUIET_MODULES, Symbol
 
 LEAST_EDGE_MM = 1.0
 """Kept white along a label's edge, for printers and knives that are a little off."""
-QR_SHARE = 0.4
-"""Width of the QR with its quiet zone, at most, in parts of the face's."""
-_WORDS_SHARE = 0.66
-"""Height of all lines below the code, at most, in parts of the room for words."""
-_GAP_SHARE = 0.03
-"""White between the code and those lines, likewise."""
 _TOLERANCE_MM = 1e-9
 
 
@@ -105,30 +97,3 @@ class Room:
         """A line on that base, cut where it is too long."""
         room = self.width_mm / size_mm * (1 + 1e-9)
         return Words(fonts.cut(text, face, room), face, size_mm, self.left_mm, base_mm)
-
-
-def words_in(label: Label, room: Room) -> tuple[tuple[Words, ...], bool]:
-    """The code, the whole tag and what is said below it; and whether all of it could be set."""
-    wanted = [(label.text, TAG), *((said.text, TYPES[said.weight]) for said in label.said)]
-    texts = [Text(text, type_, room.width_mm, room.height_mm) for text, type_ in wanted]
-    gap_mm = _GAP_SHARE * room.height_mm
-    face = fonts.code_face()
-    code_mm = room.size_mm(label.large, face, room.height_mm) * face.cap_height
-    found = fitted(texts, _WORDS_SHARE * room.height_mm, room.height_mm - gap_mm - code_mm)
-    rows = [row for broken in found for row in broken]
-    placed = tuple(_set(label, rows, room, gap_mm))
-    cut = [row.text for row in rows] != [words.text for words in placed[1:]]
-    return placed, len(found) == len(texts) and not cut
-
-
-def _set(label: Label, rows: list[Row], room: Room, gap_mm: float) -> Iterator[Words]:
-    """The code as large as fits, midway in the height that the lines leave; the lines at the foot."""
-    top_mm = room.top_mm + room.height_mm - sum(row.height_mm for row in rows)
-    height_mm = top_mm - room.top_mm - gap_mm
-    face = fonts.code_face()
-    size_mm = room.size_mm(label.large, face, height_mm / face.cap_height)
-    yield room.line(label.large, face, size_mm, room.top_mm + (height_mm + size_mm * face.cap_height) / 2)
-    base_mm = top_mm
-    for row in rows:
-        base_mm += row.height_mm
-        yield room.line(row.text, row.type.face(), row.size_mm, base_mm - (LINE - 1) * row.size_mm)
