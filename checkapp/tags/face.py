@@ -17,7 +17,7 @@ _WORDS_SHARE = 0.66
 """Height of all lines below the code, at most, in parts of the room for words."""
 _GAP_SHARE = 0.03
 """White between the code and those lines, likewise."""
-_SQUARE = 1.5
+_SQUARE = 1.75
 """A face that is less wide than so many times its height has the code above all else, on its whole width."""
 _CODE_ABOVE_SHARE, _TAG_ABOVE_SHARE, _GAP_ABOVE_SHARE = 0.3, 0.085, 0.03
 """There: height of the code, at most, size of the whole tag and white below it, in parts of the face's height."""
@@ -28,19 +28,24 @@ Side = Literal["left", "right"]
 
 def face(label: Label, code: Symbol, room: Room, side: Side, stock: Stock) -> Layout | None:
     """A label's face in that room, its QR flush to that side; None when the room is too small for the QR."""
-    edge_mm = max(LEAST_EDGE_MM, 0.3 * stock.corner_mm)
+    edge_mm = edge_of(stock)
     most_mm = min(room.height_mm - 2 * edge_mm, room.width_mm * _QR_SHARE)
     dots = module_dots(code, most_mm, stock.dot_mm)
     if dots is None:
         return None
-    above = _code_above(label, code, room, edge_mm, stock) if room.width_mm < _SQUARE * room.height_mm else None
+    above = _code_above(label, code, room, side, stock) if room.width_mm < _SQUARE * room.height_mm else None
     return above or _code_beside(label, _code(code, dots, stock), room, edge_mm, side)
 
 
 def least_face_mm(code: Symbol, stock: Stock) -> tuple[float, float]:
     """Width and height of the smallest face that has room for the QR."""
     side_mm = least_side_mm(code, stock.dot_mm)
-    return side_mm / _QR_SHARE, side_mm + 2 * max(LEAST_EDGE_MM, 0.3 * stock.corner_mm)
+    return side_mm / _QR_SHARE, side_mm + 2 * edge_of(stock)
+
+
+def edge_of(stock: Stock) -> float:
+    """What is kept white along a label's edge, in mm; more where its corners are round."""
+    return max(LEAST_EDGE_MM, 0.3 * stock.corner_mm)
 
 
 def _code(code: Symbol, dots: int, stock: Stock) -> Code:
@@ -79,8 +84,9 @@ def _code_and_words(label: Label, room: Room) -> tuple[tuple[Words, ...], bool]:
     return (large, *words), _whole(texts, found, words)
 
 
-def _code_above(label: Label, code: Symbol, room: Room, edge_mm: float, stock: Stock) -> Layout | None:
-    """The code and the whole tag on the whole width, the QR below to the right; None when that would be too small."""
+def _code_above(label: Label, code: Symbol, room: Room, side: Side, stock: Stock) -> Layout | None:
+    """The code and the whole tag on the whole width, the QR below at one side; None when that would be too small."""
+    edge_mm = edge_of(stock)
     inset_mm = 1.5 * edge_mm
     inner = Room(room.left_mm + inset_mm, room.top_mm + inset_mm, room.width_mm - 2 * inset_mm, room.height_mm)
     heads = tuple(_heads(label, inner))
@@ -91,12 +97,14 @@ def _code_above(label: Label, code: Symbol, room: Room, edge_mm: float, stock: S
         return None
     drawn = _code(code, dots, stock)
     qr_mm = drawn.side_mm + 2 * drawn.quiet_mm
-    left_mm = room.width_mm - edge_mm - qr_mm
-    beside = Room(inner.left_mm, top_mm, left_mm - inset_mm, below_mm - inset_mm + edge_mm)
+    qr_left_mm = edge_mm if side == "left" else room.width_mm - edge_mm - qr_mm
+    left_mm = edge_mm + qr_mm if side == "left" else inset_mm
+    words_mm = room.width_mm - edge_mm - qr_mm - inset_mm
+    beside = Room(room.left_mm + left_mm, top_mm, words_mm, below_mm - inset_mm + edge_mm)
     texts = _texts(label, beside)[1:]
     found = fitted(texts, beside.height_mm, beside.height_mm)
     words = tuple(_at_foot(found, beside))
-    placed = _at(drawn, room.left_mm + left_mm, room.top_mm + room.height_mm - edge_mm - qr_mm)
+    placed = _at(drawn, room.left_mm + qr_left_mm, room.top_mm + room.height_mm - edge_mm - qr_mm)
     return Layout((placed,), (*heads, *words), heads[-1].text == label.text and _whole(texts, found, words))
 
 
