@@ -89,7 +89,7 @@ class _Paths:
         path = self.paths[what.line]
         at = self.port(what.line)
         head, tail = path[: _first_port(path)], what.path[_first_port(what.path) :]
-        if not tail:
+        if not tail or tail[0][0] != what.to_port:
             tail = tuple((what.to_port if name == at else name, kind) for name, kind in path[len(head) :])
         self._set(what.line, (*head, *tail))
 

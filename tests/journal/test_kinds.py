@@ -62,6 +62,22 @@ def test_a_repair_is_read_as_drafted() -> None:
     assert kinds.read_repair(entered(draft, later=1)) == kinds.Repair("XL07", "swap", "XL99", True)
 
 
+def test_a_repair_says_more_only_when_there_is_more_to_say() -> None:
+    path = [("source in 3", "source"), ("SB1 in 5", "port")]
+    draft = kinds.repair(
+        "SB1 in 3", "bypass", replacement="SB1 in 5", cleared=True, owner="TN", lines=("in 3",), path=path
+    )
+    assert draft.detail == {
+        **{"action": "bypass", "with": "SB1 in 5", "cleared": True},
+        **{"owner": "TN", "lines": ["in 3"], "path": [list(item) for item in path]},
+    }
+    assert kinds.read_repair(entered(draft)) == kinds.Repair(
+        "SB1 in 3", "bypass", "SB1 in 5", True, "TN", ("in 3",), tuple(path)
+    )
+    odd = kinds.read_repair(entered(draft, owner=1, lines="in 3", path=[["SB1 in 5"]]))
+    assert odd == kinds.Repair("SB1 in 3", "bypass", "SB1 in 5", True, None, (), ())
+
+
 def test_a_void_names_what_it_undoes() -> None:
     assert kinds.void("b" * 16) == ("void", "b" * 16, {})
 

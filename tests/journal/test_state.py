@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checkapp.journal import kinds, state, story
+from checkapp.journal import kinds, setup_kinds, state, story
 from checkapp.journal.entry import Entry
 from checkapp.journal.journal import Journal
 
@@ -44,6 +44,9 @@ class Crew:
 
     def repair(self, item: str, action: Any = "mend", cleared: bool = True) -> Entry:
         return self.story.tell(kinds.repair(item, action, cleared=cleared))
+
+    def swap(self, old: str, new: str, **more: Any) -> Entry:
+        return self.story.tell(setup_kinds.swap(old, new), **more)
 
     def void(self, entry: Entry, device: str = "left") -> Entry:
         return self.story.tell(kinds.void(entry.id), device)
@@ -155,6 +158,112 @@ def test_the_path_is_that_of_the_plan_by_which_the_line_was_marked(crew: Crew) -
     assert verdicts(crew.story) == {"in 2": "faulty"}
 
 
+@pytest.mark.parametrize("verdict", ["ok", "faulty"])
+@pytest.mark.parametrize("kind", ["swap", "repair"])
+def test_after_a_swap_the_lines_through_it_are_to_be_marked_again(crew: Crew, verdict: Any, kind: str) -> None:
+    crew.mark("in 1", verdict)
+    crew.mark("in 2", verdict)
+    if kind == "swap":
+        crew.swap("XL01", "SP01")
+    else:
+        crew.story.tell(kinds.repair("XL01", "swap", cleared=True, replacement="SP01"))
+    assert verdicts(crew.story) == {"in 2": verdict}
+    assert {line: mark.verdict for line, mark in stand(crew.story).again.items()} == {"in 1": verdict}
+    crew.mark("in 1")
+    assert verdicts(crew.story) == {"in 1": "ok", "in 2": verdict}
+    assert stand(crew.story).again == {}
+
+
+def test_a_swap_of_a_box_opens_all_lines_through_it_and_a_move_its_line(crew: Crew) -> None:
+    for line in LINES:
+        crew.mark(line)
+    crew.story.tell(setup_kinds.move("in 3", "desk in 3", "SB1 in 3", []))
+    assert set(verdicts(crew.story)) == {"in 1", "in 2", "in 3"}, "in 3 has no port that it could leave"
+    crew.swap("SB1", "SB9")
+    assert set(verdicts(crew.story)) == {"in 3"}
+
+
+def test_a_moved_line_is_to_be_marked_again(crew: Crew) -> None:
+    lines: Any = {
+        line: [(f"source {line}", "source"), (f"SB1 {line}", "port"), ("SB1", "box"), (f"desk {line}", "desk")]
+        for line in ("in 1", "in 2")
+    }
+    crew.story.tell(kinds.rig(digest="b" * 64, owner="SM", version=2, file=None, lines=lines))
+    crew.mark("in 1", "faulty", plan="b" * 64)
+    crew.mark("in 2", plan="b" * 64)
+    path = [*lines["in 1"][:1], ("SB1 in 5", "port"), *lines["in 1"][2:]]
+    crew.story.tell(setup_kinds.move("in 1", "SB1 in 1", "SB1 in 5", path))
+    assert verdicts(crew.story) == {"in 2": "ok"}
+    crew.mark("in 1", plan="b" * 64)
+    crew.story.tell(kinds.repair("SB1 in 5", "bypass", cleared=True, replacement="SB1 in 6", lines=["in 1"], path=path))
+    assert verdicts(crew.story) == {"in 2": "ok"}
+
+
+def test_swapped_back_or_undone_the_mark_speaks_again_of_what_the_line_runs_through(crew: Crew) -> None:
+    crew.mark("in 1", "faulty")
+    crew.mark("in 2")
+    swap = crew.swap("LK01", "LK09")
+    assert verdicts(crew.story) == {}
+    crew.swap("LK09", "LK01")
+    assert verdicts(crew.story) == {"in 1": "faulty", "in 2": "ok"}
+    crew.swap("LK01", "LK08")
+    assert verdicts(crew.story) == {}
+    crew.void(crew.story.entries[-1])
+    crew.void(swap)
+    assert verdicts(crew.story) == {"in 1": "faulty", "in 2": "ok"}
+
+
+def test_a_fault_that_a_swap_did_not_clear_stays_with_the_line_and_what_was_ok_is_open(crew: Crew) -> None:
+    crew.mark("in 1", "faulty", symptom="silent")
+    crew.mark("in 2")
+    crew.story.tell(kinds.repair("LK01", "swap", cleared=False, replacement="LK09"))
+    assert verdicts(crew.story) == {"in 1": "faulty"}
+    crew.story.tell(kinds.repair("LK09", "swap", cleared=False, replacement="LK01"))
+    assert verdicts(crew.story) == {"in 1": "faulty", "in 2": "ok"}
+    crew.story.tell(kinds.repair("XL01", "swap", cleared=False, replacement="SP01"))
+    crew.story.tell(kinds.repair("SP01", "mend", cleared=True))
+    assert verdicts(crew.story) == {"in 2": "ok"}
+
+
+def test_an_old_mark_speaks_of_the_old_item_and_a_new_one_of_the_new(crew: Crew) -> None:
+    """A repair counts for what a line ran through when it was marked, not for what the plan says or what runs now."""
+    crew.swap("XL01", "SP01")
+    crew.mark("in 1", "faulty")
+    crew.repair("XL01")
+    assert verdicts(crew.story) == {"in 1": "faulty"}
+    crew.repair("SP01")
+    assert verdicts(crew.story) == {}
+
+
+def test_what_was_swapped_for_another_show_counts_while_the_check_is_open(crew: Crew) -> None:
+    crew.mark("in 1")
+    crew.swap("XL01", "SP01", show="Night 2")
+    assert verdicts(crew.story) == {}
+
+
+def test_what_was_swapped_after_the_sign_off_changes_nothing(crew: Crew) -> None:
+    crew.mark("in 1", "faulty")
+    crew.mark("in 2")
+    crew.story.tell(kinds.check_signed_off([crew.check], ["in 3"]))
+    crew.swap("SB1", "SB9")
+    assert verdicts(crew.story) == {"in 1": "faulty", "in 2": "ok"}
+
+
+def test_a_swap_is_seen_through_the_plan_by_which_the_line_was_marked(crew: Crew) -> None:
+    later: Any = {"in 1": [("source in 1", "source"), ("SP01", "cable"), ("chain A", "chain")]}
+    crew.swap("XL01", "SP01")
+    crew.story.tell(kinds.rig(digest="b" * 64, owner="SM", version=2, file=None, lines=later))
+    crew.mark("in 1", "ok", plan="b" * 64)
+    crew.mark("in 2", "ok", plan="not-known")
+    assert verdicts(crew.story) == {"in 1": "ok", "in 2": "ok"}
+    crew.swap("XL02", "SP02")
+    assert verdicts(crew.story) == {"in 1": "ok", "in 2": "ok"}, (
+        "what a line ran through by an unknown plan is not known"
+    )
+    crew.swap("SP01", "SP03")
+    assert verdicts(crew.story) == {"in 2": "ok"}
+
+
 def test_without_an_open_check_the_one_signed_off_last_stands(crew: Crew) -> None:
     crew.mark("in 1", "faulty")
     crew.story.tell(kinds.check_signed_off([crew.check], ["in 2", "in 3"]))
@@ -250,6 +359,10 @@ def test_it_reads_from_a_journal_what_it_needs(journal: Journal, crew: Crew) -> 
     crew.mark("in 1", "faulty")
     crew.mark("in 2", "faulty")
     crew.repair("XL01")
+    crew.mark("in 3")
+    crew.swap("chain A", "chain B")
+    crew.mark("in 1", "ok")
+    crew.swap("XL01", "SP01", show="Night 2")
     for entry in crew.story.entries:
         journal.append(
             entry.kind,
@@ -263,13 +376,13 @@ def test_it_reads_from_a_journal_what_it_needs(journal: Journal, crew: Crew) -> 
         )
     read = state.read_show_state(journal, RIG, SHOW)
     assert read == state.show_state(journal.entries(), RIG, SHOW)
-    assert list(read.lines) == ["in 2"]
+    assert list(read.lines) == ["in 2", "in 3"]
     assert list(read.again) == ["in 1"]
 
 
 moves = st.lists(
     st.tuples(
-        st.sampled_from(["mark", "mark", "mark", "mark", "void", "repair", "open", "sign"]),
+        st.sampled_from(["mark", "mark", "mark", "mark", "void", "repair", "swap", "open", "sign"]),
         st.sampled_from(["left", "right", "third"]),
         st.integers(0, 10**6),
         st.integers(0, 10**6),
@@ -290,6 +403,10 @@ def play(crew: Crew, played: list[tuple[str, str, int, int, bool]]) -> None:
             story.tell(kinds.void(story.entries[one % len(story.entries)].id), device, now_ms=other)
         elif move == "repair":
             story.tell(kinds.repair(ITEMS[one % len(ITEMS)], "mend", cleared=yes), device, now_ms=other)
+        elif move == "swap":
+            old, new = (("XL01", "SP01"), ("SP01", "XL01"), ("SB1", "SB9"), ("LK01", "SP01"))[one % 4]
+            draft = kinds.repair(old, "swap", cleared=other % 2 == 0, replacement=new)
+            story.tell(setup_kinds.swap(old, new) if yes else draft, device, now_ms=other)
         elif move == "open":
             checks.append(story.tell(kinds.check_opened(), device).id)
         else:
@@ -353,7 +470,14 @@ def by_definition(entries: list[Entry], check_ids: set[str]) -> dict[str, str]:
 @settings(deadline=None)
 def test_it_says_what_the_definition_says(new_story: Any, played: Any) -> None:
     crew = Crew(new_story())
-    play(crew, [move for move in played if move[0] not in ("open", "sign") and (move[0] != "mark" or move[3] % 8 == 0)])
+    play(
+        crew,
+        [
+            move
+            for move in played
+            if move[0] not in ("open", "sign", "swap") and (move[0] != "mark" or move[3] % 8 == 0)
+        ],
+    )
     opening = next(entry for entry in crew.story.entries if entry.id == crew.check)
     voided = any(entry.subject == opening.id for entry in crew.story.entries)
     if not voided:
