@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TypeVar
 
-from checkapp.rig.codes import known_port
+from checkapp.rig.codes import Port, known_port
 from checkapp.rig.ends import socket_before, source_words, span
 from checkapp.rig.model import Box, Line
 from checkapp.rig.paths import source_of
@@ -88,18 +88,24 @@ def _lines(rig: Rig) -> Iterator[Connection]:
     for cable, lines in by_cable:
         for code, near in _by(lines, lambda line: known_port(line.port).code):
             ports = tuple(line.port for line in near)
-            yield Connection(cable, "A", code, ports, _into(rig, near), _named(near), _place(rig, code))
+            yield Connection(cable, "A", code, ports, _into(near), _named(near), _place(rig, code))
         for at, far in _by(lines, lambda line: source_of(line).name):
             place = next((line.zone for line in far if line.zone), _place(rig, known_port(far[0].port).code))
             into = _from(rig, far)
             yield Connection(cable, "B", at, (at,), into, _named(far), place, _named(far))
 
 
-def _into(rig: Rig, lines: Sequence[Line]) -> str:
-    """The ports of lines on one cable, with their ways where the cable has several."""
-    if not _has_ways(rig, lines[0]):
-        return lines[0].port
-    return ", ".join(f"way {line.way} into {line.port}" for line in sorted(lines, key=lambda line: line.way))
+def _into(lines: Sequence[Line]) -> str:
+    """The ports of lines on one cable at one box, in the order of its ways: ``DRUM in 1 to 4, in 6 to 7``."""
+    ports = [known_port(line.port) for line in sorted(lines, key=lambda line: line.way)]
+    runs: list[list[Port]] = []
+    for port in ports:
+        if runs and runs[-1][-1].plus(1) == port:
+            runs[-1].append(port)
+        else:
+            runs.append([port])
+    words = [span(run[0], len(run)) for run in runs]
+    return ", ".join([words[0], *(one.removeprefix(f"{ports[0].code} ") for one in words[1:])])
 
 
 def _from(rig: Rig, lines: Sequence[Line]) -> str:

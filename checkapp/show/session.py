@@ -28,6 +28,8 @@ from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 if TYPE_CHECKING:
     from checkapp.show.card import Card
     from checkapp.show.picturing import PictureView
+    from checkapp.show.setting_up import SetUp
+    from checkapp.show.setup_views import ScanView, SetUpView
 
 
 class NothingOpen(CheckappError):
@@ -63,13 +65,15 @@ class Session:
         self._journal: Journal | None = None
         self._now_ms = now_ms
         self._rig: Rig | None = None
+        self._writing: Recorder | None = None
         self._open: _Open | None = None
+        self._setup: SetUp | None = None
 
     def close(self) -> None:
         """Close the journal; what was marked is on the disk already."""
         if self._journal is not None:
             self._journal.close()
-            self._journal = None
+            self._journal = self._writing = None
 
     def rigs(self) -> tuple[RigRow, ...]:
         """The rigs that can be opened: the user's own plans, then those that came with the program."""
@@ -77,7 +81,7 @@ class Session:
 
     def open_rig(self, plan: str) -> RigView:
         """Open a plan file. `PlanRefused`: it has faults."""
-        self._rig, self._open = load_plan(Path(plan)), None
+        self._rig, self._open, self._setup = load_plan(Path(plan)), None, None
         return self.rig_view()
 
     def rig_view(self) -> RigView:
@@ -99,8 +103,57 @@ class Session:
         recorder = self._recorder()
         return find_card(recorder.rig, code, recorder.journal)
 
+    # -- set-up
+
+    def set_up(self, name: str, venue: str, date: str, by: str) -> SetUpView:
+        """Begin or go on with the set-up of a show, which is made when it is new. `NameMissing`: as `start_check`."""
+        name, by = self._need_show(name, venue, date, by)
+        return self._set_up_from(name, by)
+
+    def resume_setup(self, plan: str | None = None) -> SetUpView | None:
+        """The set-up that was at work when the app was closed or killed; as `resume`."""
+        mark = read_bookmark(self._home)
+        if mark is None or mark.check or (plan is not None and Path(plan).resolve() != Path(mark.plan)):
+            return None
+        try:
+            self._rig = load_plan(Path(mark.plan))
+            return self._set_up_from(mark.show, mark.by)
+        except CheckappError:
+            self._rig = None
+            return None
+
+    @property
+    def setup(self) -> SetUp:
+        """The set-up at work. `NothingOpen`: none is."""
+        if self._setup is None:
+            raise NothingOpen("no set-up is open; start one first")
+        return self._setup
+
+    def scanned(self, text: str, *, burst: bool = False) -> ScanView:
+        """A scan, or a typed code, outside set-up: what it is, and its card."""
+        from checkapp.show.seen import read_scanned
+
+        recorder = self._recorder()
+        return read_scanned(recorder, text, burst=burst)
+
+    def _set_up_from(self, show: str, by: str) -> SetUpView:
+        from checkapp.show.setting_up import SetUp
+
+        recorder = self._recorder()
+        self._setup = SetUp(recorder, show, by)
+        write_bookmark(self._home, Bookmark(str(Path(recorder.rig.file).resolve()), show, "", by, ""))
+        return self._setup.view()
+
+    # -- the check
+
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
+        name, by = self._need_show(name, venue, date, by)
+        key = self._recorder().need_check(name, by)
+        return self._walk_from(_Open(name, key, by, ""), "")
+
+    def _need_show(self, name: str, venue: str, date: str, by: str) -> tuple[str, str]:
+        """The show's name and the initials, the show written down when it is new or its venue or date is another."""
         recorder, name, by = self._recorder(), name.strip(), by.strip()
         if not name or not by:
             raise NameMissing("name the show and give your initials; both go into the log")
@@ -108,8 +161,7 @@ class Session:
         if known is None or (known.venue or "", known.date or "") != (venue.strip(), date.strip()):
             draft = kinds.show(name, venue=venue.strip() or None, date=date.strip() or clock.today())
             recorder.write(draft, name, by)
-        key = recorder.need_check(name, by)
-        return self._walk_from(_Open(name, key, by, ""), "")
+        return name, by
 
     def go_on(self, key: str, by: str = "") -> WalkView:
         """Go on with a check, by the key of its row. `CheckSignedOff`: it takes no more marks."""
@@ -126,7 +178,7 @@ class Session:
         With a plan file, only a walk of that plan is gone on with.
         """
         mark = read_bookmark(self._home)
-        if mark is None or (plan is not None and Path(plan).resolve() != Path(mark.plan)):
+        if mark is None or not mark.check or (plan is not None and Path(plan).resolve() != Path(mark.plan)):
             return None
         try:
             self._rig = load_plan(Path(mark.plan))
@@ -205,7 +257,9 @@ class Session:
             raise NothingOpen("no rig is open; pick one first")
         if self._journal is None:
             self._journal = open_journal(self._journal_path or self._home / "journal.db")
-        return Recorder(self._journal, self._rig, self._now_ms)
+        if self._writing is None or self._writing.rig is not self._rig:
+            self._writing = Recorder(self._journal, self._rig, self._now_ms)
+        return self._writing
 
     def _at(self) -> _Open:
         if self._open is None:

@@ -39,7 +39,7 @@ def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, don
     expected = _expected(planned, own, there, done)
     belongs = _belongs(rig, cable, own)
     if turned:
-        words = f"Wrong end. {turned[0].subject} {into_words(turned[0])}; this is end {letter}"
+        words = f"Wrong end. {turned[0].subject} goes {into_words(turned[0])}; this is end {letter}"
         return Checked(end, (there,), False, Answer("faulty", words, belongs))
     said = Answer("faulty", f"Wrong. {end} does not go into {place_words(there)}", " ".join([belongs, *expected]))
     return Checked(end, (there,), False, said)

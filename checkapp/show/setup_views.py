@@ -56,7 +56,8 @@ class SetUpView:
     ``here`` is the box that ends are checked against, or the end that waits for its box, in words; empty for neither.
     ``to_do`` is the next thing in words, ``next_row`` its row. In the modes swap and move ``prompt`` says what to scan;
     ``confirm`` is the word of the one button that goes on from there, empty when a scan is awaited. ``card`` is that of
-    what was scanned last; ``to_set`` counts the settings on boxes that are still to be made.
+    what was scanned last, ``card_first`` whether it says more than the answer does (a box, a supply, a source was
+    scanned for itself, not to check an end); ``to_set`` counts the settings on boxes that are still to be made.
     """
 
     title: str
@@ -76,6 +77,7 @@ class SetUpView:
     prompt: str = ""
     confirm: str = ""
     card: Card | None = None
+    card_first: bool = False
     to_set: int = 0
 
     @property

@@ -1,0 +1,157 @@
+"""A spare swapped in, a line moved to a free port: each one action of two scans, asked back only where need be."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from checkapp.journal import kinds
+from checkapp.review.report import review
+from checkapp.rig.change import CannotChange, OtherPort, changed
+from checkapp.rig.codes import Port, Tag, known_port, read_port
+from checkapp.rig.model import Input
+from checkapp.rig.occupied import free_ports, ports_used
+from checkapp.rig.rig import Rig
+from checkapp.rig.swapped import differences, swapped
+from checkapp.show.cautions import MAINS, PHANTOM
+from checkapp.show.running import move_draft, swap_draft
+from checkapp.show.seen import Seen
+from checkapp.show.setup_views import Answer, Mode
+
+_OTHER = "Scan another, or cancel."
+
+
+class Exchange:
+    """A swap or a move under way.
+
+    ``prompt`` says what to scan next; ``asks`` is what a button offers to go on with, empty when a scan is awaited;
+    ``looked_at`` is the item that was scanned last; ``over`` tells that it is done and in the log.
+    """
+
+    def __init__(self, mode: Mode, rig: Callable[[], Rig], write: Callable[[kinds.Draft], object]) -> None:
+        self.mode: Mode = mode
+        self.asks, self.looked_at, self.over = "", "", False
+        self._rig, self._write = rig, write
+        self._first = ""
+        self._go_on: Callable[[], Answer] | None = None
+
+    @property
+    def prompt(self) -> str:
+        """What to scan or type next."""
+        if self.mode == "swap":
+            return f"Scan what goes in for {self._first}." if self._first else "Scan what comes out."
+        if self._first:
+            return f"Scan the box that {self._first} goes to, or type the free port."
+        return "Scan the cable of the line that moves, or type the line or its port."
+
+    def take(self, seen: Seen) -> Answer:
+        """A scan, or what was typed."""
+        self._go_on, self.asks = None, ""
+        self.looked_at = seen.end or seen.box or seen.name
+        if self.mode == "swap":
+            return self._goes_in(seen) if self._first else self._comes_out(seen)
+        return self._goes_to(seen) if self._first else self._moves(seen)
+
+    def confirm(self) -> Answer:
+        """Do what is asked."""
+        going_on, self._go_on, self.asks = self._go_on, None, ""
+        return going_on() if going_on is not None else Answer("next", self.prompt)
+
+    # -- a swap
+
+    def _comes_out(self, seen: Seen) -> Answer:
+        rig, item = self._rig(), seen.item
+        if not seen.name:
+            return seen.answer
+        if not any(item in table for table in (rig.cables, rig.boxes, rig.sources, rig.supplies)):
+            return Answer("faulty", f"{seen.name} cannot be swapped", "Scan a cable, a box, a source or a supply.")
+        self._first = item
+        return Answer("next", f"{item} comes out", seen.warning or "Scan the one that goes in.")
+
+    def _goes_in(self, seen: Seen) -> Answer:
+        rig, old = self._rig(), self._first
+        new = seen.item or (seen.foreign.code if seen.foreign else "")
+        if not new:
+            return seen.answer if not seen.name else Answer("faulty", f"{seen.name} cannot go in for {old}", _OTHER)
+        owner = seen.foreign.owner if seen.foreign else None
+        try:
+            swapped(rig, old, new, owner)
+        except CannotChange as error:
+            return Answer("faulty", str(error), _OTHER)
+        self._go_on = lambda: self._swap(old, new, owner)
+        doubts = _unknown(seen.foreign, old) if seen.foreign else differences(rig, old, new)
+        if not doubts:
+            return self.confirm()
+        self.asks = f"swap {new} in"
+        return Answer("look", f"{new} for {old}: look first", ". ".join(doubts))
+
+    def _swap(self, old: str, new: str, owner: str | None) -> Answer:
+        mains = old in self._rig().supplies or (old in self._rig().boxes and self._rig().boxes[old].supply)
+        self._write(swap_draft(self._rig(), old, new, owner))
+        self.over, self.looked_at = True, new
+        more = f"Plug it as its card says. Tag {old} and pull it." + (f" {MAINS}" if mains else "")
+        return Answer("ok", f"{new} is in for {old}", more)
+
+    # -- a move
+
+    def _moves(self, seen: Seen) -> Answer:
+        if not seen.name:
+            return seen.answer
+        lines = self._rig().lines
+        named = [line for line in lines if seen.name in (line.line, line.port)]
+        named = named or [line for line in lines if seen.item in (line.cable, getattr(line, "source", None))]
+        if len(named) != 1:
+            more = "Type the line, for example in 7." if named else "Scan its cable, or type the line."
+            return Answer("look", f"{seen.name} carries {f'{len(named)} lines' if named else 'no line'}", more)
+        self._first = named[0].line
+        more = f"It is on {named[0].port}. Scan the box that it goes to, or type the free port."
+        return Answer("next", f"{named[0].line} {named[0].name} moves", more)
+
+    def _goes_to(self, seen: Seen) -> Answer:
+        port = read_port(seen.name)
+        if port is not None:
+            return self._try_move(port, at_once=True)
+        if seen.box:
+            free = self._first_free(seen.box)
+            if free is None:
+                return Answer("faulty", f"{seen.box} has no free port for {self._first}", _OTHER)
+            return self._try_move(free, at_once=False)
+        return seen.answer if not seen.name else Answer("faulty", f"{self._first} cannot go to {seen.name}", _OTHER)
+
+    def _first_free(self, box: str) -> Port | None:
+        rig = self._rig()
+        direction = known_port(rig.line(self._first).port).direction
+        return next(free_ports(rig, rig.boxes[box], direction, ports_used(rig)), None)
+
+    def _try_move(self, port: Port, *, at_once: bool) -> Answer:
+        rig, line = self._rig(), self._first
+        try:
+            after = changed(rig, [OtherPort(line, str(port))])
+        except CannotChange as error:
+            return Answer("faulty", str(error), _OTHER)
+        doubts = _new_stops(rig, after, line)
+        self._go_on = lambda: self._move(line, rig.line(line).port, str(port))
+        if at_once and not doubts:
+            return self.confirm()
+        self.asks = f"move it to {port}"
+        if doubts:
+            return Answer("look", f"{line} to {port}: look first", " ".join(doubts))
+        return Answer("next", f"{line} to {port}, which is free", "Or type another port of it.")
+
+    def _move(self, line: str, old: str, new: str) -> Answer:
+        self._write(move_draft(self._rig(), line, new))
+        entry = self._rig().line(line)
+        self.over, self.looked_at = True, line
+        caution = f" {PHANTOM}" if isinstance(entry, Input) and entry.phantom else ""
+        more = f"Mute the channel, then re-plug from {old}.{caution}"
+        return Answer("ok", f"{line} {entry.name} is on {new} now", more)
+
+
+def _unknown(tag: Tag, old: str) -> tuple[str, ...]:
+    return (f"The plan does not know {tag.item}", f"it is taken as the same kind and length as {old}")
+
+
+def _new_stops(before: Rig, after: Rig, line: str) -> list[str]:
+    """What the review would say of the line then and does not say now."""
+    known = {(found.rule, found.where) for found in review(before).findings}
+    found = [one for one in review(after).findings if one.level == "stop" and one.where == line]
+    return [one.message for one in found if (one.rule, one.where) not in known]

@@ -1,0 +1,148 @@
+"""The set-up of a rig as a list by place: boxes to place, what to set on them, ends to connect; how far it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from checkapp.journal.setup_state import Made, SetupState
+from checkapp.review.summary import counted
+from checkapp.rig.connections import Connection
+from checkapp.rig.hookup import goes
+from checkapp.rig.model import Box
+from checkapp.rig.rig import Rig
+from checkapp.show.clock import local_time
+from checkapp.show.setup_checking import into_words
+from checkapp.show.setup_views import SetUpPlace, SetUpRow
+from checkapp.show.views import Status
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The rig as it runs, its connections, and what was done of them."""
+
+    rig: Rig
+    planned: tuple[Connection, ...]
+    state: SetupState
+
+    def made(self, connection: Connection) -> tuple[Made, ...]:
+        """What was logged of a connection: one fact a port, those of ports that nobody has been at left out."""
+        by_port = self.state.connected.get(connection.subject, {})
+        return tuple(by_port[port] for port in connection.ports if port in by_port)
+
+    def is_connected(self, connection: Connection) -> bool:
+        """Whether all its plugs are in, and its end was not found anywhere else since."""
+        return all(self.state.is_in(connection.subject, port) for port in connection.ports)
+
+    def astray(self, connection: Connection) -> tuple[str, Made] | None:
+        """Where its end was found that it does not belong, and who found it."""
+        found = self.state.connected.get(connection.subject, {})
+        return next(((port, made) for port, made in found.items() if made.verdict == "wrong"), None)
+
+    @property
+    def done(self) -> frozenset[str]:
+        """The subjects of ends of which everything is connected."""
+        still = {one.subject for one in self.planned if not self.is_connected(one)}
+        return frozenset(one.subject for one in self.planned if one.subject not in still)
+
+    def unset(self, box: Box) -> tuple[str, ...]:
+        """What is still to be set on a box."""
+        return tuple(name for name in box.settings if name not in self.state.settings.get(box.code, {}))
+
+
+def places_of(standing: Standing) -> tuple[SetUpPlace, ...]:
+    """The list: the desk's end of things first, then place by place as the boxes follow, then other areas."""
+    rows: dict[str, list[SetUpRow]] = {}
+    rig = standing.rig
+    for connection in standing.planned:
+        if connection.at.startswith("chain "):
+            rows.setdefault(connection.place, [])
+    for box in in_order(rig):
+        rows.setdefault(box.place or box.code, []).extend(_box_rows(standing, box))
+    for connection in standing.planned:
+        rows.setdefault(connection.place, []).append(_end_row(standing, connection))
+    return tuple(_place(name, these) for name, these in rows.items() if these)
+
+
+def in_order(rig: Rig) -> tuple[Box, ...]:
+    """The boxes chain by chain from the desk, each followed by the passive ones that hang on it; then what is left."""
+    found: dict[str, Box] = {}
+    for code in rig.chains:
+        for box in rig.boxes_on(code):
+            found[box.code] = box
+            hanging = (one for one in rig.boxes.values() if one.code != box.code and rig.fed_box(one.code) is box)
+            found.update({one.code: one for one in hanging if rig.box_kind(one).passive})
+    return (*found.values(), *(box for code, box in rig.boxes.items() if code not in found))
+
+
+def next_row(places: Sequence[SetUpPlace], here: str) -> SetUpRow | None:
+    """The next thing to do: what is astray, then at the box where one stands, then boxes, then ends, as listed."""
+    rows = [row for place in places for row in place.rows if row.status != "ok"]
+    wrong = [row for row in rows if row.status == "faulty"]
+    near = [row for row in rows if here and here in (row.item, row.port.split(" link ")[0].rsplit(" ", 2)[0])]
+    boxes = [row for row in rows if not row.end]
+    return next(iter((*wrong, *near, *boxes, *rows)), None)
+
+
+def to_do_words(standing: Standing, row: SetUpRow | None) -> str:
+    """What is to do, as one sentence that can be read out."""
+    if row is None:
+        return "Everything is placed and connected. The line check is next."
+    if not row.end:
+        box = standing.rig.boxes[row.item]
+        return f"Put {box.code} at {box.place}, then scan it." if box.place else f"Place {box.code}, then scan it."
+    if row.end == row.item:
+        return f"On {row.item}: {row.detail}."
+    verb = "Move" if row.status == "faulty" else "Plug"
+    return f"{verb} {row.title} {row.detail.split(';')[0]}."
+
+
+def progress_words(standing: Standing) -> str:
+    """How far it is: ``3 of 8 boxes placed, 12 of 120 ends connected``."""
+    placed, connected = len(_placed(standing)), sum(map(standing.is_connected, standing.planned))
+    boxes = f"{placed} of {counted(len(standing.rig.boxes), 'box')} placed"
+    return f"{boxes}, {connected} of {counted(len(standing.planned), 'end')} connected"
+
+
+def counts(standing: Standing) -> tuple[int, int, int, int]:
+    """Boxes placed, boxes, ends connected, ends."""
+    connected = sum(map(standing.is_connected, standing.planned))
+    return len(_placed(standing)), len(standing.rig.boxes), connected, len(standing.planned)
+
+
+def _placed(standing: Standing) -> list[str]:
+    return [code for code in standing.rig.boxes if code in standing.state.placed]
+
+
+def _place(name: str, rows: list[SetUpRow]) -> SetUpPlace:
+    return SetUpPlace(name, sum(row.status == "ok" for row in rows), len(rows), tuple(rows))
+
+
+def _box_rows(standing: Standing, box: Box) -> Iterator[SetUpRow]:
+    made = standing.state.placed.get(box.code)
+    ways = next(iter(goes(standing.rig, box)), "")
+    status: Status = "ok" if made else "open"
+    yield SetUpRow(box.code, "", "", box.code, f"{box.kind}; {ways}", status, _said(made))
+    for name, value in box.settings.items():
+        was = standing.state.settings.get(box.code, {}).get(name)
+        status = "ok" if was else "open"
+        yield SetUpRow(box.code, box.code, name, f"set {box.code}", f"{name}: {value}", status, _said(was))
+
+
+def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
+    names = ", ".join(standing.rig.line(line).name for line in connection.lines[:3])
+    far = connection.end == "B" and connection.lines
+    detail = into_words(connection) + (f"; {names}" if names and not (far and names in connection.into) else "")
+    astray = standing.astray(connection)
+    made = standing.made(connection)
+    status: Status = "faulty" if astray else "ok" if standing.is_connected(connection) else "open"
+    said = f"found at {astray[0]}, {_said(astray[1])}" if astray else _said(made[-1] if made else None)
+    item, end, port = connection.cable, connection.subject, connection.ports[0]
+    return SetUpRow(item, end, port, connection.subject, detail, status, said)
+
+
+def _said(made: Made | None) -> str:
+    if made is None:
+        return ""
+    words = [made.by or "", local_time(made.at)[-5:], "by hand" if made.verdict == "ticked" else ""]
+    return ", ".join(word for word in words if word)
