@@ -39,6 +39,8 @@ def swapped(rig: Rig, old: str, new: str, owner: str | None = None) -> Rig:
         return _TAKEN_IN[sort](rig, old, new, owner)
     if known != sort:
         raise CannotChange(f"{new} is a {known}, {old} a {sort}: only a {sort} takes its place")
+    if owner is not None and owner != rig.owner_of(new):
+        raise CannotChange(f"the rig has a {new} of {rig.owner_of(new)} already: {owner}.{new} cannot be told from it")
     if known == "box":
         raise CannotChange(f"{new} is in use: only a box that the rig does not have takes another's place")
     if users := used_by(rig, new):

@@ -93,7 +93,8 @@ class _RigRuns:
         return next((one.port for one in self.rig.lines if one.line == line), None)
 
     def swap(self, what: Swapped) -> None:
-        self.rig = swapped(self.rig, what.old, what.new, what.owner)
+        owner = None if what.new in self.rig.items else what.owner
+        self.rig = swapped(self.rig, what.old, what.new, owner)
 
     def move(self, what: Moved) -> None:
         self.rig = changed(self.rig, [OtherPort(what.line, what.to_port)])

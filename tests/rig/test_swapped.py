@@ -284,6 +284,15 @@ def test_hired_gear_keeps_its_owner_and_the_rigs_own_needs_none(rig):
     assert {tag.body for tag in own.tags if tag.code == "LX9"} == {"SR.LX9.A", "SR.LX9.B"}
 
 
+def test_hired_gear_with_a_code_that_the_rig_has_is_not_taken_for_the_rigs(rig):
+    with pytest.raises(CannotChange) as refused:
+        swapped(rig, "FN", "SP4", "TN")
+    assert str(refused.value) == "the rig has a SP4 of SR already: TN.SP4 cannot be told from it"
+    assert swapped(rig, "FN", "SP4", "SR").plan == swapped(rig, "FN", "SP4").plan
+    back = swapped(rig, "X1", "SP2")
+    assert swapped(back, "SP2", "X1", "TN").owner_of("X1") == "TN"
+
+
 def test_a_source_without_a_code_gives_way_to_one_that_has_one(rig):
     copy = swapped(rig, "source in 3", "MC2")
     assert names(copy, "in 3")[0] == "MC2"
