@@ -2,7 +2,8 @@
 
 A tag is ``OWNER.CODE.C``, a cable's two are ``OWNER.CODE.A.C`` and ``OWNER.CODE.B.C``; a show tag
 carries four characters of the plan's digest before the check character. The check character is that
-of ISO/IEC 7064, MOD 37,36, over all that stands before it, dots and hyphens left out.
+of ISO/IEC 7064, MOD 37,36, over all that stands before it, dots and hyphens left out. A tag may
+stand at the end of a link, for crews with a page of their own.
 """
 
 import re
@@ -22,6 +23,12 @@ ENDS = ("A", "B")
 _PORT = re.compile(r"([A-Z0-9](?:[A-Z0-9-]{0,8}[A-Z0-9])?) (in|out) ([1-9][0-9]{0,3})", re.ASCII)
 _LINE = re.compile(r"(in|out)\s*([1-9][0-9]{0,5})", re.ASCII | re.IGNORECASE)
 _TYPED = re.compile(r"[A-Z0-9.\- ]{1,40}", re.ASCII | re.IGNORECASE)
+_WRITTEN = re.compile(
+    r"([A-Z0-9]{1,4})\.([A-Z0-9](?:[A-Z0-9-]{0,8}[A-Z0-9])?)(?:\.([AB]))?(?:\.([A-Z0-9]{4}))?\.([A-Z0-9])",
+    re.ASCII | re.IGNORECASE,
+)
+_LINK = re.compile(r"(?:[A-Z][A-Z0-9+.-]*://[^/ ]*|WWW\.[^/ ]+(?=/))((?:/[^ ]*)?)", re.ASCII | re.IGNORECASE)
+_MARK_LENGTH = 4
 _LEADING_NOUGHTS = re.compile(r"(?<![0-9])0+(?=[0-9])")
 _MOST_CANDIDATES = 3000
 _NEAR = 0.6
@@ -94,6 +101,34 @@ class Tag:
     def body(self) -> str:
         """All that stands before the check character and its dot."""
         return ".".join(part for part in (self.owner, self.code, self.end, self.mark) if part)
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A tag as it was written, and the check character that was written with it, right or wrong."""
+
+    tag: Tag
+    check: str
+
+    @property
+    def fits(self) -> bool:
+        """Whether the check character is the right one."""
+        return self.check == self.tag.check
+
+
+def written_tag(text: str) -> Written | None:
+    """A whole tag with its dots and its check character, in any case, of whichever owner and rig; None for all else."""
+    found = _WRITTEN.fullmatch(text)
+    if not found:
+        return None
+    owner, code, end, mark, check = (part.upper() for part in found.groups(""))
+    return Written(Tag(owner, code, end, mark), check)
+
+
+def link_tail(text: str) -> str | None:
+    """The last part of a web address, where a tag may stand; None when ``text`` is no web address."""
+    found = _LINK.fullmatch(text)
+    return found[1].rstrip("/").rpartition("/")[2] if found else None
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -185,12 +220,16 @@ def read_tags(typed: str, tags: Sequence[Tag]) -> tuple[Tag, ...]:
     character, as long as one item alone fits; a cable named without its end stands for both ends.
     Where the same letters can be read in two ways, dots that were typed decide; then a whole tag
     with its check character or a whole code, as printed large on the tag, goes before a code run
-    together with its owner or end.
+    together with its owner or end. A show tag, of whichever plan, stands for its item's tag. A link
+    is taken when its last part is a whole tag, and never for less.
 
     Errors: `WrongCheckCharacter` when all but the check character fits, `UnknownCode` when nothing
     does or several items do. Both name the nearest of the rig.
     """
-    parts = _typed_parts(typed)
+    tail = link_tail(typed.strip())
+    parts = _typed_parts(typed if tail is None else tail)
+    if tail is not None:
+        _check_link(typed.strip(), tail, parts, tags)
     key = "".join(parts)
     fits = [fit for tag in tags if without_hyphens(tag.code) in key for fit in _fits(tag, parts)]
     if not fits:
@@ -204,6 +243,14 @@ def read_tags(typed: str, tags: Sequence[Tag]) -> tuple[Tag, ...]:
     raise UnknownCode(f'"{shown}" fits {", ".join(items)}; type the whole tag with its dots')
 
 
+def _check_link(link: str, tail: str, parts: list[str], tags: Sequence[Tag]) -> None:
+    written = written_tag(tail)
+    if written is None:
+        raise UnknownCode(f'"{printable(link, 60)}" is a web address, not a tag')
+    if not written.fits:
+        raise _refused(link, parts, tags)
+
+
 def _typed_parts(typed: str) -> list[str]:
     """What was typed as parts between dots or spaces, in capitals; empty when it can be no tag."""
     if not _TYPED.fullmatch(typed.strip()):
@@ -214,7 +261,7 @@ def _typed_parts(typed: str) -> list[str]:
 def _fits(tag: Tag, parts: list[str]) -> Iterator[tuple[int, Tag]]:
     """How well the tag fits what was typed, 0 best: dots may be left out, not put elsewhere."""
     key = "".join(parts)
-    for spelling, whole in _spellings(tag):
+    for spelling, whole in (*_spellings(tag), *_show_spellings(tag, key)):
         if "".join(spelling) == key and _breaks(parts) <= _breaks(spelling):
             dotted = len(parts) > 1 and parts == spelling
             yield (0 if dotted else 1 if whole else 2), tag
@@ -233,6 +280,16 @@ def _spellings(tag: Tag) -> Iterator[tuple[list[str], bool]]:
         yield [*owner, code], not owner
         if tag.end:
             yield [*owner, code, tag.end], False
+
+
+def _show_spellings(tag: Tag, key: str) -> Iterator[tuple[list[str], bool]]:
+    """The ways to write a show tag of the tag's item, with the mark that was typed, if that was a show tag."""
+    mark = key[-_MARK_LENGTH - 1 : -1]
+    if tag.mark or len(key) < _MARK_LENGTH + 2:
+        return
+    shown = Tag(tag.owner, tag.code, tag.end, mark)
+    for owner, rest in _bodies(shown):
+        yield [*owner, without_hyphens(tag.code), *rest, shown.check], bool(owner)
 
 
 def _bodies(tag: Tag) -> Iterator[tuple[list[str], list[str]]]:
@@ -261,4 +318,7 @@ def _fits_but_for_check(tag: Tag, parts: list[str]) -> bool:
     if len(parts) < 2 or len(parts[-1]) != 1:
         return False
     code = without_hyphens(tag.code)
-    return any(parts[:-1] == [*owner, code, *rest] for owner, rest in _bodies(tag))
+    bodies = [[*owner, code, *rest] for owner, rest in _bodies(tag)]
+    if parts[:-1] in bodies:
+        return True
+    return not tag.mark and len(parts[-2]) == _MARK_LENGTH and parts[:-2] in bodies

@@ -105,8 +105,9 @@ class Rig(Wiring):
         return (*boxes, *cables, *(Tag(self.owner_of(code), code) for code in others))
 
     def resolve(self, typed: str) -> str:
-        """The item that a person typed or scanned: a name, a port, a code or a tag, in any case.
+        """The item that a person typed or scanned, in any case: a name, a port, a code, a tag, a link with a tag.
 
+        A show tag names its item, whichever plan it is from.
         `UnknownCode` or `WrongCheckCharacter` when it names nothing or more than one thing; both say what is nearest.
         """
         words = " ".join(typed.split())

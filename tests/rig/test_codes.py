@@ -16,12 +16,14 @@ from checkapp.rig.codes import (
     base36,
     check_character,
     did_you_mean,
+    link_tail,
     nearest,
     read_line,
     read_port,
     read_tag,
     read_tags,
     without_hyphens,
+    written_tag,
 )
 from checkapp.rig.errors import CheckappError, UnknownCode, WrongCheckCharacter
 
@@ -172,6 +174,99 @@ def test_anything_typed_is_read_or_refused(typed):
         assert read_tag(typed, RIG) in RIG
     except CheckappError as refused:
         assert str(refused).isprintable()
+
+
+# --- show tags and links
+
+marks = st.text(ALPHABET, min_size=4, max_size=4)
+
+
+@given(rigs(), marks, st.data())
+def test_a_show_tag_of_any_plan_stands_for_its_item(tags, mark, data):
+    tag = data.draw(st.sampled_from(tags))
+    shown = Tag(tag.owner, tag.code, tag.end, mark)
+    assert read_tag(shown.text, tags) == tag
+    assert read_tag(shown.text.lower(), tags) == tag
+    assert read_tag(f"https://any.host/a/path/{shown.text}", tags) == tag
+    wrong = data.draw(st.sampled_from([c for c in ALPHABET if c != shown.check]))
+    with pytest.raises(WrongCheckCharacter) as refused:
+        read_tag(f"{shown.body}.{wrong}", tags)
+    assert tag.text in str(refused.value)
+
+
+def test_a_show_tag_may_be_typed_without_its_dots_or_its_owner():
+    shown = Tag("SM", "XL03", "B", "7Q0Z")
+    whole = f"XL03.B.7Q0Z.{shown.check}"
+    for typed in (shown.text.replace(".", ""), shown.text.replace(".", " "), whole, whole.replace(".", "").lower()):
+        assert read_tags(typed, RIG) == (Tag("SM", "XL03", "B"),)
+
+
+def test_a_show_tag_that_spells_another_tag_without_its_dots_is_not_guessed_at():
+    shown = Tag("S", "A", "", "BCDE")
+    tags = [Tag("S", "A"), Tag("SA", "BCDE")]
+    assert read_tag(shown.text, tags) == tags[0]
+    assert read_tag(tags[1].text, tags) == tags[1]
+    with pytest.raises(UnknownCode, match=r"fits S\.A, SA\.BCDE"):
+        read_tag(shown.text.replace(".", ""), tags)
+
+
+@given(rigs(), st.data())
+def test_a_link_is_taken_for_the_tag_at_its_end(tags, data):
+    tag = data.draw(st.sampled_from(tags))
+    for base in ("HTTPS://ANY.HOST/PATH/", "http://any.host/", "www.any.host/a/b/"):
+        assert read_tag(base + tag.text, tags) == tag
+        assert read_tag(f" {(base + tag.text).lower()}\r\n", tags) == tag
+
+
+@pytest.mark.parametrize("tail", ["SB1", "sm.sb1", "SMSB1C", "SM.SB1.C?x=1", "SM.SB1.C/more", "", "in 7", "%53M.SB1.C"])
+def test_a_link_without_a_whole_tag_is_a_web_address(tail):
+    with pytest.raises(UnknownCode, match="is a web address"):
+        read_tag(f"https://any.host/{tail}".replace(" ", ""), RIG)
+
+
+def test_a_link_with_a_wrong_check_character_is_refused_and_the_tag_named():
+    with pytest.raises(WrongCheckCharacter, match=re.escape("SM.SB1.C")):
+        read_tag("HTTPS://ANY.HOST/SM.SB1.X", RIG)
+    with pytest.raises(UnknownCode, match=re.escape("SM.XL01.A.8")):
+        read_tag("HTTPS://ANY.HOST/SM.XL01.A", RIG)
+
+
+def test_what_is_a_web_address_and_what_stands_at_its_end():
+    assert link_tail("HTTPS://A.B/C/D") == "D"
+    assert link_tail("https://a.b/SM.SB1.C/") == "SM.SB1.C"
+    assert link_tail("www.a.b/c/SM.SB1.C") == "SM.SB1.C"
+    assert link_tail("https://SM.SB1.C") == ""
+    for text in (
+        "SM.SB1.C",
+        "C:/SB1",
+        "../SB1",
+        "/etc/SB1",
+        "://SB1",
+        "https:/a/SB1",
+        "https://a b/SB1",
+        "WWW.SB1.C",
+        "",
+    ):
+        assert link_tail(text) is None
+
+
+@given(owners, codes, st.sampled_from(["", "A", "B"]), st.one_of(st.just(""), marks), st.data())
+def test_a_whole_tag_is_known_by_its_form(owner, code, end, mark, data):
+    tag = Tag(owner, code, end, mark)
+    written = written_tag(tag.text)
+    assert written is not None
+    assert (written.tag, written.fits) == (tag, True)
+    assert written_tag(tag.text.lower()) == written
+    wrong = data.draw(st.sampled_from([c for c in ALPHABET if c != tag.check]))
+    assert not written_tag(f"{tag.body}.{wrong}").fits
+
+
+@pytest.mark.parametrize(
+    "text", ["SMSB1C", "SM.SB1", "SM.SB1.C ", "SMXXX.SB1.C", "SM.-SB1.C", "SM.SB1.C.C.7Q0Z.D", "SM.SB1.7Q0.C", "\u017fM.SB1.C",
+             "SM.SB1.\u212a", "SM..C", "", "S" * 3000]
+)  # fmt: skip
+def test_what_is_no_whole_tag(text):
+    assert written_tag(text) is None
 
 
 # --- ports and lines

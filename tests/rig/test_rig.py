@@ -2,7 +2,7 @@ import hashlib
 
 import pytest
 
-from checkapp.rig.codes import base36
+from checkapp.rig.codes import Tag, base36
 from checkapp.rig.errors import UnknownCode, WrongCheckCharacter
 from checkapp.rig.planfile import load_plan
 
@@ -79,3 +79,12 @@ def test_every_item_of_every_path_is_an_item_of_the_rig(small):
             assert small.items[item.name] == item.kind
     assert small.items["X2"] == "cable"
     assert small.items["H1"] == small.items["MU"] == "hop"
+
+
+def test_a_show_tag_of_any_plan_and_a_link_name_their_item(small):
+    for mark in (small.mark, "0000"):
+        shown = Tag("TR", "H1", "B", mark)
+        assert small.resolve(shown.text) == small.resolve(f"https://any.host/x/{shown.text}") == "H1"
+    assert small.resolve(f"HTTPS://ANY.HOST/{Tag('TR', 'A').text}") == "chain A"
+    with pytest.raises(UnknownCode, match="web address"):
+        small.resolve("https://any.host/H1")
