@@ -85,16 +85,16 @@ class Session:
         return self.rig_view()
 
     def rig_view(self) -> RigView:
-        """The open rig with its findings and checks. `NothingOpen`: there is none."""
+        """The open rig as it runs, with its findings and checks. `NothingOpen`: there is none."""
         recorder = self._recorder()
         shows = [show.name for show in recorder.shows()]
-        return rig_view(recorder.rig, check_rows(recorder), shows, clock.today())
+        return rig_view(recorder.running(), check_rows(recorder), shows, clock.today())
 
     def picture(self) -> PictureView:
-        """The open rig as a picture. `NothingOpen`: there is none."""
+        """The open rig, as it runs, as a picture. `NothingOpen`: there is none."""
         from checkapp.show.picturing import picture_view
 
-        return picture_view(self._recorder().rig)
+        return picture_view(self._recorder().running())
 
     def card(self, code: str) -> Card:
         """The card of an item or a line of the open rig. `UnknownCode`: it has none of that name."""
@@ -248,7 +248,7 @@ class Session:
         show, check = read_key(key)
         state = recorder.state(show, check)
         names = [line.line for line in recorder.rig.lines]
-        walk = Walk(recorder.rig, show, state.lines, names[0] if names else "")
+        walk = Walk(recorder.running(), show, state.lines, names[0] if names else "")
         title, detail = check_title(state)
         return check_view(walk, title, detail, signed_off=state.signed_off)
 
@@ -303,4 +303,4 @@ def _walk(recorder: Recorder, at: _Open, state: ShowState, show: Show | None) ->
         line = next((name for name in names if name not in state.lines), names[0] if names else "")
     title = show.name if show else at.show
     undoable = undo_target(state, recorder.journal.device) is not None
-    return Walk(recorder.rig, title, state.lines, line, can_undo=undoable)
+    return Walk(recorder.running(), title, state.lines, line, can_undo=undoable)

@@ -56,6 +56,18 @@ def test_old_then_new_is_one_action_and_the_rig_follows(session, exchange):
     )
 
 
+def test_the_walk_and_the_rigs_own_screens_follow_too(session, exchange):
+    exchange("swap", "HP13", "HP21")
+    session.setup.confirm()
+    walk = session.start_check("Night 1", "Upper ledge", "2031-05-02", "JD")
+    line = next(line.line for line in session.setup.rig.lines if line.port.startswith("BRASS in"))
+    walk = session.go_to(line)
+    names = [item.name for item in walk.run]
+    assert "HP21" in names
+    assert "HP13" not in names
+    assert any(row.where == "HP13" and row.rule == "unused" for row in session.rig_view().findings)
+
+
 def test_a_shorter_spare_is_asked_back(session, exchange):
     view = exchange("swap", "HP01", "HP22")
     assert view.answer.status == "look"
