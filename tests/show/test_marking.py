@@ -171,7 +171,7 @@ def test_hired_gear_is_taken_by_its_whole_tag_and_can_be_named_from_then_on(wher
 
 
 def test_a_cable_end_is_what_a_hired_cable_is_scanned_by(where):
-    repair(where, "LD01", "swap", other=Tag("TN", "LX1", "B").text)
+    repair(where, "LD01", "swap", other=f"https://example.org/{Tag('TN', 'LX1', 'B').text}")
     assert path(where, "in 1")[1] == "LX1"
     with pytest.raises(CannotChange, match="not the tag of a cable's end, unlike LD02"):
         repair(where, "LD02", "swap", other=Tag("TN", "LX2").text)
