@@ -6,10 +6,11 @@ from typing import NamedTuple, cast
 
 from checkapp.journal import kinds
 from checkapp.rig.change import CannotChange, OtherPort, changed
-from checkapp.rig.codes import Tag, link_tail, read_port, written_tag
+from checkapp.rig.codes import Tag, read_port
 from checkapp.rig.errors import CheckappError, UnknownCode
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.swapped import differences, swapped
+from checkapp.rig.whole_tag import whole_tag
 from checkapp.rig.words import Symptom
 from checkapp.show.recording import Recorder, open_journal, run_of
 from checkapp.show.running import Running, names_through
@@ -84,7 +85,7 @@ def _draft(
     try:
         new = run.resolve(other)
     except UnknownCode:
-        tag = _whole_tag(other) if action == "swap" else None
+        tag = whole_tag(other) if action == "swap" else None
         if tag is None:
             raise
         new = tag.code
@@ -95,12 +96,6 @@ def _draft(
     if action == "bypass" and read_port(name) and read_port(new):
         return _bypass(run, name, new, cleared=cleared), ()
     return kinds.repair(name, action, cleared=cleared, replacement=new), ()
-
-
-def _whole_tag(text: str) -> Tag | None:
-    """The tag of gear that the rig does not know, if it is whole and good."""
-    written = written_tag(link_tail(text.strip()) or text.strip())
-    return written.tag if written and written.fits else None
 
 
 def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
