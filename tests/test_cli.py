@@ -142,6 +142,19 @@ def test_mark_repair_and_state_from_the_command_line(run):
     assert "none missing" in out
 
 
+def test_a_swap_that_is_worth_a_second_look_is_logged_with_a_word_on_the_side(run):
+    plan = PLANS / "small.toml"
+    status, out, err = run("repair", plan, "LD01", "swap", "--with", "LD09")
+    assert (status, err) == (0, "look: LD09 is 10 m, LD01 6 m\n")
+    assert re.fullmatch(r"[0-9a-z-]{16,}\n", out)
+    status, out, err = run("repair", plan, "LD02", "swap", "--with", "LD09")
+    assert (status, out, err) == (2, "", "LD09 is in use: in 1\n")
+    status, out, _ = run("state", plan)
+    assert (status, out.splitlines()[1]) == (0, "  not as planned: LD09 in for LD01")
+    status, out, _ = run("card", plan, "LD09", "--json")
+    assert "in 1" in out
+
+
 def test_verify_ends_with_1_when_an_entry_was_changed(run, tmp_path):
     import sqlite3
 
