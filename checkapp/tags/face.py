@@ -17,9 +17,9 @@ _WORDS_SHARE = 0.66
 """Height of all lines below the code, at most, in parts of the room for words."""
 _GAP_SHARE = 0.03
 """White between the code and those lines, likewise."""
-_SQUARE = 1.75
+_SQUARE = 1.5
 """A face that is less wide than so many times its height has the code above all else, on its whole width."""
-_CODE_ABOVE_SHARE, _TAG_ABOVE_SHARE, _GAP_ABOVE_SHARE = 0.3, 0.085, 0.03
+_CODE_ABOVE_SHARE, _TAG_ABOVE_SHARE, _GAP_ABOVE_SHARE = 0.28, 0.085, 0.03
 """There: height of the code, at most, size of the whole tag and white below it, in parts of the face's height."""
 _QR_BELOW_SHARE = 0.45
 """There: width of the QR with its quiet zone, at most, in parts of the face's."""

@@ -7,10 +7,18 @@ import pytest
 
 from checkapp.rig.planfile import load_plan
 from checkapp.tags.label import labels_of
-from checkapp.tags.sheet import write_pdf
+from checkapp.tags.layout import layouts
+from checkapp.tags.sheet import AS_IT_IS, write_pdf
 from checkapp.tags.stock import find_stock
 
 ROOT = Path(__file__).parents[2]
+STOCKS = sorted(path.stem for path in (ROOT / "labels").glob("*.toml"))
+
+
+def pytest_generate_tests(metafunc):
+    """A test that takes ``stock_name`` runs on every stock that ships."""
+    if "stock_name" in metafunc.fixturenames:
+        metafunc.parametrize("stock_name", STOCKS)
 
 
 @pytest.fixture(scope="session")
@@ -25,6 +33,11 @@ def demo_rig():
 
 
 @pytest.fixture(scope="session")
+def small_rig():
+    return load_plan(ROOT / "plans" / "small.toml")
+
+
+@pytest.fixture(scope="session")
 def demo_labels(demo_rig):
     return labels_of(demo_rig)
 
@@ -33,10 +46,10 @@ def demo_labels(demo_rig):
 def printed(tmp_path):
     """Print labels on a stock and open the PDF that comes out."""
 
-    def printer(labels, stock, title="Test rig"):
+    def printer(labels, stock, title="Test rig", where=AS_IT_IS):
         out = tmp_path / "tags.pdf"
-        summary = write_pdf(labels, stock, out, title)
-        return summary, pypdfium2.PdfDocument(out.read_bytes())
+        write_pdf(layouts(labels, stock), stock, out, title, where)
+        return pypdfium2.PdfDocument(out.read_bytes())
 
     return printer
 

@@ -1,7 +1,11 @@
 """Which labels a rig has, in which order, and what they say."""
 
+import hashlib
 import re
+from pathlib import Path
+from tempfile import TemporaryDirectory
 
+import numpy as np
 import pytest
 
 from checkapp.rig.codes import Tag
@@ -166,9 +170,16 @@ def rig(tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def said(rig):
-    """What each tag says: kind, what it is, what it is for, where it goes."""
-    return {label.text[:-2]: (label.kind, label.what, label.name, label.place) for label in labels_of(rig)}
+def asset(rig):
+    """What each asset tag says: its lines, by the tag without its check character."""
+    return {label.tag.body: [said.text for said in label.said] for label in labels_of(rig)}
+
+
+@pytest.fixture(scope="module")
+def show(rig):
+    """What each show tag says above the line that names the plan, by owner, code and end."""
+    labels = labels_of(rig, for_show=True)
+    return {label.tag.body.removesuffix(f".{rig.mark}"): [said.text for said in label.said] for label in labels}
 
 
 def test_every_item_has_its_tags_in_order_of_kind_and_plan_the_ends_of_a_cable_together(rig):
@@ -180,38 +191,115 @@ def test_every_item_has_its_tags_in_order_of_kind_and_plan_the_ends_of_a_cable_t
 
 
 @pytest.mark.parametrize(
-    ("tag", "label"),
+    ("tag", "lines"),
     [
-        ("YD.S1", ("box", "eight", "Stage left", "from chain A by H1")),
-        ("YD.S2", ("box", "eight", "", "from S1 by H2")),
-        ("YD.D1", ("box", "drop", "", "from S2 in 3 by M")),
-        ("YD.H1.A", ("cable", "end A, hop, 15 m", "House desk to S1", "into House chain A")),
-        ("YD.H1.B", ("cable", "end B, hop, 15 m", "House desk to S1", "into S1 link in")),
-        ("HX.H2.A", ("cable", "end A, hop, 50.5 ft", "S1 to S2", "into S1 link out")),
-        ("HX.H2.B", ("cable", "end B, hop, 50.5 ft", "S1 to S2", "into S2 link in")),
-        ("YD.H3.A", ("cable", "end A, hop, 5 m", "S2 to S3", "into S2 outlet for chain B")),
-        ("YD.H3.B", ("cable", "end B, hop, 5 m", "S2 to S3", "into S3 link in")),
-        ("YD.M.A", ("cable", "end A, fan, 10 m", "S2 to D1", "into S2 in 3 to 6; S2 out 3 to 4")),
-        ("YD.M.B", ("cable", "end B, fan, 10 m", "S2 to D1", "into D1")),
-        ("YD.F.A", ("cable", "end A, fan, 4 m", "Kick in and 2 more", "into S1 in 1 and 2, in 5")),
-        ("YD.F.B", ("cable", "end B, fan, 4 m", "Kick in and 2 more", "source end, Drums")),
-        ("YD.X1.A", ("cable", "end A, lead, 3 m", "Bass", "into S3 in 7")),
-        ("YD.X1.B", ("cable", "end B, lead, 3 m", "Bass", "into DI1, active DI")),
-        ("YD.X2.A", ("cable", "end A, lead, 6 m", "Wedge", "into D1 out 1")),
-        ("YD.X2.B", ("cable", "end B, lead, 6 m", "Wedge", "load end, Front")),
-        ("YD.X3.A", ("cable", "end A, lead, 6 m", "spare", "")),
-        ("YD.X4.B", ("cable", "end B, lead, 6 m", "not in use", "")),
-        ("YD.A", ("chain", "chain, wire", "House desk", "to S1 by H1")),
-        ("YD.B", ("chain", "chain, wire", "S2 outlet", "to S3 by H3")),
-        ("YD.M1", ("supply", "supply", "230 V, 16 A, L2", "feeds S1, S3")),
-        ("YD.M2", ("supply", "supply", "120 V, 20.5 A", "")),
-        ("YD.DI1", ("source", "active DI", "Bass", "by X1")),
-        ("YD.DI2", ("source", "source", "Talk", "into DESK in 1")),
-        ("YD.DI3", ("source", "source", "", "")),
+        ("YD.S1", ["box, eight", "owner YD"]),
+        ("YD.H1.A", ["hop, 15 m", "desk end", "owner YD"]),
+        ("HX.H2.B", ["hop, 50.5 ft", "far end", "owner HX"]),
+        ("YD.X3.A", ["lead, 6 m", "desk end", "owner YD"]),
+        ("YD.A", ["chain, wire", "owner YD"]),
+        ("YD.M2", ["supply, 120 V, 20.5 A", "owner YD"]),
+        ("YD.DI1", ["source, active DI", "owner YD"]),
+        ("YD.DI2", ["source", "owner YD"]),
     ],
 )
-def test_what_a_label_says(said, tag, label):
-    assert said[tag] == label
+def test_an_asset_tag_says_kind_length_end_and_owner(asset, tag, lines):
+    assert asset[tag] == lines
+
+
+def test_an_asset_tag_says_nothing_that_only_holds_for_this_plan(rig):
+    """The words of another plan with the same gear, other names, ports, places and version, are the same."""
+    text = PLAN.replace("Kick in", "Timpani").replace("Stage left", "Loft").replace("Drums", "Pit")
+    text = (
+        text.replace('name = "Yard"', 'name = "Other"\nversion = 9').replace("S3 in 7", "S3 in 8").replace("L2", "L1")
+    )
+    with TemporaryDirectory() as folder:
+        path = Path(folder, "other.toml")
+        path.write_text(text, encoding="utf-8")
+        assert labels_of(load_plan(path)) == labels_of(rig)
+
+
+@pytest.mark.parametrize(
+    ("tag", "lines"),
+    [
+        ("YD.S1", ["Stage left", "from chain A by H1", "to S2 by H2"]),
+        ("YD.S2", ["from S1 by H2", "to D1 by M, chain B"]),
+        ("YD.D1", ["from S2 in 3 by M"]),
+        ("YD.H1.A", ["into House chain A", "to S1 link in"]),
+        ("YD.H1.B", ["into S1 link in", "from House chain A", "Stage left"]),
+        ("HX.H2.A", ["into S1 link out", "to S2 link in", "Stage left"]),
+        ("HX.H2.B", ["into S2 link in", "from S1 link out"]),
+        ("YD.H3.A", ["into S2 outlet for chain B", "to S3 link in"]),
+        ("YD.H3.B", ["into S3 link in", "from S2 outlet for chain B"]),
+        ("YD.M.A", ["into S2 in 3 to 6; S2 out 3 to 4", "to D1"]),
+        ("YD.M.B", ["into D1", "from S2 in 3 to 6; S2 out 3 to 4"]),
+        ("YD.F.A", ["Kick in and 2 more", "into S1 in 1 and 2, in 5", "Drums"]),
+        ("YD.F.B", ["Kick in and 2 more", "source end, Drums", "to S1 in 1 and 2, in 5"]),
+        ("YD.X1.A", ["Bass", "into S3 in 7", "from DI1, active DI"]),
+        ("YD.X1.B", ["Bass", "into DI1, active DI", "to S3 in 7"]),
+        ("YD.X2.A", ["Wedge", "into D1 out 1", "Front"]),
+        ("YD.X2.B", ["Wedge", "load end, Front", "from D1 out 1"]),
+        ("YD.X3.A", ["spare"]),
+        ("YD.X4.B", ["not in use"]),
+        ("YD.A", ["from House desk", "to S1 by H1"]),
+        ("YD.B", ["from S2 outlet", "to S3 by H3"]),
+        ("YD.M1", ["phase L2", "to S1, S3"]),
+        ("YD.M2", []),
+        ("YD.DI1", ["Bass", "to S3 in 7 by X1"]),
+        ("YD.DI2", ["Talk", "to DESK in 1"]),
+        ("YD.DI3", []),
+    ],
+)
+def test_a_show_tag_says_where_the_thing_goes(rig, show, asset, tag, lines):
+    what, owner = asset[tag][0], asset[tag][-1]
+    assert show[tag] == [*lines, f"plan {rig.mark}, Yard", f"{what}, {owner}"]
+
+
+def test_a_cable_of_inputs_and_outputs_says_the_other_end(tmp_path):
+    text = PLAN.replace('cable = "X2"\nport = "D1 out 1"', 'cable = "F"\nway = 4\nport = "D1 out 1"')
+    (tmp_path / "mixed.toml").write_text(text, encoding="utf-8")
+    labels = labels_of(load_plan(tmp_path / "mixed.toml"), ["F"], for_show=True)
+    lines = [[said.text for said in label.said][:3] for label in labels]
+    assert lines[0] == ["Kick in and 3 more", "into D1 out 1; S1 in 1 and 2, in 5", "Drums, Front"]
+    assert lines[1] == [
+        "Kick in and 3 more",
+        "source end and load end, Drums, Front",
+        "other end D1 out 1; S1 in 1 and 2, in 5",
+    ]
+
+
+def test_a_show_tag_carries_the_plans_mark_and_its_version(small_rig):
+    (label,) = labels_of(small_rig, ["STOVE"], for_show=True)
+    assert label.text == f"QN.STOVE.{small_rig.mark}.{label.tag.check}"
+    assert f"plan {small_rig.mark}, version 2, Quarry Nights, Weighing Room" in [said.text for said in label.said]
+
+
+@pytest.mark.independent
+def test_the_mark_is_the_first_four_characters_in_base_36_of_the_files_digest(rig):
+    digest = int(hashlib.sha256(PLAN.encode()).hexdigest(), 16)
+    (label,) = labels_of(rig, ["S1"], for_show=True)
+    assert label.tag.mark == np.base_repr(digest, 36)[:4]
+
+
+def test_yesterdays_show_tag_is_not_todays(tmp_path):
+    texts = []
+    for version in ("", "# moved\n"):
+        (tmp_path / "yard.toml").write_text(version + PLAN, encoding="utf-8")
+        texts.append({label.text for label in labels_of(load_plan(tmp_path / "yard.toml"), for_show=True)})
+    assert not texts[0] & texts[1]
+
+
+def test_the_jacket_is_that_of_the_cables_kind(demo_rig):
+    jackets = {label.tag.code: label.jacket_mm for label in labels_of(demo_rig)}
+    assert (jackets["LD01"], jackets["HP01"], jackets["LM01"], jackets["RIGHT"]) == (6.1, 9.8, 16.4, None)
+
+
+def test_a_link_stands_before_the_tag_in_the_qr_alone(rig):
+    (label,) = labels_of(rig, ["S1"], link="HTTPS://TAGS.EXAMPLE/")
+    assert label.payload == f"HTTPS://TAGS.EXAMPLE/{label.text}"
+    assert label.text == Tag("YD", "S1").text
+    (label,) = labels_of(rig, ["S1"])
+    assert label.payload == label.text
 
 
 def test_the_labels_are_the_tags_of_the_rig(rig):
@@ -231,6 +319,13 @@ def test_items_are_picked_by_code_or_tag_as_people_type_them(rig):
     assert picked(rig) == []
 
 
+def test_show_tags_are_picked_by_code_asset_tag_or_show_tag(rig):
+    for typed in ("X1.A", Tag("YD", "X1", "A").text, Tag("YD", "X1", "A", rig.mark).text):
+        (label,) = labels_of(rig, [typed], for_show=True)
+        assert label.tag == Tag("YD", "X1", "A", rig.mark)
+        assert picked(rig, typed) == ["YD.X1.A"]
+
+
 def test_an_item_that_the_rig_does_not_have_is_named_with_the_nearest(rig):
     with pytest.raises(UnknownCode, match="nearest: X1"):
         labels_of(rig, ["S1", "X01X"])
@@ -242,4 +337,4 @@ def test_the_demo_rig_has_a_label_for_every_tag(demo_rig, demo_labels):
     assert len(demo_labels) == len(set(demo_labels)) == len(demo_rig.tags)
     ends = 2 * len(demo_rig.cables)
     assert sum(label.kind == "cable" for label in demo_labels) == ends
-    assert all(isinstance(label, Label) and label.what for label in demo_labels)
+    assert all(isinstance(label, Label) and label.said for label in demo_labels)
