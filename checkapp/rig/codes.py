@@ -122,6 +122,8 @@ def written_tag(text: str) -> Written | None:
     if not found:
         return None
     owner, code, end, mark, check = (part.upper() for part in found.groups(""))
+    if code == DESK:
+        return None
     return Written(Tag(owner, code, end, mark), check)
 
 
