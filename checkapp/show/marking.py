@@ -6,9 +6,10 @@ from typing import NamedTuple, cast
 
 from checkapp.journal import kinds
 from checkapp.rig.change import CannotChange, OtherPort, changed
-from checkapp.rig.codes import Tag, read_port
+from checkapp.rig.codes import Tag, known_port, read_port
 from checkapp.rig.errors import CheckappError, UnknownCode
 from checkapp.rig.planfile import load_plan
+from checkapp.rig.rig import Rig
 from checkapp.rig.swapped import differences, swapped
 from checkapp.rig.whole_tag import whole_tag
 from checkapp.rig.words import Symptom
@@ -63,7 +64,9 @@ def repair(where: Where, item: str, action: str, *, other: str | None = None, cl
     With ``other``, a swap puts that in its place from then on, and a bypass of a port moves the line that is on it.
     What is swapped in is an item that nothing uses, or hired gear by its whole tag.
 
-    Errors: as in `mark`; `SwapWithItself`; `CannotChange`: the other one is of another sort, in use or does not fit.
+    What happened is logged also where the plan knows no such way (the other one is in use); the doubts say so then.
+
+    Errors: as in `mark`; `SwapWithItself`; `CannotChange`: the other one is of another sort or does not fit.
     """
     rig = load_plan(where.plan)
     run = run_of(rig, where.journal)
@@ -94,7 +97,7 @@ def _draft(
     if action == "swap":
         return _swap(run, name, new, tag, cleared=cleared)
     if action == "bypass" and read_port(name) and read_port(new):
-        return _bypass(run, name, new, cleared=cleared), ()
+        return _bypass(run, name, new, cleared=cleared)
     return kinds.repair(name, action, cleared=cleared, replacement=new), ()
 
 
@@ -102,7 +105,12 @@ def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -
     """A swap, checked; ``tag`` is that of gear which neither the rig nor the plan knows."""
     known = run.rig if new in run.rig.items else run.planned
     owner = tag.owner if tag else known.owner_of(new)
-    swapped(run.rig, old, new, owner)
+    try:
+        swapped(run.rig, old, new, owner)
+    except CannotChange as error:
+        if tag is not None or not _alike(run.rig, old, new):
+            raise
+        return kinds.repair(old, "swap", cleared=cleared, replacement=new), (_only_logged(error),)
     doubts = differences(run.rig, old, new)
     if tag is not None:
         if bool(tag.end) != (old in run.rig.cables):
@@ -113,10 +121,25 @@ def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -
     return kinds.repair(old, "swap", cleared=cleared, replacement=new, owner=other, lines=lines), doubts
 
 
-def _bypass(run: Running, port: str, other: str, *, cleared: bool) -> kinds.Draft:
+def _bypass(run: Running, port: str, other: str, *, cleared: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
     """A way round a port: the line that is on it, if one is, goes to the other port."""
     line = next((line.line for line in run.rig.lines if line.port == port), None)
+    plain = kinds.repair(port, "bypass", cleared=cleared, replacement=other)
     if line is None:
-        return kinds.repair(port, "bypass", cleared=cleared, replacement=other)
-    path = changed(run.rig, [OtherPort(line, other)]).path(line)
-    return kinds.repair(port, "bypass", cleared=cleared, replacement=other, lines=[line], path=path)
+        return plain, ()
+    try:
+        path = changed(run.rig, [OtherPort(line, other)]).path(line)
+    except CannotChange as error:
+        if known_port(port).direction != known_port(other).direction:
+            raise
+        return plain, (_only_logged(error),)
+    return kinds.repair(port, "bypass", cleared=cleared, replacement=other, lines=[line], path=path), ()
+
+
+def _alike(rig: Rig, old: str, new: str) -> bool:
+    """Whether both are items of the rig and of one sort."""
+    return any(old in table and new in table for table in (rig.cables, rig.boxes, rig.supplies, rig.sources))
+
+
+def _only_logged(error: CannotChange) -> str:
+    return f"{error}; it is in the log, and the rig runs as before"

@@ -195,12 +195,9 @@ def test_a_line_is_led_round_a_dead_port(where):
 @pytest.mark.parametrize(
     ("item", "action", "other", "words"),
     [
-        ("LD01", "swap", "LD02", "LD02 is in use: in 2"),
         ("LD01", "swap", "PWR1", "PWR1 is a supply, LD01 a cable"),
         ("STOVE in 1", "swap", "STOVE in 6", "cannot be swapped: move its line to a free port, or swap the box"),
         ("chain ROOM", "swap", "LD09", "chain ROOM cannot be swapped"),
-        ("LD09", "swap", "HP02", "LD09 is not in use"),
-        ("STOVE in 1", "bypass", "STOVE in 2", "STOVE in 2 is in use"),
         ("STOVE in 1", "bypass", "STOVE out 3", "the rig has no input STOVE out 3"),
         ("LD01", "swap", Tag("TN", "LD02", "A").text, "the rig has a LD02 of QN already"),
     ],
@@ -209,6 +206,21 @@ def test_what_a_crew_gets_wrong_is_refused_in_plain_words_and_not_logged(where, 
     with pytest.raises(CannotChange, match=words):
         repair(where, item, action, other=other)
     assert not where.journal.exists()
+
+
+@pytest.mark.parametrize(
+    ("item", "action", "other", "words"),
+    [
+        ("LD01", "swap", "LD02", "LD02 is in use: in 2"),
+        ("LD09", "swap", "LD08", "LD09 is not in use"),
+        ("STOVE in 1", "bypass", "STOVE in 2", "STOVE in 2 is in use"),
+    ],
+)
+def test_what_happened_is_logged_also_where_the_plan_knows_no_such_way(where, item, action, other, words):
+    made = repair(where, item, action, other=other)
+    assert made.doubts[0].startswith(words)
+    assert made.doubts[0].endswith("it is in the log, and the rig runs as before")
+    assert path(where, "in 1")[1:3] == ["LD01", "STOVE in 1"]
 
 
 @pytest.mark.parametrize("other", ["LX1", "TN.LX1.A.0", "TN.SB9", "Q77"])
