@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from checkapp.rig.codes import Tag, read_line, read_port, read_tags
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.rig import Rig
+from checkapp.rig.whole_tag import whole_tag
 from checkapp.show.setup_views import Answer, ScanView
 
 if TYPE_CHECKING:
@@ -40,12 +41,12 @@ def see(rig: Rig, text: str, *, burst: bool = False) -> Seen:
     if line:
         try:
             return Seen(rig.line(text).line)
-        except CheckappError as e:
-            return Seen(answer=Answer("look", str(e)))
+        except CheckappError as error:
+            return Seen(answer=Answer("look", str(error)))
     try:
         name = rig.resolve(text)
-    except CheckappError as e:
-        return Seen(answer=Answer("look", str(e)))
+    except CheckappError as error:
+        return Seen(foreign=whole_tag(text), answer=Answer("look", str(error)))
     seen = Seen(name, name)
     if name in rig.cables:
         tags = read_tags(text, rig.tags)
