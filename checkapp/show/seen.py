@@ -5,10 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from checkapp.rig.codes import Tag, read_line, read_port, read_tags
-from checkapp.rig.errors import CheckappError
+from checkapp.rig.codes import Tag
 from checkapp.rig.rig import Rig
-from checkapp.rig.whole_tag import whole_tag
+from checkapp.scan.reading import read_scan
 from checkapp.show.setup_views import Answer, ScanView
 
 if TYPE_CHECKING:
@@ -25,6 +24,7 @@ class Seen:
     have. ``warning`` is said besides: the tag is from an older plan.
     """
 
+    answer: Answer
     name: str = ""
     item: str = ""
     end: str = ""
@@ -32,32 +32,20 @@ class Seen:
     box: str = ""
     foreign: Tag | None = None
     warning: str = ""
-    answer: Answer = Answer("look", "That was nothing", "Scan again, or type the code.")
 
 
 def see(rig: Rig, text: str, *, burst: bool = False) -> Seen:
-    """What was scanned or typed, to this rig."""
-    line = read_line(text)
-    if line:
-        try:
-            return Seen(rig.line(text).line)
-        except CheckappError as error:
-            return Seen(answer=Answer("look", str(error)))
-    try:
-        name = rig.resolve(text)
-    except CheckappError as error:
-        return Seen(foreign=whole_tag(text), answer=Answer("look", str(error)))
-    seen = Seen(name, name)
-    if name in rig.cables:
-        tags = read_tags(text, rig.tags)
-        if len(tags) == 2:
-            return replace(seen, open_end=True)
-        return replace(seen, name=f"{name} {tags[0].end}", end=f"{name} {tags[0].end}")
-    strip = read_port(name.replace("desk ", "DESK ", 1))
-    if name.startswith("desk ") and strip is not None:
-        return Seen(str(strip))
-    port = read_port(name)
-    box = port.code if port else name
+    """What was scanned or typed, to this rig; ``burst``: it came from a hand scanner."""
+    reading = read_scan(text, rig)
+    answer = Answer("look", reading.words, reading.more)
+    if not reading.name:
+        return Seen(answer, foreign=reading.tag if reading.kind == "foreign" else None)
+    warning = f"{reading.words}. {reading.more}" if reading.kind == "older" else ""
+    seen = Seen(answer, reading.name, reading.item, warning=warning)
+    if reading.item in rig.cables:
+        named = reading.name != reading.item
+        return replace(seen, end=reading.name if named else "", open_end=not named)
+    box = reading.name.split(" ")[0] if reading.kind == "port" else reading.item
     return replace(seen, box=box if box in rig.boxes else "")
 
 
