@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
+    from checkapp.show.setup_views import SetUpPlace, SetUpRow
     from checkapp.show.views import CheckView, FindingRow, LineRow
 
 RowDict = dict[str, Any]
+FOUND: Final = {"ok": "ok", "faulty": "wrong", "look": "look"}
+"""The words for how something of set-up stands; none for what is still to be done."""
 LEVEL_MARKS: Final = {"stop": "faulty", "caution": "look", "note": "note"}
 
 
@@ -91,3 +94,27 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
         *lines_under("Open", check.open, go_to),
         *lines_under("Ok", check.ok, go_to),
     ]
+
+
+def notice(status: str, words: str, more: str, tapped: Callable[[], None], firm: bool = True) -> RowDict:
+    """Something that must be seen, as large as the list allows; what is ``firm`` has the thicker frame."""
+    return {"kind": "ListedNotice", "status": status, "words": words, "more": more, "firm": firm, "tapped": tapped}
+
+
+def place(of: SetUpPlace) -> RowDict:
+    """A place on stage over what is to do there, and how much of it is done."""
+    return {"kind": "ListedPlace", "name": of.name, "done": of.done, "total": of.total}
+
+
+def task(row: SetUpRow, is_next: bool, tapped: Callable[[], None], ticked: Callable[[], None]) -> RowDict:
+    """Something to do in set-up; ``ticked`` says that it is done, or takes that back."""
+    return {
+        "kind": "ListedTask",
+        "title": row.title,
+        "detail": row.detail,
+        "status": row.status,
+        "said": said_of(FOUND.get(row.status, ""), row.said),
+        "is_next": is_next,
+        "tapped": tapped,
+        "ticked": ticked,
+    }

@@ -6,12 +6,16 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
+from checkapp.show.setup_views import ScanView
 from checkapp.show.tapgate import TapGate
+from checkapp.touch.asking import CHECK, SETUP, Asked
+from checkapp.touch.scangate import ScanGate
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
+    from checkapp.show.setup_views import Answer, Mode, SetUpView
     from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
@@ -32,6 +36,8 @@ class Moves:
         self._pages = pages
         self._now_s = now_s
         self._gate = TapGate()
+        self._scans = ScanGate()
+        self._asked = Asked()
         self._under_way: set[tuple[str, ...]] = set()
 
     # -- from the start to the walk
@@ -46,6 +52,7 @@ class Moves:
 
     def open_rig(self, plan: str) -> None:
         """Open a rig and show what the review says of it."""
+        self._asked.forget_show()
         self._tap(lambda session: session.open_rig(plan), self._show_rig)
 
     def rig(self) -> None:
@@ -60,18 +67,19 @@ class Moves:
         """What there is to know of an item of the open rig."""
         self._tap(lambda session: session.card(item), self._show_card)
 
-    def plan(self) -> None:
-        """Back to the picture as it was looked at."""
+    def under(self) -> None:
+        """Put the card or the camera away: back to what it was opened from, as it stands."""
         if self._taken():
-            self._pages.front("picture")
+            self._pages.front(self._pages.base)
 
     def new_check(self, rig: RigView) -> None:
         """Ask for what a new check needs to know."""
         if self._taken():
-            self._pages.show("newcheck", rig)
+            self._pages.show("newcheck", self._asked.asking(CHECK, rig))
 
     def start_check(self, name: str, venue: str, date: str, by: str) -> None:
         """Open a check for a show and walk it."""
+        self._asked.answered(CHECK, name, venue, date, by)
         self._tap(lambda session: session.start_check(name, venue, date, by), self._show_walk)
 
     def go_on(self, key: str) -> None:
@@ -122,6 +130,71 @@ class Moves:
         if self._taken():
             self._pages.front("walk")
 
+    # -- set-up
+
+    def new_setup(self, rig: RigView) -> None:
+        """Ask for what set-up needs to know."""
+        if self._taken():
+            self._pages.show("newcheck", self._asked.asking(SETUP, rig))
+
+    def set_up(self, name: str, venue: str, date: str, by: str) -> None:
+        """Begin the set-up of a show, or go on with it."""
+        self._asked.answered(SETUP, name, venue, date, by)
+        self._tap(lambda session: session.set_up(name, venue, date, by), self._show_setup)
+
+    def setup(self) -> None:
+        """The set-up as it stands now, with what others did meanwhile."""
+        self._tap(lambda session: session.setup.view(), self._show_setup)
+
+    def tick(self, end: str, port: str) -> None:
+        """Say by hand that an end is plugged into its port, or that something is set on a box."""
+        self._mark(("tick", end, port), lambda session: session.setup.tick(end, port), self._renew_setup)
+
+    def untick(self, end: str, port: str) -> None:
+        """Take that back, or what a scan said of it."""
+        self._mark(("untick", end, port), lambda session: session.setup.untick(end, port), self._renew_setup)
+
+    def place(self, item: str) -> None:
+        """Say by hand that a box stands where it belongs."""
+        self._mark(("place", item), lambda session: session.setup.place(item), self._renew_setup)
+
+    def unplace(self, item: str) -> None:
+        """Take that back."""
+        self._mark(("unplace", item), lambda session: session.setup.unplace(item), self._renew_setup)
+
+    def undo_setup(self) -> None:
+        """Take back what was done last on this tablet."""
+        self._tap(lambda session: session.setup.undo(), self._renew_setup, "saving")
+
+    def setup_mode(self, mode: Mode) -> None:
+        """Begin a swap or a move; ``check`` gives it up."""
+        self._tap(lambda session: session.setup.mode(mode), self._renew_setup)
+
+    def confirm(self) -> None:
+        """Go on with what is asked."""
+        self._tap(lambda session: session.setup.confirm(), self._renew_setup, "saving")
+
+    # -- scans
+
+    def scanned(self, text: str, burst: bool = False) -> None:
+        """A scan, or a code that was typed; ``burst`` tells that a hand scanner sent it.
+
+        It is no tap: it waits for none and none waits for it. Scans are taken one after another, in their order,
+        however quickly they come; the very same text again within a second is the same scan.
+        """
+        if not text.strip() or not self._scans.take(text, self._now_s()):
+            return
+        if self._pages.base == "setup":
+            self._pages.saving("reading")
+            self._ask(lambda session: session.setup.scan(text, burst=burst), self._show_setup_scan)
+        else:
+            self._ask(lambda session: session.scanned(text, burst=burst), self._show_scan)
+
+    def camera(self) -> None:
+        """Scan with the camera."""
+        if self._taken():
+            self._pages.show("camera", None)
+
     # -- the check as a whole
 
     def lines(self, here: str) -> None:
@@ -158,6 +231,38 @@ class Moves:
 
     def _show_card(self, card: Card) -> None:
         self._pages.show("card", card)
+
+    def _show_setup(self, setup: SetUpView) -> None:
+        self._pages.show("setup", setup)
+
+    def _renew_setup(self, setup: SetUpView) -> None:
+        self._pages.renew("setup", setup)
+
+    def _show_setup_scan(self, setup: SetUpView) -> None:
+        """A box, a supply or a source brings its card to the front; of a cable's end the answer says it all."""
+        self._pages.renew("setup", setup)
+        card = setup.card if setup.card_first else None
+        if card is None or setup.answer is None:
+            self._scan_shown("setup", setup.answer)
+        else:
+            self._pages.renew("card", ScanView(setup.answer, card))
+            self._scan_shown("card", setup.answer)
+
+    def _show_scan(self, scan: ScanView) -> None:
+        if scan.card is not None:
+            self._pages.renew("card", scan)
+            self._scan_shown("card", scan.answer)
+        else:
+            self._scan_shown("", scan.answer)
+            self._pages.say([words for words in (scan.answer.words, scan.answer.more) if words])
+
+    def _scan_shown(self, name: str, answer: Answer | None) -> None:
+        """Bring the screen to the front, if one is named; what was said of an earlier scan goes away."""
+        self._pages.put_away()
+        if name:
+            self._pages.front(name)
+        if answer is not None:
+            self._pages.blink(answer.status)
 
     def _show_walk(self, walk: WalkView) -> None:
         self._pages.show("walk", walk)
@@ -225,11 +330,15 @@ class Moves:
 
 
 def _first(session: Session, plan: str | None) -> tuple[str, Any]:
-    """The first screen's name and view: the walk that was left, else the plan that was named, else the rigs.
+    """The first screen's name and view: the walk or the set-up that was left, else the plan that was named, else the
+    rigs.
 
-    A plan that was named is not passed over for a walk that was left in another one.
+    A plan that was named is not passed over for what was left in another one.
     """
     walk = session.resume(plan)
     if walk is not None:
         return "walk", walk
+    setup = session.resume_setup(plan)
+    if setup is not None:
+        return "setup", setup
     return ("rigs", session.rigs()) if plan is None else ("rig", session.open_rig(plan))

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
+from kivy.clock import Clock
+from kivy.graphics import Color, Line
 from kivy.lang import Builder
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.screenmanager import NoTransition, ScreenManager
+
+from checkapp.touch.theme import theme
 
 if TYPE_CHECKING:
     from checkapp.rig.errors import CheckappError
@@ -19,20 +24,37 @@ SCREENS: Final = {
     "picture": "PictureScreen",
     "card": "CardScreen",
     "newcheck": "NewCheckScreen",
+    "setup": "SetUpScreen",
     "walk": "WalkScreen",
     "symptom": "SymptomScreen",
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",
 }
+OVER: Final = frozenset({"card", "camera"})
+"""Screens that lie over another: the way back from them leads to that one, as it stands."""
+_WAYS_BACK: Final = {
+    "setup": "set-up",
+    "picture": "picture",
+    "walk": "walk",
+    "lines": "lines",
+    "rig": "rig",
+    "summary": "summary",
+}
+_BLINK_S: Final = 0.3
+"""So long the window's frame shows that a scan was taken: long enough to be seen from the side of the eye."""
 
 
 class Pages(FloatLayout):
-    """The screen at the front, and over it the banner when something went wrong."""
+    """The screen at the front, and over it the banner when something went wrong.
+
+    ``base`` is the screen at the front, or the one that lies under the card or the camera.
+    """
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.moves: Any = None
+        self.base = ""
         self.manager = ScreenManager(transition=NoTransition())
         self.banner: Any = None
         self.add_widget(self.manager)
@@ -51,6 +73,10 @@ class Pages(FloatLayout):
 
     def front(self, name: str) -> None:
         """Bring a screen to the front as it is."""
+        if name not in OVER:
+            self.base = name
+        elif hasattr(self.manager.get_screen(name), "came_from"):
+            self.manager.get_screen(name).came_from = _WAYS_BACK.get(self.base, "back")
         self.manager.current = name
 
     @property
@@ -66,14 +92,31 @@ class Pages(FloatLayout):
 
     def failed(self, error: CheckappError) -> None:
         """Show an error over whatever is at the front."""
+        self.say(error.lines)
+
+    def say(self, lines: Sequence[str]) -> None:
+        """Say something over whatever is at the front, until it is put away."""
         if self.banner is None:
             from checkapp.touch.widgets.banner import Banner
 
             self.banner = Banner()
             self.banner.bind(on_put_away=lambda banner: self.remove_widget(banner))
-        self.banner.lines = error.lines
+        self.banner.lines = lines
         if self.banner.parent is None:
             self.add_widget(self.banner)
+
+    def blink(self, status: str) -> None:
+        """Frame the window for a moment in the colour of what a scan came to, so that it is seen from the side."""
+        wide = 1.5 * float(theme.unit)
+        self.canvas.after.clear()
+        with self.canvas.after:
+            Color(*theme.of(status))
+            Line(rectangle=(self.x + wide, self.y + wide, self.width - 2 * wide, self.height - 2 * wide), width=wide)
+        Clock.unschedule(self._unblink)
+        Clock.schedule_once(self._unblink, _BLINK_S)
+
+    def _unblink(self, *_: object) -> None:
+        self.canvas.after.clear()
 
     def put_away(self) -> bool:
         """Close the banner; whether there was one."""

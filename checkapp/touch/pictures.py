@@ -15,6 +15,9 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+from checkapp.show.setup_views import ScanView
+from checkapp.touch.asking import CHECK, Asked
+
 if TYPE_CHECKING:
     from checkapp.rig.errors import CheckappError
     from checkapp.show.session import Session
@@ -24,6 +27,7 @@ if TYPE_CHECKING:
 SIZES: Final = ((1280, 800), (800, 1280), (360, 640))
 _SETTLE_FRAMES: Final = 8
 _SHOW: Final = ("Night 2", "Upper ledge", "AB")
+_SCANNED: Final = 5
 _HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
 
 View = tuple[str, str, Any]
@@ -88,7 +92,8 @@ def every_view(session: Session, plan: str) -> list[View]:
     """What each screen shows for this plan: the picture's name, the screen's name, its view.
 
     The check is one that is going on; with none going on a new one is begun, and its first few lines are marked. The
-    walk stands at the longest path, then at an output. The rig with the most to say of is ``wrong.toml``, where that
+    walk stands at the longest path, then at an output. Set-up comes first: the place with the most ends, some of them
+    scanned, then one that belongs elsewhere. The rig with the most to say of is ``wrong.toml``, where that
     lies beside the plan.
     """
     rigs = session.rigs()
@@ -96,6 +101,7 @@ def every_view(session: Session, plan: str) -> list[View]:
     stopped = [("rig-stops", "rig", session.open_rig(str(wrong)))] if wrong.is_file() else []
     rig = session.open_rig(plan)
     picture = session.picture()
+    set_up = _set_up(session, rig)
     _begin(session, rig)
     walks = [session.go_to(row.line) for row in session.lines()]
     walk = max(walks, key=lambda view: len(view.run))
@@ -107,7 +113,8 @@ def every_view(session: Session, plan: str) -> list[View]:
         *stopped,
         ("picture", "picture", picture),
         ("card", "card", session.card(_fullest(picture.boxes, session))),
-        ("newcheck", "newcheck", rig),
+        ("newcheck", "newcheck", Asked().asking(CHECK, rig)),
+        *set_up,
         ("walk", "walk", walk),
         *(("walk-output", "walk", view) for view in outputs[:1]),
         ("symptom", "symptom", walk),
@@ -115,6 +122,23 @@ def every_view(session: Session, plan: str) -> list[View]:
         ("summary", "summary", session.summary()),
         ("past", "past", session.sign_off()),
     ]
+
+
+def _set_up(session: Session, rig: RigView) -> list[View]:
+    """The card that the scan of a box brings up, the set-up after some ends of it, and after one of elsewhere."""
+    view = session.set_up(*_SHOW[:2], rig.suggested_date, _SHOW[2])
+    boxes = {row.item for place in view.places for row in place.rows if not row.end}
+    ends = {place: [row.end for row in place.rows if row.end and row.item not in boxes] for place in view.places}
+    here = max((place for place in view.places if not place.rows[0].end), key=lambda place: len(ends[place]))
+    session.setup.unplace(here.rows[0].item)
+    card = session.setup.scan(here.rows[0].item)
+    for end in ends[here][:_SCANNED]:
+        view = session.setup.scan(end)
+    shown: list[View] = [("setup", "setup", view)]
+    if card.answer is not None and card.card is not None:
+        shown.insert(0, ("card-scanned", "card", ScanView(card.answer, card.card)))
+    elsewhere = [end for place, those in ends.items() if place != here for end in those]
+    return [*shown, *(("setup-wrong", "setup", session.setup.scan(end)) for end in elsewhere[-1:])]
 
 
 def _fullest(boxes: Iterable[str], session: Session) -> str:

@@ -15,11 +15,14 @@ import pytest
 
 os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
 
+from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
 from checkapp.show.card import Section
 from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
+from checkapp.show.setup_views import Answer, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
+from checkapp.touch import asking
 
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
@@ -327,6 +330,95 @@ WIDEST_CARD = replace(
     findings=RIG.findings,
     history=tuple(("2031-05-03 21:04", LONG, "in 3 faulty: hum") for _ in range(8)),
 )
+
+
+def set_up_places(rig, done):
+    """What there is to do in the set-up of a rig, the first ``done`` ends of it connected."""
+    places = {}
+    for box in rig.boxes.values():
+        said = "JD, 10:04" if done else ""
+        row = SetUpRow(box.code, "", "", box.code, f"{box.kind}; {box.cable}", "ok" if done else "open", said)
+        places.setdefault(box.place, []).append(row)
+    for number, one in enumerate(connections(rig)):
+        status, said = ("ok", "JD, 10:12, by hand") if number < done else ("open", "")
+        row = SetUpRow(one.cable, one.subject, one.ports[0], one.subject, f"into {one.into}", status, said)
+        places.setdefault(one.place, []).append(row)
+    return tuple(
+        SetUpPlace(name, sum(row.status == "ok" for row in rows), len(rows), tuple(rows))
+        for name, rows in places.items()
+    )
+
+
+def set_up_view(rig, done, **more):
+    """A set-up as it stands after ``done`` ends."""
+    places = set_up_places(rig, done)
+    ends, boxes = len(connections(rig)), len(rig.boxes)
+    row = next((row for place in places for row in place.rows if row.status != "ok"), None)
+    known = {
+        "title": rig.name,
+        "show_title": "Night 3, Upper ledge, 2031-05-03",
+        "boxes_placed": boxes if done else 0,
+        "boxes": boxes,
+        "ends_connected": done,
+        "ends": ends,
+        "progress": f"{boxes if done else 0} of {boxes} boxes placed, {done} of {ends} ends connected",
+        "here": "At LEFT",
+        "answer": Answer("ok", "Right. LD27 A into LEFT in 1", "in 37 Lead vocal"),
+        "to_do": f"Plug {row.title} {row.detail}." if row else "Everything is placed and connected.",
+        "next_row": row,
+        "places": places,
+        "can_undo": done > 0,
+    }
+    return SetUpView(**known | more)
+
+
+WRONG = Answer(
+    "faulty",
+    "Wrong. HP02 B does not go into FAR",
+    "HP02 B goes into LEFT link in, Downstage left, by the reading desk. Still open at FAR: HP03 B into FAR link in.",
+)
+SETUP_VIEW = set_up_view(DEMO, 20)
+FOUND_WRONG = replace(
+    SETUP_VIEW,
+    answer=WRONG,
+    here="At FAR",
+    to_do="Move HP02 B into LEFT link in.",
+    next_row=SETUP_VIEW.places[0].rows[1],
+    places=(
+        replace(
+            SETUP_VIEW.places[0],
+            rows=tuple(
+                replace(row, status="faulty", said="found at FAR, JD, 10:31") if number == 1 else row
+                for number, row in enumerate(SETUP_VIEW.places[0].rows)
+            ),
+        ),
+        *SETUP_VIEW.places[1:],
+    ),
+)
+LONG_SETUP = replace(
+    SETUP_VIEW,
+    show_title=LONG,
+    progress=LONG,
+    here=f"At {LONG}",
+    answer=Answer("look", LONG, f"{LONG} {LONG}"),
+    to_do=f"Plug {LONG} into {LONG}.",
+    places=tuple(
+        replace(
+            place,
+            name=LONG,
+            rows=tuple(replace(row, title=f"{row.title} {LONG}", detail=LONG, said=LONG) for row in place.rows),
+        )
+        for place in SETUP_VIEW.places
+    ),
+)
+SWAP = replace(
+    SETUP_VIEW,
+    mode="swap",
+    here="",
+    answer=Answer("look", "HP22 for HP02: look first", "HP22 is 12 m long, HP02 is 20 m"),
+    prompt="Scan what goes in for HP02.",
+    confirm="swap HP22 in",
+)
 VIEWS = {
     "rigs": ("rigs", RIGS),
     "rigs, none read yet": ("rigs", None),
@@ -338,8 +430,18 @@ VIEWS = {
     "card": ("card", STRINGS),
     "card, long": ("card", WIDEST_CARD),
     "card of a cable": ("card", find_card(DEMO, "HP01", None)),
-    "newcheck": ("newcheck", RIG),
-    "newcheck, long": ("newcheck", replace(RIG, title=LONG, suggested_show=LONG)),
+    "newcheck": ("newcheck", asking.Asking(asking.CHECK, RIG.title, "Night 3", "2031-05-03")),
+    "newcheck, long": ("newcheck", asking.Asking(asking.CHECK, LONG, LONG, "2031-05-03", LONG, LONG)),
+    "newcheck for set-up": (
+        "newcheck",
+        asking.Asking(asking.SETUP, RIG.title, "Night 3", "2031-05-03", "Upper ledge", "JD"),
+    ),
+    "setup": ("setup", SETUP_VIEW),
+    "setup, begun": ("setup", set_up_view(DEMO, 0, here="", answer=None)),
+    "setup, wrong": ("setup", FOUND_WRONG),
+    "setup, long": ("setup", LONG_SETUP),
+    "setup, swap": ("setup", SWAP),
+    "setup, complete": ("setup", set_up_view(DEMO, 125)),
     "walk": ("walk", WALK),
     "walk, long": ("walk", LONG_WALK),
     "walk, plain": ("walk", PLAIN_WALK),

@@ -3,12 +3,13 @@
 from dataclasses import replace
 
 from checkapp.touch import listing
-from checkapp.touch.widgets import rows
+from checkapp.touch.widgets import notice, rows, tasks
 
 
 def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
     check = views["summary"][1]
     rig = views["rig"][1]
+    place = views["setup"][1].places[0]
     made = [
         listing.heading("Findings"),
         listing.words("A sentence."),
@@ -17,12 +18,16 @@ def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
         listing.choice("Night 1", "going on", "go on", lambda: None),
         *(listing.finding(found) for found in rig.findings),
         *listing.whole_check(check, None),
+        listing.notice("ok", "Right.", "Lead vocal", lambda: None),
+        listing.place(place),
+        listing.task(place.rows[0], True, lambda: None, lambda: None),
     ]
-    assert {row["kind"] for row in made} == set(rows.KINDS)
+    kinds = {kind.__name__: kind for kind in (*rows.ROWS, *tasks.ROWS, notice.ListedNotice)}
+    assert {row["kind"] for row in made} == set(kinds)
     for row in made:
-        widget = getattr(rows, row["kind"])()
+        widget = kinds[row["kind"]]()
         assert all(widget.property(name, True) is not None for name in row if name != "kind"), row
-        assert rows.KINDS[row["kind"]](row, 300.0) >= 16
+        assert rows.height_for(row, 300.0) >= 16
 
 
 def test_a_finding_has_shape_and_word(views):

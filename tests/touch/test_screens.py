@@ -34,14 +34,21 @@ def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
 def test_rig(build, hand, calls, views):
     rig = views["rig"][1]
     screen = build("rig", rig)
-    for word in ("rigs", "picture", "1 stop: start anyway"):
+    for word in ("rigs", "picture", "set up", "1 stop: start anyway"):
         hand.tap(hand.button(screen, word))
     (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
     listed.scroll_y = 0
     hand.frames()
     for word in ("go on", "read"):
         hand.tap(hand.button(screen, word))
-    assert calls.made == [("rigs",), ("picture",), ("new_check", rig), ("go_on", "k1"), ("read_check", "k0")]
+    assert calls.made == [
+        ("rigs",),
+        ("picture",),
+        ("new_setup", rig),
+        ("new_check", rig),
+        ("go_on", "k1"),
+        ("read_check", "k0"),
+    ]
 
 
 def test_rig_shows_findings_worst_first_with_shape_and_word(build, hand, views):
@@ -101,7 +108,7 @@ def test_new_check_comes_with_what_is_likely_and_asks_for_the_rest(build, hand, 
 def test_a_show_without_a_name_is_asked_for_first(build, hand, views):
     from dataclasses import replace
 
-    screen = build("newcheck", replace(views["newcheck"][1], suggested_show=""))
+    screen = build("newcheck", replace(views["newcheck"][1], name=""))
     assert screen.ids.name.typing
     assert not screen.ids.by.typing
 

@@ -1,9 +1,10 @@
-"""What a new check needs to know: the show, and who checks."""
+"""What must be known before a check or a set-up: the show, and who does it."""
 
 from pathlib import Path
 
 from kivy.lang import Builder
 
+from checkapp.touch.asking import SETUP
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is used in ours
 
@@ -30,8 +31,9 @@ class NewCheckScreen(Page):
         self.moves.rig()
 
     def start(self, name: str, venue: str, date: str, by: str) -> None:
-        """Start the check."""
-        self.moves.start_check(name.strip(), venue.strip(), date.strip(), by.strip())
+        """Start the check or the set-up."""
+        start = self.moves.set_up if self.view.work == SETUP else self.moves.start_check
+        start(name.strip(), venue.strip(), date.strip(), by.strip())
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -41,6 +41,10 @@ class RigScreen(Page):
         """The rig as a picture."""
         self.moves.picture()
 
+    def set_up(self) -> None:
+        """Ask for the show, then set up."""
+        self.moves.new_setup(self.view)
+
     def leave(self) -> None:
         """Back to the rigs."""
         self.moves.rigs()

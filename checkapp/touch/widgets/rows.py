@@ -140,16 +140,26 @@ class ListedFinding(BoxLayout):
 
 
 ROWS: Final = (ListedHeading, ListedWords, ListedCaution, ListedKey, ListedChoice, ListedLine, ListedFinding)
-KINDS: Final[dict[str, Callable[[RowDict, float], float]]] = {row.__name__: row.height_for for row in ROWS}
+
+
+def height_for(row: RowDict, width_px: float) -> float:
+    """Height of a row in pixels in a list ``width_px`` wide."""
+    high: Callable[[RowDict, float], float] = Factory.get(row["kind"]).height_for
+    return high(row, width_px)
 
 
 class RowList(RecycleView):
-    """A list of rows; ``start_at`` is the row that is brought into sight when the list is filled."""
+    """A list of rows; ``start_at`` is the row that is brought into sight when the list is filled.
+
+    A list that ``keeps`` stays where it was scrolled to when it is filled anew, until a row is asked for with `bring`.
+    """
 
     rows = ListProperty([])
-    start_at = ObjectProperty(0)
+    start_at = NumericProperty(0)
+    keeps = BooleanProperty(False)
 
     def __init__(self, **kwargs: Any) -> None:
+        self._asked: int | None = None
         super().__init__(**kwargs)
         refill = Clock.create_trigger(self._fill, -1)
         self.fbind("rows", refill)
@@ -158,22 +168,46 @@ class RowList(RecycleView):
         theme.bind(body_px=self._restyle, unit=self._restyle)
         refill()
 
+    def bring(self, index: int) -> None:
+        """Bring a row into sight with the rows that come next; where it is in sight already nothing moves."""
+        self._asked = index
+        self._refill()
+
     def _restyle(self, *_: object) -> None:
         self._refill()
 
     def _fill(self, *_: object) -> None:
-        width = self.width - 2 * theme.unit
-        self.data = [{**row, "row_size": (width, KINDS[row["kind"]](row, width))} for row in self.rows]
-        self._bring(int(self.start_at))
-
-    def _bring(self, index: int) -> None:
-        heights = [row["row_size"][1] + theme.unit for row in self.data]
-        over = sum(heights) - self.height
-        if over > 0 and index:
-            above = sum(heights[:index]) - self.height / 3
-            self.scroll_y = 1 - min(1.0, max(0.0, above / over))
+        width, gone_px = self.width - 2 * theme.unit, self._gone_px()
+        self.data = [{**row, "row_size": (width, height_for(row, width))} for row in self.rows]
+        asked, self._asked = self._asked, None
+        if asked is not None and not self._is_in_sight(asked, gone_px):
+            self._go_to(self._above(asked) - self.height / 3)
+        elif self.keeps:
+            self._go_to(gone_px)
+        elif self.start_at:
+            self._go_to(self._above(int(self.start_at)) - self.height / 3)
         else:
             self.scroll_y = 1
+
+    def _above(self, index: int) -> float:
+        """The height in pixels of the rows before that one."""
+        return float(sum(row["row_size"][1] + theme.unit for row in self.data[:index]))
+
+    def _over_px(self) -> float:
+        """How much higher the rows are than the list."""
+        return max(0.0, self._above(len(self.data)) - float(theme.unit) - float(self.height))
+
+    def _gone_px(self) -> float:
+        """How far the list is scrolled, in pixels from its top."""
+        return (1.0 - float(self.scroll_y)) * self._over_px()
+
+    def _is_in_sight(self, index: int, gone_px: float) -> bool:
+        above = self._above(index)
+        return above >= gone_px and self._above(index + 1) <= gone_px + self.height
+
+    def _go_to(self, gone_px: float) -> None:
+        over = self._over_px()
+        self.scroll_y = 1.0 - min(1.0, max(0.0, gone_px / over)) if over else 1
 
 
 Factory.register("StrokeSample", module="checkapp.touch.widgets.plan")  # loaded with the first key that is shown

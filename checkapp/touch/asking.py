@@ -1,0 +1,58 @@
+"""What must be known before a show is worked on: which show, where, when, and who; for a check or for set-up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+if TYPE_CHECKING:
+    from checkapp.show.views import RigView
+
+CHECK: Final = "check"
+SETUP: Final = "set-up"
+_TITLES: Final = {CHECK: "A check of", SETUP: "Set-up of"}
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """What is asked, with what is likely filled in; ``work`` is `CHECK` or `SETUP`."""
+
+    work: str
+    rig: str
+    name: str
+    date: str
+    venue: str = ""
+    by: str = ""
+
+    @property
+    def title(self) -> str:
+        """What it is for."""
+        return f"{_TITLES[self.work]} {self.rig}"
+
+
+class Asked:
+    """What was answered last for the open rig, so that nobody types it twice.
+
+    A set-up is gone on with as it was begun; the check after it is of the same show. After a check the next show comes.
+    """
+
+    def __init__(self) -> None:
+        self._by = ""
+        self._setup: tuple[str, str, str] | None = None
+
+    def forget_show(self) -> None:
+        """Another rig was opened."""
+        self._setup = None
+
+    def answered(self, work: str, name: str, venue: str, date: str, by: str) -> None:
+        """Keep what was answered."""
+        self._by = by
+        self._setup = (name, venue, date) if work == SETUP else None
+
+    def asking(self, work: str, rig: RigView) -> Asking:
+        """What to ask of somebody who is about to work on the rig."""
+        asking = Asking(work, rig.title, rig.suggested_show, rig.suggested_date, by=self._by)
+        if self._setup is None:
+            return asking
+        name, venue, date = self._setup
+        return replace(asking, name=name, venue=venue, date=date)

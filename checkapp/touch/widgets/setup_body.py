@@ -1,0 +1,66 @@
+"""Where the parts of the set-up screen are: what was said, the list, and the foot with what a hand does."""
+
+from typing import Any, Final
+
+from kivy.clock import Clock
+from kivy.properties import BooleanProperty, NumericProperty
+from kivy.uix.layout import Layout
+
+from checkapp.touch.theme import theme
+
+Place = tuple[float, float, float, float]
+NAMES: Final = ("said", "list", "foot")
+_LEFT: Final = 0.55
+_MOST_SAID: Final = 0.5
+"""So much of the height may be taken by what was said where the list is below it."""
+
+
+def body_places(width: float, height: float, gap: float, wide: bool, said: float, foot: float) -> dict[str, Place]:
+    """Left, bottom, width and height of each part in pixels inside the body, by the heights of what was said and foot.
+
+    Side by side on a wide screen: what was said over the foot at the left, the list at the right. Else one below the
+    other: what was said, the list, the foot under the thumb.
+    """
+    if wide:
+        left = _LEFT * (width - 2 * gap)
+        right = width - left - 2 * gap
+        over = max(0.0, height - foot - gap)
+        return {
+            "said": (0.0, foot + gap, left, over),
+            "list": (left + 2 * gap, 0.0, right, height),
+            "foot": (0.0, 0.0, left, foot),
+        }
+    said = min(said, _MOST_SAID * height)
+    above = said + gap if said else 0.0
+    return {
+        "said": (0.0, height - said, width, said),
+        "list": (0.0, foot + gap, width, max(0.0, height - foot - gap - above)),
+        "foot": (0.0, 0.0, width, foot),
+    }
+
+
+class SetUpBody(Layout):
+    """Holds the three parts, in the order of `NAMES`; ``said_px`` and ``foot_px`` are their heights in pixels."""
+
+    wide = BooleanProperty(True)
+    said_px = NumericProperty(0.0)
+    foot_px = NumericProperty(0.0)
+    gap_px = NumericProperty("8dp")
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self._relay = Clock.create_trigger(self.do_layout, -1)
+        for name in ("pos", "size", "wide", "said_px", "foot_px", "gap_px", "children"):
+            self.fbind(name, self._relay)
+        theme.bind(unit=self._restyle)
+
+    def _restyle(self, *_: object) -> None:
+        self._relay()
+
+    def do_layout(self, *_: object) -> None:
+        """Put the parts in their places."""
+        places = body_places(self.width, self.height, self.gap_px, self.wide, self.said_px, self.foot_px)
+        for name, part in zip(NAMES, reversed(self.children), strict=False):
+            x, y, wide, high = places[name]
+            part.pos = self.x + x, self.y + y
+            part.size = wide, high
