@@ -93,7 +93,10 @@ def _names(rig: Rig, these: Sequence[Connection]) -> str:
 
 
 def _hint(rig: Rig, code: str, end: str) -> str:
-    """Which socket that is of two alike, where it stands, how many lines it carries."""
+    """Which socket that is of two alike, where it stands, how many lines it carries; of a spare what it is."""
+    cable = rig.cables[code]
+    if cable.spare:
+        return joined(cable.kind, cable.length)
     own = end_connections(rig, code, end or "A")
     lines = [line for one in own for line in one.lines]
     socket = hint_of(own[0].into) if end and own else ""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.journal.errors import NoJournal
 from checkapp.review.report import review
-from checkapp.rig.codes import DESK, Tag, read_line, read_tags
+from checkapp.rig.codes import DESK, read_line, read_tags
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
@@ -52,25 +52,35 @@ def find_card(rig: Rig, code: str, journal: Journal | None, show: str | None = N
 
     recorder = Recorder(journal, rig)
     run = recorder.run()
-    card = _either(run.rig, rig, code)
+    card, gone = _either(run.rig, rig, code)
     found = find_show(recorder.shows(), show)
-    if found is not None:
+    if found is not None and not gone:
         card = with_setup(card, read_setup_state(journal, rig.name, found.name))
-    told, instead = history(journal, rig.name, card.item), instead_of(run.made, card.item)
-    return replace(_with_findings(run.rig, card), history=told, instead=instead)
+    card = replace(_with_findings(run.rig, card), history=history(journal, rig.name, card.item))
+    return _instead(card, instead_of(run.made, card.item), gone=gone)
 
 
-def _either(running: Rig, planned: Rig, code: str) -> Card:
-    """The card in the rig as it runs, or in the plan of what is out of the rig since a swap."""
+def _either(running: Rig, planned: Rig, code: str) -> tuple[Card, bool]:
+    """The card in the rig as it runs; of a box that is out of it since a swap that of the plan, and that it is out."""
     try:
-        return _card(running, code)
+        return _card(running, code), False
     except CheckappError as unknown:
         if running is planned:
             raise
         try:
-            return _card(planned, code)
+            return _card(planned, code), True
         except CheckappError:
             raise unknown from None
+
+
+def _instead(card: Card, words: str, *, gone: bool) -> Card:
+    """The card with what it took the place of; where another thing took its place, that is all there is to say."""
+    if gone:
+        return replace(card, sections=(), cautions=(), run=(), goes=words, hint="")
+    if not words or any(True for _ in card.connectors):
+        return replace(card, instead=words)
+    findings = tuple(row for row in card.findings if row.rule != "unused")
+    return replace(card, goes=words, hint="", findings=findings)
 
 
 def _card(rig: Rig, code: str) -> Card:
@@ -87,9 +97,8 @@ def _card(rig: Rig, code: str) -> Card:
 
 
 def _end_of(rig: Rig, code: str) -> str:
-    """The end of a cable that was named, by its tag or its show tag; empty where the whole cable was."""
-    shown = [Tag(tag.owner, tag.code, tag.end, rig.mark) for tag in rig.tags]
-    ends = {tag.end for tag in read_tags(code, [*rig.tags, *shown])}
+    """The end of a cable that was named; empty where the whole cable was."""
+    ends = {tag.end for tag in read_tags(code, rig.tags)}
     return ends.pop() if len(ends) == 1 else ""
 
 

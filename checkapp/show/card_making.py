@@ -118,7 +118,7 @@ def _supply_card(rig: Rig, code: str) -> Card:
         cautions=(MAINS, *((phantom,) if phantom else ())),
         code=code,
         what="supply",
-        goes=joined(*(box.code for box in on_it)) or "no box plugs into it",
+        goes=f"feeds {joined(*(box.code for box in on_it))}" if on_it else "no box plugs into it",
         hint=facts,
     )
 

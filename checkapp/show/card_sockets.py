@@ -81,9 +81,9 @@ def port_socket(rig: Rig, row: PortRow, word: str) -> Connector:
 
 
 def facts_words(line: Line) -> str:
-    """What a line needs of its port."""
+    """What an input needs of its port; an output says all by its name."""
     if not isinstance(line, Input):
-        return "output"
+        return ""
     return f"{line.level}, phantom" if line.phantom else line.level
 
 
@@ -141,11 +141,15 @@ def chain_sockets(rig: Rig, chain: str) -> Iterator[Connector]:
     """The hops of a chain from its start outwards: the socket that each comes from, and the box that it goes to."""
     for box in rig.boxes_on(chain):
         before = socket_before(rig, box)
-        length = rig.cables[box.cable].length if box.cable else ""
         yield Connector(
-            before, before, hint_of(before), box.cable or "", far=f"{box.code} link in", far_hint=TOWARDS_DESK,
-            facts=length,
-        )  # fmt: skip
+            before,
+            before,
+            hint_of(before),
+            box.cable or "",
+            rig.cables[box.cable].length if box.cable else "",
+            f"{box.code} link in",
+            TOWARDS_DESK,
+        )
 
 
 def desk_sockets(rig: Rig) -> Iterator[Connector]:

@@ -36,6 +36,23 @@ def test_a_passive_boxs_ways_show_its_lines_on_the_ports_that_it_takes(demo):
     assert on_left["LEFT out 5"].line.line == "out 9"
 
 
+def test_what_comes_back_to_a_passive_box_is_a_return_not_a_way_of_its_inputs(demo):
+    on_left = rows(demo, "LEFT")
+    assert (on_left["LEFT in 5"].cable, on_left["LEFT out 5"].cable) == ("LM01 way 1", "LM01 return 1")
+    assert on_left["LEFT out 6"].use == "DROP return 2, LM01"
+
+
+def test_the_plug_in_a_port_is_end_a_of_its_cable_with_its_way(demo):
+    drum, left = rows(demo, "DRUM"), rows(demo, "LEFT")
+    plugs = {row.port: row.plug for row in (*drum.values(), *left.values())}
+    assert plugs["DRUM in 2"] == ("FN01 A", "way 2")
+    assert plugs["DRUM in 5"] == ("LD01 A", "")
+    assert plugs["LEFT out 5"] == ("LM01 A", "return 1")
+    assert plugs["LEFT in 4"] == plugs["DRUM in 12"] == ("", "")
+    for code, end in ((plug[0], demo.cables) for plug in plugs.values() if plug[0]):
+        assert code.removesuffix(" A") in end
+
+
 def test_an_insert_takes_its_send_and_its_return(demo):
     on_left = rows(demo, "LEFT")
     assert on_left["LEFT out 4"].use == "send of Valve leveller"
