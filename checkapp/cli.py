@@ -25,7 +25,7 @@ plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The pl
 app.add_typer(journal_app, name="journal")
 app.add_typer(plan_app, name="plan")
 
-COMMANDS = ("demo", "review", "tags", "card", "mark", "repair", "state", "journal", "plan")
+COMMANDS = ("demo", "review", "tags", "scan", "card", "mark", "repair", "state", "journal", "plan")
 Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom in SYMPTOMS])  # type: ignore[misc]
 Verdict = StrEnum("Verdict", ["ok", "faulty"])
 Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
@@ -157,9 +157,27 @@ def tags(
 
 
 @app.command()
+def scan(
+    file: Annotated[Path, typer.Argument(help="A picture, or a video.", show_default=False)],
+    plan: Annotated[Path | None, typer.Option("--plan", help="Say what each tag is in this plan.")] = None,
+    as_json: Json = False,
+) -> None:
+    """Tags in a picture or a video; status 1 when none was read."""
+    from checkapp.show import scanning
+
+    found = scanning.scan_file(file, plan)
+    if as_json:
+        _print_json(scanning.document(found))
+    else:
+        for line in scanning.lines_of(found):
+            typer.echo(line)
+    raise typer.Exit(scanning.status(found))
+
+
+@app.command()
 def card(
     plan: Plan,
-    code: Annotated[str, typer.Argument(help="A code, a tag, a port or a line, as printed or typed.")],
+    code: Annotated[str, typer.Argument(help="A code, a tag, a cable's end, a port, a line or DESK, as printed.")],
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:

@@ -135,17 +135,17 @@ def _reading(path: Path) -> Iterator[None]:
         raise PictureRefused(f"{printable(str(path))}: {_why(fault)}") from None
 
 
-def codes_in(grey: Image.Image) -> tuple[Sighting, ...]:
+def codes_in(grey: Image.Image, *, thorough: bool = True) -> tuple[Sighting, ...]:
     """The QR codes in a grey picture (mode L), in reading order; of the same text only the largest.
 
     It is looked at as it is, and then doubled, which finds codes of 2 to 3 pixels a module that are missed otherwise.
     Where it is no larger than 4 million pixels, or nothing was found yet, it is looked at once more sharpened, for
-    codes out of focus.
+    codes out of focus; but not where ``thorough`` is false, as for one frame of many.
     """
     if min(grey.size) < _LEAST_SIDE_PX:
         return ()
     found = [*_read(grey), *_doubled(grey, sharpen=False)]
-    if not found or grey.width * grey.height <= _SHARPEN_UP_TO_PX:
+    if thorough and (not found or grey.width * grey.height <= _SHARPEN_UP_TO_PX):
         found += _doubled(grey, sharpen=True)
     largest: dict[str, Sighting] = {}
     for one in sorted(found, key=_area):

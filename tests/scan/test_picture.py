@@ -9,41 +9,17 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-import qrcode
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageFilter, ImageOps
 
 from checkapp.rig.codes import Tag
 from checkapp.scan.picture import MOST_SIDE_PX, NoPicture, PictureRefused, codes_in, read_picture
-from checkapp.tags.qr import symbol
+
+sys.path.append(str(Path(__file__).parents[1] / "bench"))
+from drawn_codes import board, drawn
 
 TEXTS = [Tag("QN", f"HP0{n}", end).text for n in range(3) for end in "AB"]
-
-
-def drawn(payload, module_px=6):
-    """A QR with its white, mode L."""
-    if isinstance(payload, str):
-        rows = np.array(symbol(payload).rows)
-    else:
-        code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_L, border=0)
-        code.add_data(payload, optimize=0)
-        code.make()
-        rows = np.array(code.modules)
-    dark = np.pad(rows, 4).repeat(module_px, 0).repeat(module_px, 1)
-    return Image.fromarray(np.where(dark, 0, 255).astype(np.uint8))
-
-
-def board(codes, size=(1200, 700), ground=128):
-    """Pictures of codes side by side on a grey board, with where each one's dark corner is."""
-    whole = Image.new("L", size, ground)
-    left, top = 40, 30
-    for code in codes:
-        if left + code.width > size[0]:
-            left, top = 40, top + 220
-        whole.paste(code, (left, top))
-        left += code.width + 30
-    return whole
 
 
 @pytest.fixture
