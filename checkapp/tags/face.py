@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Literal
 
 from checkapp.page import fonts
-from checkapp.tags.fit import LINE, TAG, TYPES, Broken, Text, fitted
+from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TAG, TYPES, Broken, Text, fitted
 from checkapp.tags.label import Label
 from checkapp.tags.parts import LEAST_EDGE_MM, Code, Layout, Room, Words
 from checkapp.tags.qr import Symbol, least_side_mm, module_dots
@@ -17,6 +17,13 @@ _WORDS_SHARE = 0.66
 """Height of all lines below the code, at most, in parts of the room for words."""
 _GAP_SHARE = 0.03
 """White between the code and those lines, likewise."""
+_BESIDE_QR_MM = 0.4
+"""Between the words and the QR's quiet zone, so that no letter's edge is rounded into it."""
+_LEAST_WORDS_MM = 5.0
+"""Width and height of the room for words, at least."""
+_INSET = 1.5
+"""White round the words, in parts of that round the QR."""
+_TOLERANCE_MM = 1e-9
 _SQUARE = 1.5
 """A face that is less wide than so many times its height has the code above all else, on its whole width."""
 _CODE_ABOVE_SHARE, _TAG_ABOVE_SHARE, _GAP_ABOVE_SHARE = 0.28, 0.085, 0.03
@@ -31,16 +38,26 @@ def face(label: Label, code: Symbol, room: Room, side: Side, stock: Stock) -> La
     edge_mm = edge_of(stock)
     most_mm = min(room.height_mm - 2 * edge_mm, room.width_mm * _QR_SHARE)
     dots = module_dots(code, most_mm, stock.dot_mm)
-    if dots is None:
+    least_mm = _least_for_words_mm(label, stock)
+    if dots is None or room.width_mm < least_mm[0] - _TOLERANCE_MM or room.height_mm < least_mm[1] - _TOLERANCE_MM:
         return None
     above = _code_above(label, code, room, side, stock) if room.width_mm < _SQUARE * room.height_mm else None
     return above or _code_beside(label, _code(code, dots, stock), room, edge_mm, side)
 
 
-def least_face_mm(code: Symbol, stock: Stock) -> tuple[float, float]:
-    """Width and height of the smallest face that has room for the QR."""
+def least_face_mm(label: Label, code: Symbol, stock: Stock) -> tuple[float, float]:
+    """Width and height of the smallest face that has room for the QR and the code in letters."""
     side_mm = least_side_mm(code, stock.dot_mm)
-    return side_mm / _QR_SHARE, side_mm + 2 * edge_of(stock)
+    least_mm = _least_for_words_mm(label, stock)
+    return max(side_mm / _QR_SHARE, least_mm[0]), max(side_mm + 2 * edge_of(stock), least_mm[1])
+
+
+def _least_for_words_mm(label: Label, stock: Stock) -> tuple[float, float]:
+    """Width and height of the smallest face on which the code in letters can be read beside the QR."""
+    edge_mm = edge_of(stock)
+    code_mm = max(_LEAST_WORDS_MM, LEAST_TYPE_MM * fonts.width(label.large, fonts.code_face()))
+    width_mm = (code_mm + (1 + _INSET) * edge_mm + _BESIDE_QR_MM) / (1 - _QR_SHARE)
+    return width_mm, _LEAST_WORDS_MM + 2 * _INSET * edge_mm
 
 
 def edge_of(stock: Stock) -> float:
@@ -61,10 +78,10 @@ def _at(code: Code, left_mm: float, top_mm: float) -> Code:
 def _code_beside(label: Label, code: Code, room: Room, edge_mm: float, side: Side) -> Layout:
     """The QR midway at one side, the code and the words at the other."""
     qr_mm = code.side_mm + 2 * code.quiet_mm
-    inset_mm = 1.5 * edge_mm
+    inset_mm = _INSET * edge_mm
     qr_left_mm = edge_mm if side == "left" else room.width_mm - edge_mm - qr_mm
-    left_mm = edge_mm + qr_mm if side == "left" else inset_mm
-    width_mm, height_mm = room.width_mm - edge_mm - qr_mm - inset_mm, room.height_mm - 2 * inset_mm
+    left_mm = edge_mm + qr_mm + _BESIDE_QR_MM if side == "left" else inset_mm
+    width_mm, height_mm = room.width_mm - edge_mm - qr_mm - _BESIDE_QR_MM - inset_mm, room.height_mm - 2 * inset_mm
     words, whole = _code_and_words(label, Room(room.left_mm + left_mm, room.top_mm + inset_mm, width_mm, height_mm))
     top_mm = room.top_mm + (room.height_mm - qr_mm) / 2
     return Layout((_at(code, room.left_mm + qr_left_mm, top_mm),), words, whole)
@@ -75,8 +92,9 @@ def _code_and_words(label: Label, room: Room) -> tuple[tuple[Words, ...], bool]:
     texts = _texts(label, room)
     gap_mm = _GAP_SHARE * room.height_mm
     type_ = fonts.code_face()
-    code_mm = room.size_mm(label.large, type_, room.height_mm) * type_.cap_height
-    found = fitted(texts, _WORDS_SHARE * room.height_mm, room.height_mm - gap_mm - code_mm)
+    code_mm = room.size_mm(label.large, type_, room.height_mm)
+    free_mm = room.height_mm - gap_mm - code_mm * type_.cap_height
+    found = fitted(texts, _WORDS_SHARE * room.height_mm, free_mm, code_mm)
     words = tuple(_at_foot(found, room))
     free_mm = room.height_mm - gap_mm - sum(row.height_mm for rows in found for row in rows)
     size_mm = room.size_mm(label.large, type_, free_mm / type_.cap_height)
@@ -87,7 +105,7 @@ def _code_and_words(label: Label, room: Room) -> tuple[tuple[Words, ...], bool]:
 def _code_above(label: Label, code: Symbol, room: Room, side: Side, stock: Stock) -> Layout | None:
     """The code and the whole tag on the whole width, the QR below at one side; None when that would be too small."""
     edge_mm = edge_of(stock)
-    inset_mm = 1.5 * edge_mm
+    inset_mm = _INSET * edge_mm
     inner = Room(room.left_mm + inset_mm, room.top_mm + inset_mm, room.width_mm - 2 * inset_mm, room.height_mm)
     heads = tuple(_heads(label, inner))
     top_mm = heads[-1].base_mm + _GAP_ABOVE_SHARE * room.height_mm
@@ -98,11 +116,13 @@ def _code_above(label: Label, code: Symbol, room: Room, side: Side, stock: Stock
     drawn = _code(code, dots, stock)
     qr_mm = drawn.side_mm + 2 * drawn.quiet_mm
     qr_left_mm = edge_mm if side == "left" else room.width_mm - edge_mm - qr_mm
-    left_mm = edge_mm + qr_mm if side == "left" else inset_mm
-    words_mm = room.width_mm - edge_mm - qr_mm - inset_mm
+    left_mm = edge_mm + qr_mm + _BESIDE_QR_MM if side == "left" else inset_mm
+    words_mm = room.width_mm - edge_mm - qr_mm - _BESIDE_QR_MM - inset_mm
+    if words_mm < _LEAST_WORDS_MM:
+        return None
     beside = Room(room.left_mm + left_mm, top_mm, words_mm, below_mm - inset_mm + edge_mm)
     texts = _texts(label, beside)[1:]
-    found = fitted(texts, beside.height_mm, beside.height_mm)
+    found = fitted(texts, beside.height_mm, beside.height_mm, heads[0].size_mm)
     words = tuple(_at_foot(found, beside))
     placed = _at(drawn, room.left_mm + qr_left_mm, room.top_mm + room.height_mm - edge_mm - qr_mm)
     return Layout((placed,), (*heads, *words), heads[-1].text == label.text and _whole(texts, found, words))

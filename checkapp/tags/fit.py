@@ -16,8 +16,10 @@ _BROKEN = 0.8
 """A text that would have to be smaller than this part of its size is broken into two such lines."""
 _NEARLY = 0.9
 """Of the places to break a text, those that allow type nearly as large as the best."""
-_LARGEST = 1.6
+_GROWTH = 1.6
 """How much larger than it should be type may grow where there is room."""
+_OF_CODE = 0.6
+"""The strongest line, at most, in parts of the code's size, when it grows."""
 _HALVINGS = 8
 _TOLERANCE_MM = 1e-9
 
@@ -98,15 +100,17 @@ class Text:
         return (*halves[best], self._width_mm / widths[best])
 
 
-def fitted(texts: Sequence[Text], most_mm: float, free_mm: float) -> list[Broken]:
+def fitted(texts: Sequence[Text], most_mm: float, free_mm: float, code_mm: float) -> list[Broken]:
     """As many of the texts as fit ``most_mm`` one below the other; larger than they should be within ``free_mm``.
 
+    ``code_mm`` is the size of the code, beside which nothing may look large.
     First in smaller type; then small texts on one line each, the last without a line; then the other
     texts on one line each; at last only as many as there is room for. The first is always there.
     """
     found = _at(texts, 1.0)
     if _height_mm(found) <= most_mm:
-        return _largest(texts, 1.0, _LARGEST, free_mm)
+        strongest_mm = max(row.size_mm for rows in found for row in rows)
+        return _largest(texts, 1.0, max(1.0, min(_GROWTH, _OF_CODE * code_mm / strongest_mm)), free_mm)
     found = _at(texts, 0.0)
     if _height_mm(found) <= most_mm:
         return _largest(texts, 0.0, 1.0, most_mm)

@@ -17,6 +17,8 @@ from checkapp.tags.stock import Stock, jacket_of
 
 NECK_MM = 1.0
 """White on each face of a flag beside the cable: there it is not yet flat, and nobody folds to a hair."""
+_TALLER_MM = 0.2
+"""A flag that folds about a level line is at least so much higher than wide."""
 Step = Callable[[], None]
 """Called whenever one more label is laid out or drawn."""
 
@@ -38,7 +40,7 @@ def layout(label: Label, stock: Stock) -> Layout:
     found = face(label, code, Room(0.0, 0.0, stock.width_mm, stock.height_mm), "right", stock)
     if found is None:
         what = f"a label of {stock.width_mm:g} x {stock.height_mm:g} mm"
-        raise LabelTooSmall([label.text], what, "has no room for the QR", least_face_mm(code, stock))
+        raise LabelTooSmall([label.text], what, "has no room for code and QR", least_face_mm(label, code, stock))
     return found
 
 
@@ -95,9 +97,12 @@ def _turned_words(words: Words, stock: Stock) -> Words:
 
 
 def _flag_too_small(label: Label, code: Symbol, strip_mm: float, stock: Stock) -> LabelTooSmall:
-    face_mm = least_face_mm(code, stock)
+    face_mm = least_face_mm(label, code, stock)
     around_mm = 2 * NECK_MM + strip_mm
     wide = stock.width_mm >= stock.height_mm
-    least_mm = (2 * face_mm[0] + around_mm, face_mm[1]) if wide else (face_mm[0], 2 * face_mm[1] + around_mm)
+    if wide:
+        least_mm = (max(2 * face_mm[0] + around_mm, face_mm[1]), face_mm[1])
+    else:
+        least_mm = (face_mm[0], max(2 * face_mm[1] + around_mm, face_mm[0] + _TALLER_MM))
     what = f"a flag of {stock.width_mm:g} x {stock.height_mm:g} mm round a jacket of {strip_mm / math.pi:.4g} mm"
-    return LabelTooSmall([label.text], what, "has no room for the QR", least_mm)
+    return LabelTooSmall([label.text], what, "has no room for code and QR", least_mm)

@@ -16,7 +16,9 @@ from checkapp.tags.parts import Code, Layout, Words
 from checkapp.tags.qr import bars
 from checkapp.tags.stock import Stock
 
-_WHITE, _MIDDLE = 255, 128
+_WHITE = 255
+_BLACK_OR_WHITE = [0] * 128 + [_WHITE] * 128
+"""What becomes of each grey at the edges of letters."""
 
 
 def picture(drawn: Layout, stock: Stock) -> Image.Image:
@@ -26,7 +28,7 @@ def picture(drawn: Layout, stock: Stock) -> Image.Image:
     turned = [_righted(words, stock) for words in drawn.words if words.turned]
     if turned:
         upright = ImageChops.darker(upright, _type(size, turned, stock.dot_mm).transpose(Image.Transpose.ROTATE_180))
-    image = upright.point(lambda grey: _WHITE if grey >= _MIDDLE else 0).convert("1", dither=Image.Dither.NONE)
+    image = upright.point(_BLACK_OR_WHITE, "1")
     canvas = ImageDraw.Draw(image)
     for code in drawn.codes:
         _draw_code(canvas, code, stock.dot_mm)
@@ -67,7 +69,7 @@ def file_name(label: Label) -> str:
 def png_bytes(drawn: Layout, stock: Stock) -> bytes:
     """The label as a PNG that says how many dots an inch it is meant for. The same label gives the same bytes."""
     content = io.BytesIO()
-    picture(drawn, stock).save(content, "PNG", dpi=(stock.printer_dpi, stock.printer_dpi), optimize=True)
+    picture(drawn, stock).save(content, "PNG", dpi=(stock.printer_dpi, stock.printer_dpi))
     return content.getvalue()
 
 
@@ -78,14 +80,16 @@ def _righted(words: Words, stock: Stock) -> Words:
 
 
 def _type(size: tuple[int, int], lines: list[Words], dot_mm: float) -> Image.Image:
+    """Lines of type on white, each letter at its own place: left to itself the library rounds every step to a dot."""
     image = Image.new("L", size, _WHITE)
     canvas = ImageDraw.Draw(image)
     for words in lines:
-        left, base, size_px = words.left_mm / dot_mm, words.base_mm / dot_mm, words.size_mm / dot_mm
+        left, base, size_px = words.left_mm / dot_mm, round(words.base_mm / dot_mm), words.size_mm / dot_mm
         for piece in fonts.pieces(words.text, words.face):
             font = _font(fonts.file_of(piece.font), round(size_px * 8) / 8)
-            canvas.text((left, base), piece.text, fill=0, font=font, anchor="ls")
-            left += fonts.piece_width(piece) * size_px
+            for letter in piece.text:
+                canvas.text((round(left), base), letter, fill=0, font=font, anchor="ls")
+                left += fonts.piece_width(fonts.Piece(piece.font, letter)) * size_px
     return image
 
 

@@ -32,6 +32,8 @@ _FILLED = 0.9
 """Height of what stands in a row, at most, in parts of the row's."""
 _QR_SHARE = 0.4
 """Width of the QR with its quiet zone, at most, in parts of the label's."""
+_BESIDE_QR_MM = 0.4
+"""Between the words and the QR's quiet zone."""
 _GAP = 0.4
 """Between the code and the words beside it, in parts of the code's size."""
 _INSET_MM = 1.5 * LEAST_EDGE_MM
@@ -58,7 +60,7 @@ def layout(label: Label, stock: Stock) -> Layout:
         raise CableTooThin(f"{label.text}: a jacket of {jacket_mm:.4g} mm is too thin for a wrap; print it on a flag")
     _check_size(label, stock, jacket_mm)
     codes = _codes(label, stock, round_mm)
-    right_mm = codes[0].left_mm - codes[0].quiet_mm if codes else stock.width_mm - _INSET_MM
+    right_mm = codes[0].left_mm - codes[0].quiet_mm - _BESIDE_QR_MM if codes else stock.width_mm - _INSET_MM
     top_mm = stock.height_mm - LEAST_EDGE_MM - rows.count * rows.pitch_mm
     room = Room(_INSET_MM, top_mm, right_mm - _INSET_MM, rows.pitch_mm)
     block = _block(label, room, rows.cap_mm)
@@ -129,7 +131,7 @@ def _codes(label: Label, stock: Stock, round_mm: float) -> tuple[Code, ...]:
     count = int(used_mm / side_mm)
     pitch_mm = used_mm / count
     left_mm = stock.width_mm - LEAST_EDGE_MM - side_mm + quiet_mm
-    if left_mm - quiet_mm - _INSET_MM < _least_room_mm(label):
+    if left_mm - quiet_mm - _BESIDE_QR_MM - _INSET_MM < _least_room_mm(label):
         return ()
     top_mm = stock.height_mm - LEAST_EDGE_MM - used_mm + (pitch_mm - side_mm) / 2 + quiet_mm
     return tuple(Code(code, dots, module_mm, left_mm, top_mm + number * pitch_mm) for number in range(count))

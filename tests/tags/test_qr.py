@@ -2,9 +2,11 @@
 
 import numpy as np
 import pytest
+import qrcode
 import zxingcpp
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from qrcode.util import MODE_ALPHA_NUM, QRData, lost_point
 
 from checkapp.tags.qr import LEAST_MODULE_MM, bars, least_side_mm, module_dots, symbol
 
@@ -30,6 +32,20 @@ def test_the_bars_cover_each_dark_module_once_and_no_white_one(text):
     for bar in bars(made):
         covered[bar.row : bar.row + bar.height, bar.column : bar.column + bar.width] += 1
     assert (covered == np.array(made.rows, int)).all()
+
+
+@pytest.mark.independent
+@settings(max_examples=40, deadline=None)
+@given(st.text("ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789$%*+-./: ", min_size=1, max_size=160))
+def test_the_modules_are_those_of_the_library_with_the_mask_that_was_chosen(text):
+    """Reached from one mask by what differs between masks, and the same as drawn with that mask from the start."""
+    drawn = []
+    for mask in range(8):
+        code = qrcode.QRCode(error_correction=qrcode.ERROR_CORRECT_Q, border=0, mask_pattern=mask)
+        code.add_data(QRData(text, mode=MODE_ALPHA_NUM))
+        code.make(fit=True)
+        drawn.append(tuple(map(tuple, code.modules)))
+    assert symbol(text).rows == min(drawn, key=lambda rows: lost_point([list(row) for row in rows]))
 
 
 def test_the_bars_are_far_fewer_than_the_modules():

@@ -1,9 +1,11 @@
 """Label stock: what ships, what is refused and where, whose folder counts."""
 
+from collections import Counter
+
 import pytest
 
 from checkapp.rig.errors import CheckappError
-from checkapp.tags.stock import DEFAULT_STOCK, Place, StockRefused, UnknownStock, find_stock, read_stock
+from checkapp.tags.stock import DEFAULT_STOCK, Place, StockRefused, UnknownStock, find_stock, jacket_of, read_stock
 
 SHEET = {
     "kind": '"sheet"',
@@ -43,9 +45,26 @@ def faults_of(path):
     return refused.value.lines
 
 
-@pytest.mark.parametrize("name", ["sheet-a4", "roll-50x25"])
-def test_every_shipped_stock_can_be_read(stock_named, name):
-    assert stock_named(name).places[0].left_mm >= 0
+FLAG = {"kind": '"flag"', "width_mm": "118.0", "height_mm": "25.0", "jacket_mm": "6.5", "printer_dpi": "300"}
+WRAP = {"kind": '"wrap"', "width_mm": "44.0", "height_mm": "54.0", "jacket_mm": "6.5", "printer_dpi": "300"}
+
+
+def test_what_ships(stock_named, pytestconfig):
+    """Sheets in A4 (ISO 216) and US Letter (ANSI/ASME Y14.1), three rolls, flags and a wrap."""
+    names = [path.stem for path in (pytestconfig.rootpath / "labels").glob("*.toml")]
+    stocks = {name: stock_named(name) for name in names}
+    kinds = Counter(stock.kind for stock in stocks.values())
+    assert kinds["roll"] == 3
+    assert min(kinds["flag"], kinds["wrap"]) >= 1
+    pages = Counter((stock.page_width_mm, stock.page_height_mm) for stock in stocks.values() if stock.paged)
+    assert set(pages) == {(210.0, 297.0), (215.9, 279.4)}
+    assert min(pages.values()) >= 3
+
+
+def test_every_shipped_file_tells_what_it_is(stock_name, pytestconfig):
+    text = (pytestconfig.rootpath / "labels" / f"{stock_name}.toml").read_text(encoding="utf-8")
+    assert text.startswith("# ")
+    assert max(map(len, text.split("\n"))) <= 110
 
 
 def test_the_default_stock_is_an_a4_sheet(stock_named):
@@ -94,7 +113,27 @@ def test_labels_may_fill_the_page_to_its_edge(write):
         (SHEET, {"width_mm": "inf"}, 9, "width_mm: is inf"),
         (SHEET, {"width_mm": '"64"'}, 9, "width_mm: is text; write a number"),
         (SHEET, {"down": "true"}, 8, "down: is true or false; write a whole number"),
-        (SHEET, {"kind": '"flag"'}, 2, "kind: is \"flag\"; write 'sheet' or 'roll'"),
+        (SHEET, {"kind": '"band"'}, 2, "kind: is \"band\"; write 'sheet', 'roll', 'flag' or 'wrap'"),
+        (SHEET, {"jacket_mm": "6"}, 15, "jacket_mm: does not belong to a sheet; leave jacket_mm out"),
+        (ROLL, {"jacket_mm": "6"}, 6, "jacket_mm: does not belong to a roll"),
+        (FLAG, {"jacket_mm": None}, 1, "jacket_mm: is missing; add jacket_mm: the cable's diameter where the plan"),
+        (WRAP, {"jacket_mm": None}, 1, "jacket_mm: is missing"),
+        (FLAG, {"jacket_mm": "0"}, 5, "jacket_mm: is 0; it must be above 0"),
+        (
+            FLAG,
+            {"jacket_mm": "37.6"},
+            5,
+            "the way round the cable is 118.1 mm; the label's longer side takes at most 118 mm",
+        ),
+        (WRAP, {"jacket_mm": "16.9"}, 5, "the way round the cable is 53.1 mm; the label's height takes at most 53 mm"),
+        (
+            FLAG,
+            {"across": "2"},
+            7,
+            "across: is 2; a roll has one label a page: leave across out, or add the page's size",
+        ),
+        (FLAG, {"page_width_mm": "210"}, 1, "page_height_mm: is missing; add page_height_mm"),
+        (WRAP, {"page_height_mm": "297"}, 1, "page_width_mm: is missing; add page_width_mm"),
         (SHEET, {"widht_mm": "3"}, 15, 'widht_mm: no such field; did you mean "width_mm"?'),
         (ROLL, {"across": "2"}, 6, "across: is 2; a roll has one label a page: leave across out"),
         (ROLL, {"page_width_mm": "60"}, 6, "page_width_mm: is 60; a roll has one label a page"),
@@ -106,6 +145,37 @@ def test_what_is_wrong_with_a_stock_is_said_with_its_line(write, fields, changed
     (message,) = faults_of(write(fields, **changed))
     assert f":{line}: [stock] " in message
     assert said in message
+
+
+@pytest.mark.closed_form
+@pytest.mark.parametrize("fields", [FLAG, WRAP], ids=["flag", "wrap"])
+def test_flags_and_wraps_come_on_a_roll_or_on_pages(write, fields):
+    roll = read_stock(write(fields))
+    assert (roll.paged, roll.places) == (False, (Place(0.0, 0.0),))
+    on_page = {"page_width_mm": "300", "page_height_mm": "210", "down": "3", "vertical_pitch_mm": "60"}
+    sheet = read_stock(write(fields, **on_page, left_margin_mm="12", top_margin_mm="9"))
+    assert (sheet.paged, sheet.page_width_mm) == (True, 300.0)
+    assert sheet.places == (Place(12.0, 9.0), Place(12.0, 69.0), Place(12.0, 129.0))
+
+
+def test_a_wrap_takes_cables_alone_all_others_take_everything(stock_named, stock_name):
+    stock = stock_named(stock_name)
+    assert stock.takes("cable")
+    assert {stock.takes(kind) for kind in ("box", "chain", "supply", "source")} == {stock.kind != "wrap"}
+
+
+@pytest.mark.closed_form
+def test_the_white_round_all_labels_of_a_page(write):
+    stock = read_stock(write(SHEET))
+    assert stock.room_across == pytest.approx((7.0, 210 - 7 - 2 * 66 - 64))
+    assert stock.room_down == pytest.approx((12.5, 297 - 12.5 - 7 * 34 - 32))
+
+
+def test_the_jacket_is_the_plans_or_else_the_stocks(write):
+    flag, roll = read_stock(write(FLAG)), read_stock(write(ROLL))
+    assert (jacket_of(9.8, flag), jacket_of(None, flag)) == (9.8, 6.5)
+    with pytest.raises(ValueError, match="round no cable"):
+        jacket_of(None, roll)
 
 
 def test_all_faults_of_a_file_are_said_at_once(write):
