@@ -109,7 +109,7 @@ def fitted(texts: Sequence[Text], most_mm: float, free_mm: float, code_mm: float
     """
     found = _at(texts, 1.0)
     if _height_mm(found) <= most_mm:
-        strongest_mm = max(row.size_mm for rows in found for row in rows)
+        strongest_mm = max((row.size_mm for rows in found for row in rows), default=code_mm)
         return _largest(texts, 1.0, max(1.0, min(_GROWTH, _OF_CODE * code_mm / strongest_mm)), free_mm)
     found = _at(texts, 0.0)
     if _height_mm(found) <= most_mm:
