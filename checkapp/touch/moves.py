@@ -70,7 +70,7 @@ class Moves:
     def under(self) -> None:
         """Put the card or the camera away: back to what it was opened from, as it stands."""
         if self._taken():
-            self._pages.front(self._pages.base)
+            self._pages.front(self._pages.under)
 
     def new_check(self, rig: RigView) -> None:
         """Ask for what a new check needs to know."""
@@ -239,30 +239,26 @@ class Moves:
         self._pages.renew("setup", setup)
 
     def _show_setup_scan(self, setup: SetUpView) -> None:
-        """A box, a supply or a source brings its card to the front; of a cable's end the answer says it all."""
         self._pages.renew("setup", setup)
-        card = setup.card if setup.card_first else None
-        if card is None or setup.answer is None:
-            self._scan_shown("setup", setup.answer)
-        else:
-            self._pages.renew("card", ScanView(setup.answer, card))
-            self._scan_shown("card", setup.answer)
+        if setup.answer is not None:
+            self._show_answer(setup.answer, setup.card if setup.card_first else None, "setup")
 
     def _show_scan(self, scan: ScanView) -> None:
-        if scan.card is not None:
-            self._pages.renew("card", scan)
-            self._scan_shown("card", scan.answer)
-        else:
-            self._scan_shown("", scan.answer)
-            self._pages.say([words for words in (scan.answer.words, scan.answer.more) if words])
+        self._show_answer(scan.answer, scan.card, "")
 
-    def _scan_shown(self, name: str, answer: Answer | None) -> None:
-        """Bring the screen to the front, if one is named; what was said of an earlier scan goes away."""
+    def _show_answer(self, answer: Answer, card: Card | None, name: str) -> None:
+        """What came of a scan: on the card where that says more, else in the camera's picture or on the named screen,
+        else over whatever is at the front. What was said of an earlier scan goes away."""
         self._pages.put_away()
-        if name:
+        self._pages.blink(answer.status)
+        if card is not None:
+            self._pages.show("card", ScanView(answer, card))
+        elif self._pages.at == "camera":
+            self._pages.renew("camera", answer)
+        elif name:
             self._pages.front(name)
-        if answer is not None:
-            self._pages.blink(answer.status)
+        else:
+            self._pages.say([words for words in (answer.words, answer.more) if words])
 
     def _show_walk(self, walk: WalkView) -> None:
         self._pages.show("walk", walk)

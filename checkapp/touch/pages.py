@@ -23,6 +23,7 @@ SCREENS: Final = {
     "rig": "RigScreen",
     "picture": "PictureScreen",
     "card": "CardScreen",
+    "camera": "CameraScreen",
     "newcheck": "NewCheckScreen",
     "setup": "SetUpScreen",
     "walk": "WalkScreen",
@@ -40,6 +41,7 @@ _WAYS_BACK: Final = {
     "lines": "lines",
     "rig": "rig",
     "summary": "summary",
+    "camera": "camera",
 }
 _BLINK_S: Final = 0.3
 """So long the window's frame shows that a scan was taken: long enough to be seen from the side of the eye."""
@@ -48,13 +50,14 @@ _BLINK_S: Final = 0.3
 class Pages(FloatLayout):
     """The screen at the front, and over it the banner when something went wrong.
 
-    ``base`` is the screen at the front, or the one that lies under the card or the camera.
+    ``base`` is the screen at the front, or the one that lies under the card and the camera; ``under`` is where the way
+    back leads from a card or the camera: a card that the camera read lies over the camera.
     """
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.moves: Any = None
-        self.base = ""
+        self.base = self.under = ""
         self.manager = ScreenManager(transition=NoTransition())
         self.banner: Any = None
         self.add_widget(self.manager)
@@ -74,10 +77,18 @@ class Pages(FloatLayout):
     def front(self, name: str) -> None:
         """Bring a screen to the front as it is."""
         if name not in OVER:
-            self.base = name
-        elif hasattr(self.manager.get_screen(name), "came_from"):
-            self.manager.get_screen(name).came_from = _WAYS_BACK.get(self.base, "back")
+            self.base = self.under = name
+        elif name != self.at:
+            self.under = "camera" if self.at == "camera" else self.base
+            screen = self.manager.get_screen(name)
+            if hasattr(screen, "came_from"):
+                screen.came_from = _WAYS_BACK.get(self.under, "back")
         self.manager.current = name
+
+    @property
+    def at(self) -> str:
+        """The name of the screen at the front; empty before the first."""
+        return self.manager.current or ""
 
     @property
     def shown(self) -> Page:

@@ -137,7 +137,7 @@ def _set_up(session: Session, rig: RigView) -> list[View]:
     shown: list[View] = [("setup", "setup", view)]
     if card.answer is not None and card.card is not None:
         shown.insert(0, ("card-scanned", "card", ScanView(card.answer, card.card)))
-    elsewhere = [end for place, those in ends.items() if place != here for end in those]
+    elsewhere = [end for place, those in ends.items() if place != here for end in those if end.endswith(" A")]
     return [*shown, *(("setup-wrong", "setup", session.setup.scan(end)) for end in elsewhere[-1:])]
 
 

@@ -6,7 +6,10 @@ from dataclasses import replace
 import pytest
 
 from checkapp.rig.errors import CheckappError
+from checkapp.show.setup_views import Answer, ScanView
+from checkapp.touch.asking import CHECK, SETUP
 from checkapp.touch.moves import Moves
+from checkapp.touch.pages import OVER
 
 
 class Slow:
@@ -58,34 +61,83 @@ class Slow:
     def go_to(self, line):
         return self._view(line)
 
+    def scanned(self, text, *, burst=False):
+        self._save("scanned", text, burst)
+        card = None if text.startswith("XX") else f"card of {text}"
+        return ScanView(Answer("look" if card is None else "ok", text, "why"), card)
+
+    @property
+    def setup(self):
+        return self.at_setup
+
     def close(self):
         pass
+
+
+class SlowSetUp:
+    """A set-up whose saves wait likewise; its view tells what was asked of it."""
+
+    def __init__(self, session, view):
+        self.session, self.shown = session, view
+
+    def view(self):
+        return self.shown
+
+    def _did(self, *call):
+        self.session._save(*call)
+        self.shown = replace(self.shown, answer=Answer("ok", " ".join(map(str, call)), ""), card=None, card_first=False)
+        return self.shown
+
+    def scan(self, text, *, burst=False):
+        self._did("scan", text, burst)
+        is_box = text.startswith("BOX")
+        self.shown = replace(self.shown, card=f"card of {text}", card_first=is_box)
+        return self.shown
+
+    def __getattr__(self, name):
+        return lambda *args: self._did(name, *args)
 
 
 class Screens:
     """Stands where the screens stand: what is shown, and what is said of the last tap."""
 
     def __init__(self, walk):
-        self.at = "walk"
+        self.at = self.base = self.under = "walk"
         self.views = {"walk": walk}
         self.said = []
         self.errors = []
+        self.banner = ()
+        self.blinks = []
 
     def show(self, name, view):
         self.renew(name, view)
-        self.at = name
+        self.front(name)
 
     def renew(self, name, view):
         self.views[name] = view
 
     def front(self, name):
+        if name not in OVER:
+            self.base = self.under = name
+        elif name != self.at:
+            self.under = "camera" if self.at == "camera" else self.base
         self.at = name
+
+    def say(self, lines):
+        self.banner = tuple(lines)
+
+    def put_away(self):
+        self.banner = ()
+
+    def blink(self, status):
+        self.blinks.append(status)
 
     def saving(self, words):
         self.said.append(words)
 
     def failed(self, error):
         self.errors.append(error.lines)
+        self.say(error.lines)
 
     @property
     def line(self):
@@ -94,7 +146,10 @@ class Screens:
 
 @pytest.fixture
 def session(views):
-    return Slow(replace(views["walk"][1], line="in 1"))
+    session = Slow(replace(views["walk"][1], line="in 1"))
+    session.at_setup = SlowSetUp(session, views["setup"][1])
+    session.set_up = lambda *asked: session.calls.append(("set_up", *asked)) or session.setup.view()
+    return session
 
 
 @pytest.fixture
@@ -252,3 +307,183 @@ def test_a_mark_that_could_not_be_saved_says_so_and_can_be_tapped_again(moves, s
     moves.ok("in 1")
     settle()
     assert screens.line == "in 2"
+
+
+@pytest.fixture
+def setting_up(moves, screens, settle, ticks):
+    moves.set_up("Night 1", "Ledge", "2031-05-02", "JD")
+    settle()
+    ticks.now_s += 1.0
+    return screens
+
+
+def test_set_up_is_begun_with_what_was_asked_and_shown(setting_up, session):
+    assert session.calls == [("set_up", "Night 1", "Ledge", "2031-05-02", "JD")]
+    assert setting_up.at == "setup"
+
+
+def test_who_set_up_is_not_asked_again_for_the_check(setting_up, moves, views, ticks):
+    moves.new_check(views["rig"][1])
+    asked = setting_up.views["newcheck"]
+    assert (setting_up.at, asked.work, asked.name, asked.by) == ("newcheck", CHECK, "Night 1", "JD")
+    ticks.now_s += 1.0
+    moves.new_setup(views["rig"][1])
+    assert setting_up.views["newcheck"].work == SETUP
+
+
+def test_ticks_and_all_other_taps_of_set_up_reach_it(setting_up, moves, session, settle, ticks):
+    for move, *args in (
+        ("tick", "HP01 B", "RIGHT link in"),
+        ("untick", "HP01 B", "RIGHT link in"),
+        ("place", "RIGHT"),
+        ("unplace", "RIGHT"),
+        ("undo_setup",),
+        ("setup_mode", "swap"),
+        ("confirm",),
+    ):
+        getattr(moves, move)(*args)
+        settle()
+        ticks.now_s += 1.0
+    assert session.calls[1:] == [
+        ("tick", "HP01 B", "RIGHT link in"),
+        ("untick", "HP01 B", "RIGHT link in"),
+        ("place", "RIGHT"),
+        ("unplace", "RIGHT"),
+        ("undo",),
+        ("mode", "swap"),
+        ("confirm",),
+    ]
+    assert setting_up.at == "setup"
+
+
+def test_a_tick_is_not_made_twice_while_it_is_being_saved(setting_up, moves, session, settle, ticks):
+    session.go.clear()
+    for _ in range(3):
+        moves.tick("HP01 B", "RIGHT link in")
+        ticks.now_s += 0.5
+    session.go.set()
+    settle()
+    assert session.calls[1:] == [("tick", "HP01 B", "RIGHT link in")]
+
+
+def test_a_scan_in_set_up_is_checked_there(setting_up, moves, session, settle):
+    moves.scanned("QN.HP01.B.X", burst=True)
+    settle()
+    assert session.calls[-1] == ("scan", "QN.HP01.B.X", True)
+    assert (setting_up.at, setting_up.blinks) == ("setup", ["ok"])
+    assert setting_up.views["setup"] is session.setup.view()
+
+
+def test_a_box_brings_its_card_and_scanning_goes_on_on_the_card(setting_up, moves, session, settle, ticks):
+    moves.scanned("BOX1")
+    settle()
+    assert (setting_up.at, setting_up.base) == ("card", "setup")
+    assert setting_up.views["card"] == ScanView(Answer("ok", "scan BOX1 False", ""), "card of BOX1")
+    moves.scanned("BOX2")
+    settle()
+    assert setting_up.views["card"].card == "card of BOX2"
+    moves.scanned("HP01 B")
+    settle()
+    assert (setting_up.at, session.calls[-1]) == ("setup", ("scan", "HP01 B", False))
+    ticks.now_s += 1.0
+    moves.scanned("BOX1")
+    settle()
+    ticks.now_s += 1.0
+    moves.under()
+    assert setting_up.at == "setup"
+
+
+def test_scans_made_while_one_is_worked_on_are_all_taken_in_their_order(setting_up, moves, session, settle, ticks):
+    session.go.clear()
+    texts = [f"LD{n} A" for n in range(10, 40)]
+    for text in texts:
+        moves.scanned(text, burst=True)
+        ticks.now_s += 0.01
+    session.go.set()
+    settle()
+    assert [call[1] for call in session.calls if call[0] == "scan"] == texts
+
+
+def test_a_scan_needs_not_wait_for_a_tap_nor_a_tap_for_the_scan_that_was_sent(
+    setting_up, moves, session, settle, ticks
+):
+    moves.tick("HP01 B", "RIGHT link in")
+    moves.scanned("HP02 B")
+    settle()
+    assert [call[0] for call in session.calls[1:]] == ["tick", "scan"]
+
+
+def test_the_same_scan_within_a_second_is_one(setting_up, moves, session, settle, ticks):
+    for after_s in (0.0, 0.3, 0.69):
+        ticks.now_s += after_s
+        moves.scanned("HP01 B")
+        settle()
+    assert session.calls[1:] == [("scan", "HP01 B", False)]
+    ticks.now_s += 1.0
+    moves.scanned("HP01 B")
+    settle()
+    assert len(session.calls) == 3
+
+
+def test_nothing_typed_is_no_scan(setting_up, moves, session, settle):
+    moves.scanned("  ")
+    settle()
+    assert len(session.calls) == 1
+
+
+def test_a_scan_that_could_not_be_saved_is_said_and_the_next_goes_on(setting_up, moves, session, settle):
+    session.refuse = True
+    moves.scanned("HP01 B")
+    moves.scanned("HP02 B")
+    settle()
+    assert setting_up.errors == [("the disk is full",)]
+    assert setting_up.banner == ()
+    assert setting_up.views["setup"].answer.words == "scan HP02 B False"
+
+
+def test_on_the_walk_a_scan_shows_the_card_and_leads_back_to_the_walk_as_it_stood(
+    moves, session, screens, settle, ticks
+):
+    moves.ok("in 1")
+    settle()
+    walk = screens.views["walk"]
+    moves.scanned("LEFT")
+    settle()
+    assert (screens.at, screens.views["card"].card) == ("card", "card of LEFT")
+    ticks.now_s += 1.0
+    moves.under()
+    assert screens.at == "walk"
+    assert screens.views["walk"] is walk
+    assert session.calls == [("ok", "in 1"), ("scanned", "LEFT", False)]
+
+
+def test_what_is_not_of_the_rig_is_said_over_the_walk(moves, screens, settle):
+    moves.scanned("XX99")
+    settle()
+    assert (screens.at, screens.banner, screens.blinks) == ("walk", ("XX99", "why"), ["look"])
+    moves.scanned("LEFT")
+    settle()
+    assert (screens.at, screens.banner) == ("card", ())
+
+
+def test_the_camera_stays_and_shows_the_answer_but_gives_way_to_a_box_s_card(setting_up, moves, session, settle, ticks):
+    moves.camera()
+    assert (setting_up.at, setting_up.views["camera"]) == ("camera", None)
+    moves.scanned("HP01 B")
+    settle()
+    assert session.calls[-1] == ("scan", "HP01 B", False)
+    assert (setting_up.at, setting_up.views["camera"].words) == ("camera", "scan HP01 B False")
+    moves.scanned("BOX1")
+    settle()
+    assert setting_up.at == "card"
+    for there in ("camera", "setup"):
+        ticks.now_s += 1.0
+        moves.under()
+        assert setting_up.at == there
+
+
+def test_in_the_camera_a_code_that_is_not_of_the_rig_is_answered_there(moves, screens, settle):
+    moves.camera()
+    moves.scanned("XX99")
+    settle()
+    assert (screens.at, screens.banner, screens.views["camera"].words) == ("camera", (), "XX99")

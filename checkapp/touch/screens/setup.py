@@ -41,8 +41,16 @@ class SetUpScreen(Page):
         """A new view is there: after a scan the next thing comes into sight, after a tick in the list nothing moves."""
         self.saving = ""
         by_hand, self._by_hand = self._by_hand, False
-        if self.ids and not by_hand:
-            self.ids.list.bring(self.next_of(self.view) if self.roomy else 0)
+        if not by_hand:
+            self._bring()
+
+    def on_roomy(self, *_: object) -> None:
+        """The list has other rows."""
+        self._bring()
+
+    def _bring(self) -> None:
+        if self.ids:
+            self.ids.list.bring(self.first_of(self.view, self.roomy))
 
     # -- what is shown
 
@@ -67,16 +75,10 @@ class SetUpScreen(Page):
     def _task(self, row: SetUpRow, is_next: bool) -> listing.RowDict:
         return listing.task(row, is_next, partial(self.moves.card, row.item), partial(self.tick, row))
 
-    def next_of(self, view: SetUpView) -> int:
-        """The number of the next thing's row in the list of a large screen; 0 when there is none."""
-        number = 0
-        for place in view.places:
-            for row in place.rows:
-                number += 1
-                if row == view.next_row:
-                    return number
-            number += 1
-        return 0
+    def first_of(self, view: SetUpView, roomy: bool) -> int:
+        """The number of the row that must be in sight: the next thing's; on a small screen that of what was said."""
+        rows = [row for place in view.places for row in (None, *place.rows)]
+        return rows.index(view.next_row) if roomy and view.next_row in rows else 0
 
     def next_words_of(self, view: SetUpView) -> str:
         """The next thing; in a swap or a move what to scan for it."""

@@ -160,34 +160,43 @@ class RowList(RecycleView):
 
     def __init__(self, **kwargs: Any) -> None:
         self._asked: int | None = None
+        self._sought: int | None = None
         super().__init__(**kwargs)
-        refill = Clock.create_trigger(self._fill, -1)
-        self.fbind("rows", refill)
-        self.fbind("width", refill)
-        self._refill = refill
-        theme.bind(body_px=self._restyle, unit=self._restyle)
-        refill()
+        self._refill = Clock.create_trigger(self._fill, -1)
+        self.fbind("rows", self._refill)
+        self.fbind("width", self._begin)
+        self.fbind("height", self._seek)
+        self.fbind("on_scroll_start", self._let_go)
+        theme.bind(body_px=self._begin, unit=self._begin)
+        self._begin()
 
     def bring(self, index: int) -> None:
-        """Bring a row into sight with the rows that come next; where it is in sight already nothing moves."""
+        """Bring a row into sight with some of those before it; where it is in sight already nothing moves."""
         self._asked = index
         self._refill()
 
-    def _restyle(self, *_: object) -> None:
-        self._refill()
+    def _begin(self, *_: object) -> None:
+        """Rows have other heights than before: begin where it began."""
+        self.bring(int(self.start_at))
 
     def _fill(self, *_: object) -> None:
         width, gone_px = self.width - 2 * theme.unit, self._gone_px()
         self.data = [{**row, "row_size": (width, height_for(row, width))} for row in self.rows]
-        asked, self._asked = self._asked, None
-        if asked is not None and not self._is_in_sight(asked, gone_px):
-            self._go_to(self._above(asked) - self.height / 3)
-        elif self.keeps:
-            self._go_to(gone_px)
-        elif self.start_at:
-            self._go_to(self._above(int(self.start_at)) - self.height / 3)
-        else:
-            self.scroll_y = 1
+        self._sought, self._asked = self._asked, None
+        if self._sought is None and not self.keeps:
+            gone_px, self._sought = 0.0, int(self.start_at)
+        self._go_to(gone_px)
+        self._seek()
+
+    def _seek(self, *_: object) -> None:
+        """See to it that the row that was asked for is in sight, also when the list becomes lower afterwards."""
+        sought = self._sought
+        if sought is not None and self.height >= theme.row and not self._is_in_sight(sought, self._gone_px()):
+            self._go_to(self._above(sought) - self.height / 3)
+
+    def _let_go(self, *_: object) -> None:
+        """A finger scrolls: what was asked for before may go out of sight."""
+        self._sought = None
 
     def _above(self, index: int) -> float:
         """The height in pixels of the rows before that one."""
