@@ -148,7 +148,7 @@ def tags(
     right: Annotated[float, typer.Option("--right", help="Print so many mm further right, to 0.1; -0.3: left.")] = 0.0,
     down: Annotated[float, typer.Option("--down", help="Print so many mm further down; -0.3: up.")] = 0.0,
 ) -> None:
-    """Tags for boxes, cable ends, chains, supplies, sources: a PDF, or pictures for a label printer."""
+    """Tags on label stock as a PDF, or as pictures for a label printer."""
     from checkapp.show import tagging
 
     chosen = None if items is None else [word.strip() for word in items.split(",")]

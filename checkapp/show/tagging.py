@@ -73,7 +73,7 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
     `NotRoundACable`, those of a plan, of a stock and of what is printed.
     """
     from checkapp.tags.label import labels_of
-    from checkapp.tags.layout import layouts
+    from checkapp.tags.layout import NothingToPrint, layouts
     from checkapp.tags.link import link_of
     from checkapp.tags.sheet import Where, check_where
     from checkapp.tags.stock import DEFAULT_STOCK, find_stock
@@ -90,6 +90,8 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
     left_out = [label for label in every if not stock.takes(label.kind)]
     if left_out and asked.items is not None:
         raise NotRoundACable(list(dict.fromkeys(label.tag.code for label in left_out)), name)
+    if left_out and not labels:
+        raise NothingToPrint(f"no label to print: the rig has no cable, and {name} goes round a cable")
     with _progress(len(labels) * (1 + (out is not None) + (png is not None))) as step:
         drawn = layouts(labels, stock, step)
         said = [_write_pdf(rig, drawn, stock, out, where, step)] if out is not None else []

@@ -5,7 +5,9 @@ import random
 import pytest
 from stdnum.iso7064 import mod_37_36
 
-from checkapp.rig.codes import ALPHABET, Tag, check_character
+from checkapp.rig.codes import ALPHABET, Tag, check_character, squeezed
+from checkapp.rig.planfile import load_plan
+from checkapp.tags.label import labels_of
 
 # Each body and check character is printed in the document named beside it; recomputed before copied.
 PRINTED = [
@@ -30,10 +32,21 @@ def test_ten_thousand_random_codes_agree_with_python_stdnum():
     for _ in range(10_000):
         owner = "".join(chance.choices(ALPHABET, k=chance.randint(1, 4)))
         code = "".join(chance.choices(ALPHABET, k=chance.randint(1, 10)))
-        tag = Tag(owner, code, chance.choice(["", "A", "B"]), chance.choice(["", "7Q0Z"]))
-        body = tag.owner + tag.code + tag.end + tag.mark
+        hyphened = "-".join([code[:3], code[3:]]) if 4 <= len(code) <= 9 else code
+        tag = Tag(owner, hyphened, chance.choice(["", "A", "B"]), chance.choice(["", "7Q0Z"]))
+        body = tag.owner + code + tag.end + tag.mark
         assert tag.check == mod_37_36.calc_check_digit(body)
         assert mod_37_36.is_valid(body + tag.check)
+        assert mod_37_36.is_valid(squeezed(tag.text))
+
+
+@pytest.mark.independent
+def test_the_check_character_on_every_tag_of_the_demo_agrees_with_python_stdnum(pytestconfig):
+    """As printed and held in the QR: asset tags and show tags of all items, both ends of every cable."""
+    rig = load_plan(pytestconfig.rootpath / "plans" / "demo.toml")
+    labels = [*labels_of(rig), *labels_of(rig, for_show=True)]
+    assert len(labels) == 2 * len(rig.tags)
+    assert all(mod_37_36.is_valid(label.payload.replace(".", "").replace("-", "")) for label in labels)
 
 
 @pytest.mark.published
