@@ -28,7 +28,7 @@ def test_capacity_in_alphanumeric_mode_at_level_q(version, most):
 
 
 @pytest.mark.closed_form
-@pytest.mark.parametrize(("version", "words"), enumerate(DATA_WORDS_AT_Q, 1))
+@pytest.mark.parametrize(("version", "words"), list(enumerate(DATA_WORDS_AT_Q, 1)))
 def test_the_capacity_is_what_the_data_code_words_take(version, words):
     """Mode in 4 bits, count in 9 (11 from version 10 on), two characters in 11 bits, a last one alone in 6."""
     bits = 8 * words - 4 - (9 if version < 10 else 11)
