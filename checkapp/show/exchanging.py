@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from checkapp.journal import kinds
-from checkapp.review.report import review
 from checkapp.rig.change import CannotChange, OtherPort, changed
 from checkapp.rig.codes import Port, Tag, known_port, read_port
 from checkapp.rig.model import Input
@@ -13,6 +12,7 @@ from checkapp.rig.occupied import free_ports, ports_used
 from checkapp.rig.rig import Rig
 from checkapp.rig.swapped import differences, swapped
 from checkapp.show.cautions import MAINS, PHANTOM
+from checkapp.show.reviewing import reviewed
 from checkapp.show.running import move_draft, swap_draft
 from checkapp.show.seen import Seen
 from checkapp.show.setup_views import Answer, Mode
@@ -152,6 +152,6 @@ def _unknown(tag: Tag, old: str) -> tuple[str, ...]:
 
 def _new_stops(before: Rig, after: Rig, line: str) -> list[str]:
     """What the review would say of the line then and does not say now."""
-    known = {(found.rule, found.where) for found in review(before).findings}
-    found = [one for one in review(after).findings if one.level == "stop" and one.where == line]
+    known = {(found.rule, found.where) for found in reviewed(before).findings}
+    found = [one for one in reviewed(after).findings if one.level == "stop" and one.where == line]
     return [one.message for one in found if (one.rule, one.where) not in known]

@@ -5,11 +5,10 @@ from dataclasses import dataclass, replace
 from checkapp.page import fonts
 from checkapp.page.drawing import Drawing
 from checkapp.review.paper.parts import KeyRow, key_rows
-from checkapp.review.report import review
 from checkapp.review.stage.plan import stage
 from checkapp.review.summary import cautions_of, summary_of
 from checkapp.rig.rig import Rig
-from checkapp.show.reviewing import rows_of
+from checkapp.show.reviewing import reviewed, rows_of
 from checkapp.show.views import FindingRow
 
 
@@ -33,7 +32,7 @@ class PictureView:
 
 def picture_view(rig: Rig) -> PictureView:
     """The stage plan of a rig with its review. Takes some tenths of a second on a large rig."""
-    found = review(rig)
+    found = reviewed(rig)
     plan = stage(rig, found, fonts.measure)
     spots = tuple(spot for spot in plan.drawing.spots if spot.item in rig.items)
     return PictureView(

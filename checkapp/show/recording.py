@@ -28,6 +28,7 @@ class Recorder:
     journal: Journal
     rig: Rig
     now_ms: Callable[[], int] = clock.now_ms
+    _known: bool = field(default=False, init=False, repr=False, compare=False)
     _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
 
     def running(self) -> Rig:
@@ -57,8 +58,14 @@ class Recorder:
         )
 
     def _know_rig(self) -> None:
-        if self.rig.digest in rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name):
+        if self._known:
             return
+        known = rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name)
+        if self.rig.digest not in known:
+            self._write_rig()
+        self._known = True
+
+    def _write_rig(self) -> None:
         rig = self.rig
         paths = {line.line: [(item.name, item.kind) for item in rig.path(line.line)] for line in rig.lines}
         draft = kinds.rig(

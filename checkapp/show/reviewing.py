@@ -1,6 +1,7 @@
 """The plan review, asked by a command or a screen."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 from checkapp.review.findings import Finding
@@ -22,6 +23,12 @@ def review_plan(path: Path) -> Reviewed:
     """Load a plan and review it. `PlanRefused`: the file has faults."""
     rig = load_plan(path)
     return Reviewed(rig, review(rig))
+
+
+@lru_cache(maxsize=4)
+def reviewed(rig: Rig) -> Review:
+    """The review of a rig, made once for each: nothing in a rig changes, and a changed rig is another one."""
+    return review(rig)
 
 
 def document(found: Reviewed) -> dict[str, object]:

@@ -4,13 +4,12 @@ from collections.abc import Collection
 from itertools import count
 from pathlib import Path
 
-from checkapp.review.report import review
 from checkapp.review.summary import cautions_of, counted, detail_of, summary_of
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
-from checkapp.show.reviewing import rows_of
+from checkapp.show.reviewing import reviewed, rows_of
 from checkapp.show.views import CheckRow, RigRow, RigView
 
 
@@ -33,7 +32,7 @@ def _row(path: Path) -> RigRow | None:
 
 def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Collection[str], today: str) -> RigView:
     """The rig screen; ``shows`` are the names of those there are, ``today`` as ``2031-05-02``."""
-    found = review(rig)
+    found = reviewed(rig)
     stops = sum(1 for one in found.findings if one.level == "stop")
     return RigView(
         title=rig.name,
