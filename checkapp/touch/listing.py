@@ -96,7 +96,7 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
     ]
 
 
-def notice(status: str, words: str, more: str, tapped: Callable[[], None], firm: bool = True) -> RowDict:
+def notice(status: str, words: str, more: str, tapped: Callable[[], None] | None, firm: bool = True) -> RowDict:
     """Something that must be seen, as large as the list allows; what is ``firm`` has the thicker frame."""
     return {"kind": "ListedNotice", "status": status, "words": words, "more": more, "firm": firm, "tapped": tapped}
 

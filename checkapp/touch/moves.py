@@ -164,15 +164,15 @@ class Moves:
 
     def undo_setup(self) -> None:
         """Take back what was done last on this tablet."""
-        self._tap(lambda session: session.setup.undo(), self._renew_setup, "saving")
+        self._tap(lambda session: session.setup.undo(), self._seek_setup, "saving")
 
     def setup_mode(self, mode: Mode) -> None:
         """Begin a swap or a move; ``check`` gives it up."""
-        self._tap(lambda session: session.setup.mode(mode), self._renew_setup)
+        self._tap(lambda session: session.setup.mode(mode), self._seek_setup)
 
     def confirm(self) -> None:
         """Go on with what is asked."""
-        self._tap(lambda session: session.setup.confirm(), self._renew_setup, "saving")
+        self._tap(lambda session: session.setup.confirm(), self._seek_setup, "saving")
 
     # -- scans
 
@@ -233,13 +233,18 @@ class Moves:
         self._pages.show("card", card)
 
     def _show_setup(self, setup: SetUpView) -> None:
-        self._pages.show("setup", setup)
+        self._seek_setup(setup)
+        self._pages.front("setup")
+
+    def _seek_setup(self, setup: SetUpView) -> None:
+        self._renew_setup(setup)
+        self._pages.seek("setup")
 
     def _renew_setup(self, setup: SetUpView) -> None:
         self._pages.renew("setup", setup)
 
     def _show_setup_scan(self, setup: SetUpView) -> None:
-        self._pages.renew("setup", setup)
+        self._seek_setup(setup)
         if setup.answer is not None:
             self._show_answer(setup.answer, setup.card if setup.card_first else None, "setup")
 

@@ -20,6 +20,9 @@ class Page(Screen):
     def leave(self) -> None:
         """Where the way back leads; nowhere unless a screen says so."""
 
+    def seek(self) -> None:
+        """Something was scanned: bring what came of it into sight."""
+
     def key(self, key: int) -> bool:
         """A key that was pressed; whether it meant something here."""
         if key == ESCAPE:

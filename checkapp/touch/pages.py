@@ -74,6 +74,10 @@ class Pages(FloatLayout):
         else:
             self.manager.add_widget(self._build(name, view))
 
+    def seek(self, name: str) -> None:
+        """Bring what came of a scan into sight on a screen, wherever it is."""
+        self.manager.get_screen(name).seek()
+
     def front(self, name: str) -> None:
         """Bring a screen to the front as it is."""
         if name not in OVER:

@@ -108,6 +108,7 @@ class Screens:
         self.errors = []
         self.banner = ()
         self.blinks = []
+        self.sought = 0
 
     def show(self, name, view):
         self.renew(name, view)
@@ -122,6 +123,9 @@ class Screens:
         elif name != self.at:
             self.under = "camera" if self.at == "camera" else self.base
         self.at = name
+
+    def seek(self, name):
+        self.sought += 1
 
     def say(self, lines):
         self.banner = tuple(lines)
@@ -354,6 +358,16 @@ def test_ticks_and_all_other_taps_of_set_up_reach_it(setting_up, moves, session,
         ("confirm",),
     ]
     assert setting_up.at == "setup"
+
+
+def test_after_a_tick_nothing_moves_after_a_scan_the_next_thing_comes_into_sight(setting_up, moves, settle, ticks):
+    setting_up.sought = 0
+    moves.tick("HP01 B", "RIGHT link in")
+    settle()
+    assert setting_up.sought == 0
+    moves.scanned("HP01 B")
+    settle()
+    assert setting_up.sought == 1
 
 
 def test_a_tick_is_not_made_twice_while_it_is_being_saved(setting_up, moves, session, settle, ticks):

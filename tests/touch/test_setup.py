@@ -164,6 +164,7 @@ def test_the_next_thing_is_in_sight_at_first_and_after_every_scan(build, hand, v
     screen = build("setup", replace(view, next_row=far))
     assert in_sight(hand, row_of(screen, far.title))
     screen.view = view
+    screen.seek()
     hand.frames(6)
     assert in_sight(hand, row_of(screen, view.next_row.title))
 
@@ -203,6 +204,7 @@ def test_on_a_small_screen_the_answer_is_the_first_thing_after_every_scan(build,
     hand.frames(6)
     again = Answer("faulty", "Wrong. LD20 A does not go into FAR", "")
     screen.view = replace(view, answer=again)
+    screen.seek()
     hand.frames(6)
     assert notices(screen)[0] == again.words
     assert screen.ids.list.scroll_y == 1

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, StringProperty
@@ -22,7 +23,9 @@ from checkapp.touch.widgets.choices import Choice
 if TYPE_CHECKING:
     from checkapp.show.setup_views import SetUpRow, SetUpView
 
-Mode = str
+Move = Callable[[], None]
+_MODES: Final = {"swap": "swap", "move": "move", "cancel": "check"}
+"""The mode that each button brings about."""
 
 
 class SetUpScreen(Page):
@@ -35,20 +38,17 @@ class SetUpScreen(Page):
     wide = BooleanProperty(True)
     roomy = BooleanProperty(True)
     saving = StringProperty("")
-    _by_hand = False
 
     def on_view(self, *_: object) -> None:
-        """A new view is there: after a scan the next thing comes into sight, after a tick in the list nothing moves."""
+        """A new view is there: what was being saved is."""
         self.saving = ""
-        by_hand, self._by_hand = self._by_hand, False
-        if not by_hand:
-            self._bring()
 
     def on_roomy(self, *_: object) -> None:
         """The list has other rows."""
-        self._bring()
+        self.seek()
 
-    def _bring(self) -> None:
+    def seek(self) -> None:
+        """See to it that the next thing is in sight; on a small screen what was said."""
         if self.ids:
             self.ids.list.bring(self.first_of(self.view, self.roomy))
 
@@ -69,11 +69,27 @@ class SetUpScreen(Page):
     def _said_rows(self, view: SetUpView) -> list[listing.RowDict]:
         said = []
         if view.answer is not None:
-            said.append(listing.notice(view.answer.status, view.answer.words, view.answer.more, self.card))
-        return [*said, listing.notice("next", self.next_words_of(view), "", self.next_card, firm=False)]
+            said.append(listing.notice(view.answer.status, view.answer.words, view.answer.more, self.card_of(view)))
+        return [*said, listing.notice("next", self.next_words_of(view), "", self.next_of(view), firm=False)]
 
     def _task(self, row: SetUpRow, is_next: bool) -> listing.RowDict:
-        return listing.task(row, is_next, partial(self.moves.card, row.item), partial(self.tick, row))
+        done = row.status == "ok"
+        if row.end:
+            ticked = partial(self.moves.untick if done else self.moves.tick, row.end, row.port)
+        else:
+            ticked = partial(self.moves.unplace if done else self.moves.place, row.item)
+        return listing.task(row, is_next, partial(self.moves.card, row.item), ticked)
+
+    def card_of(self, view: SetUpView) -> Move | None:
+        """The card of what was scanned last."""
+        return partial(self.moves.card, view.card.item) if view.card is not None else None
+
+    def next_of(self, view: SetUpView) -> Move | None:
+        """The card of the next thing; once all is done, the rig, where the check starts."""
+        if view.complete:
+            moves: Move = self.moves.rig
+            return moves
+        return partial(self.moves.card, view.next_row.item) if view.next_row is not None else None
 
     def first_of(self, view: SetUpView, roomy: bool) -> int:
         """The number of the row that must be in sight: the next thing's; on a small screen that of what was said."""
@@ -86,54 +102,25 @@ class SetUpScreen(Page):
 
     def choices_of(self, view: SetUpView) -> list[Choice]:
         """The buttons at the foot."""
-        camera = Choice("camera", self.moves.camera)
         if view.mode != "check":
-            return [Choice("cancel", self.check), camera]
-        return [Choice("undo", self.undo, view.can_undo), Choice("swap", self.swap), Choice("move", self.move), camera]
+            return [Choice("cancel"), Choice("camera")]
+        return [Choice("undo", view.can_undo), Choice("swap"), Choice("move"), Choice("camera")]
 
     # -- what is done
 
-    def tick(self, row: SetUpRow) -> None:
-        """Say that something of the list is done, or take that back."""
-        self._by_hand = True
-        done = row.status == "ok"
-        if row.end:
-            (self.moves.untick if done else self.moves.tick)(row.end, row.port)
+    def chose(self, word: str) -> None:
+        """A button at the foot was tapped."""
+        if word in _MODES:
+            self.moves.setup_mode(_MODES[word])
+        elif word == "undo":
+            self.moves.undo_setup()
         else:
-            (self.moves.unplace if done else self.moves.place)(row.item)
+            self.moves.camera()
 
     def typed(self, text: str) -> None:
         """A code was typed where a scan would do."""
         self.ids.code.text = ""
         self.moves.scanned(text)
-
-    def card(self) -> None:
-        """The card of what was scanned last."""
-        if self.view.card is not None:
-            self.moves.card(self.view.card.item)
-
-    def next_card(self) -> None:
-        """The card of the next thing; once all is done, the rig, where the check starts."""
-        if self.view.complete:
-            self.moves.rig()
-        elif self.view.next_row is not None:
-            self.moves.card(self.view.next_row.item)
-
-    def undo(self) -> None:
-        """Take back what was done last."""
-        self.moves.undo_setup()
-
-    def swap(self) -> None:
-        """Another item in place of one."""
-        self.moves.setup_mode("swap")
-
-    def move(self) -> None:
-        """A line to another port."""
-        self.moves.setup_mode("move")
-
-    def check(self) -> None:
-        """Give up a swap or a move."""
-        self.moves.setup_mode("check")
 
     def confirm(self) -> None:
         """Go on with what is asked."""
@@ -150,7 +137,7 @@ class SetUpScreen(Page):
     def key(self, key: int) -> bool:
         """The way back first gives up a swap or a move."""
         if key == ESCAPE and self.view.mode != "check":
-            self.check()
+            self.chose("cancel")
             return True
         return bool(super().key(key))
 

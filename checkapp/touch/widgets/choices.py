@@ -1,7 +1,7 @@
-"""A row of plain buttons, made from a list of words and what each does."""
+"""A row of plain buttons, made from a list of words."""
 
-from collections.abc import Callable
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from kivy.properties import ListProperty
@@ -12,26 +12,33 @@ from checkapp.touch.widgets.buttons import PlainButton
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A word, what a tap on it does, and whether it can be tapped."""
+    """A word, and whether it can be tapped."""
 
     word: str
-    tapped: Callable[[], None]
     able: bool = True
 
 
 class Choices(BoxLayout):
-    """The buttons, as high as the row, made anew when the choices are others."""
+    """The buttons, as high as the row, made anew when the choices are others; ``on_choice`` tells the word tapped."""
 
     choices = ListProperty([])
+    __events__ = ("on_choice",)
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.bind(choices=self._make)
         self._make()
 
+    def on_choice(self, _word: str) -> None:
+        """A button was tapped."""
+
     def _make(self, *_: object) -> None:
         self.clear_widgets()
         for choice in self.choices:
             button = PlainButton(text=choice.word, size_hint_y=1, disabled=not choice.able)
-            button.bind(on_release=lambda _button, tapped=choice.tapped: tapped())
+            button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
             self.add_widget(button)
+
+
+def _tapped(choices: Choices, word: str, _button: object) -> None:
+    choices.dispatch("on_choice", word)

@@ -164,9 +164,7 @@ class RowList(RecycleView):
         super().__init__(**kwargs)
         self._refill = Clock.create_trigger(self._fill, -1)
         self.fbind("rows", self._refill)
-        self.fbind("width", self._begin)
-        self.fbind("height", self._seek)
-        self.fbind("on_scroll_start", self._let_go)
+        self.bind(width=self._begin, height=self._seek, on_scroll_start=self._let_go)
         theme.bind(body_px=self._begin, unit=self._begin)
         self._begin()
 
