@@ -1,114 +1,126 @@
 """The card of a cable, or of the one end of it that was scanned."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from checkapp.review.summary import counted
 from checkapp.rig.codes import DESK
-from checkapp.rig.connections import Connection
-from checkapp.rig.model import Cable
+from checkapp.rig.connections import Connection, connections
+from checkapp.rig.model import Cable, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Card, Connector, Section, sockets
 from checkapp.show.card_run import box_run, line_run
-from checkapp.show.card_sockets import end_connections, end_sockets, hint_of
+from checkapp.show.card_sockets import end_sockets, hint_of
 from checkapp.show.card_words import joined, lines_rows, lines_through, phantom_of, tags_of
 from checkapp.show.views import RunItem
+from checkapp.show.walk import number_of
 
 _ENDS = {"A": "end A, nearer the desk", "B": "end B, farther from the desk"}
 _OTHER = {"A": "B", "B": "A"}
 
 
+@dataclass(frozen=True, slots=True)
+class _Ends:
+    """A cable and where its ends go: the connections of each, as set-up checks them; none for one that goes nowhere."""
+
+    rig: Rig
+    cable: Cable
+    planned: dict[str, tuple[Connection, ...]]
+
+    def sockets(self, end: str) -> tuple[Connector, ...]:
+        """What an end goes into."""
+        return tuple(end_sockets(self.rig, self.planned[end], self.planned[_OTHER[end]]))
+
+    def place(self, end: str) -> str:
+        """Where on stage an end goes."""
+        return ", ".join(dict.fromkeys(one.place for one in self.planned[end]))
+
+    def names(self, end: str) -> str:
+        """What an end goes to, without its sockets."""
+        boxes = self.rig.boxes
+        named = (one.at if one.at in boxes else "the desk" if one.at == DESK else one.into for one in self.planned[end])
+        return " and ".join(dict.fromkeys(named))
+
+    def lines(self, end: str) -> int:
+        """How many lines plug in there."""
+        return sum(len(one.lines) for one in self.planned[end])
+
+
 def cable_card(rig: Rig, code: str, end: str) -> Card:
     """The card of a cable; with ``end`` that end's: its own sockets first."""
-    cable, kind = rig.cables[code], rig.items[code]
-    ends = {one: tuple(end_sockets(rig, code, one)) for one in "AB"}
+    planned = [one for one in connections(rig) if one.cable == code]
+    ends = _Ends(rig, rig.cables[code], {letter: tuple(one for one in planned if one.end == letter) for letter in "AB"})
     lines = lines_through(rig, code)
-    named = lines[0] if len(lines) == 1 else None
-    what = joined(_sort(rig, cable), cable.kind, cable.length)
+    named = lines[0] if len(lines) == 1 and planned else None
+    what = joined(_sort(rig, ends.cable), ends.cable.kind, ends.cable.length)
     caution = phantom_of(lines)
+    goes = _goes(ends, end)
     return Card(
         item=code,
-        kind=kind,
+        kind=rig.items[code],
         title=joined(what, f"end {end}" if end else ""),
         tags=tags_of(rig, code, end),
-        sections=tuple(_sections(rig, code, end, ends)),
+        sections=tuple(_sections(ends, end, lines)),
         cautions=(caution,) if caution else (),
         end=end,
         code=joined(code, end, by=" "),
         what=what,
-        goes=_goes(rig, code, end),
-        hint=_hint(rig, code, end),
-        number=ends["A"][0].number if named and ends["A"] else "",
+        goes=goes,
+        hint=_hint(ends, end, goes),
+        number=number_of(named) if named else "",
         name=named.name if named else "",
-        run=_run(rig, code),
+        run=_run(rig, code, lines),
     )
 
 
 def _sort(rig: Rig, cable: Cable) -> str:
     if cable.spare:
         return "spare cable"
-    if any(box.cable == cable.code for box in rig.boxes.values()):
-        passive = any(rig.box_kind(box).passive for box in rig.boxes.values() if box.cable == cable.code)
-        return "multicore" if passive else "hop cable"
-    return "cable"
+    fed = [rig.box_kind(box).passive for box in rig.boxes.values() if box.cable == cable.code]
+    return ("multicore" if any(fed) else "hop cable") if fed else "cable"
 
 
-def _sections(rig: Rig, code: str, end: str, ends: dict[str, tuple[Connector, ...]]) -> Iterator[Section]:
-    if not ends["A"]:
-        yield Section("goes", ((_nowhere(rig, code),),), "drawn")
+def _sections(ends: _Ends, end: str, lines: Sequence[Line]) -> Iterator[Section]:
+    if not ends.planned["A"]:
+        yield Section("goes", ((_nowhere(ends.cable),),), "drawn")
         return
-    lines = lines_through(rig, code)
-    for one in (end, _OTHER[end]) if end else "AB":
-        yield sockets(_ENDS[one], ends[one], "end", note=_place(rig, code, one))
-    if lines and not any(connector.line for connector in ends["A"]):
+    both = [(letter, ends.sockets(letter)) for letter in ((end, _OTHER[end]) if end else "AB")]
+    for letter, these in both:
+        yield sockets(_ENDS[letter], these, "end", note=ends.place(letter))
+    if lines and not any(one.line for _, these in both for one in these):
         yield Section("lines through it", lines_rows(lines), caution=phantom_of(lines))
 
 
-def _nowhere(rig: Rig, code: str) -> str:
-    return "spare: plugs into nothing" if rig.cables[code].spare else "nothing uses it"
+def _nowhere(cable: Cable) -> str:
+    return "spare: plugs into nothing" if cable.spare else "nothing uses it"
 
 
-def _place(rig: Rig, code: str, end: str) -> str:
-    """Where on stage an end goes."""
-    return ", ".join(dict.fromkeys(one.place for one in end_connections(rig, code, end)))
-
-
-def _goes(rig: Rig, code: str, end: str) -> str:
+def _goes(ends: _Ends, end: str) -> str:
     """Where it goes, read from afar: for one end its socket, for the whole cable from where to where."""
-    near = end_connections(rig, code, "A")
-    if not near:
-        return _nowhere(rig, code)
-    own = end_connections(rig, code, end or "A")
-    lines = [line for one in own for line in one.lines]
-    if len(lines) > 1:
-        return _names(rig, own) if end != "B" else _place(rig, code, "B")
+    if not ends.planned["A"]:
+        return _nowhere(ends.cable)
+    lines = ends.lines(end or "A")
+    if lines > 1:
+        return ends.place("B") if end == "B" else ends.names("A")
     if end or lines:
-        return own[0].into
-    return f"{_names(rig, end_connections(rig, code, 'B'))} to {_names(rig, near)}"
+        return ends.planned[end or "A"][0].into
+    return f"{ends.names('B')} to {ends.names('A')}"
 
 
-def _names(rig: Rig, these: Sequence[Connection]) -> str:
-    """What an end goes to, without its sockets."""
-    named = (one.at if one.at in rig.boxes else "the desk" if one.at == DESK else one.into for one in these)
-    return " and ".join(dict.fromkeys(named))
-
-
-def _hint(rig: Rig, code: str, end: str) -> str:
-    """Which socket that is of two alike, where it stands, how many lines it carries; of a spare what it is."""
-    cable = rig.cables[code]
-    if cable.spare:
-        return joined(cable.kind, cable.length)
-    own = end_connections(rig, code, end or "A")
-    lines = [line for one in own for line in one.lines]
+def _hint(ends: _Ends, end: str, goes: str) -> str:
+    """Which socket that is of two alike, where it stands, how many lines it carries; of one in no use what it is."""
+    if not ends.planned["A"]:
+        return joined(ends.cable.kind, ends.cable.length)
+    own, lines = ends.planned[end or "A"], ends.lines(end or "A")
     socket = hint_of(own[0].into) if end and own else ""
-    words = (socket and f"the socket {socket}", counted(len(lines), "line") if len(lines) > 1 else "")
-    place = _place(rig, code, end) if end else ""
-    return joined(*words, place if place != _goes(rig, code, end) else "")
+    place = ends.place(end) if end else ""
+    said = counted(lines, "line") if lines > 1 else ""
+    return joined(socket and f"the socket {socket}", said, place if place != goes else "")
 
 
-def _run(rig: Rig, code: str) -> tuple[RunItem, ...]:
+def _run(rig: Rig, code: str, lines: Sequence[Line]) -> tuple[RunItem, ...]:
     """The chain of a hop, the way of a multicore, the path of a single line."""
     for box in rig.boxes.values():
         if box.cable == code:
             return box_run(rig, box, code)
-    lines = lines_through(rig, code)
     return line_run(rig, lines[0], code) if len(lines) == 1 else ()

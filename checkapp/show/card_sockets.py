@@ -1,6 +1,6 @@
 """What plugs into each socket of a thing: a box's chain sockets and ports, a cable's ends, the desk."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from checkapp.rig.codes import known_port
@@ -97,23 +97,17 @@ def free_words(rig: Rig, box: Box) -> str:
     return ", ".join(words.removeprefix(f"{box.code} ") for words in spans)
 
 
-def end_connections(rig: Rig, code: str, end: str) -> tuple[Connection, ...]:
-    """Where an end of a cable goes, as set-up checks it."""
-    return tuple(one for one in connections(rig) if one.subject == f"{code} {end}")
-
-
-def end_sockets(rig: Rig, code: str, end: str) -> Iterator[Connector]:
-    """What an end of a cable goes into, way by way; nothing for one that goes nowhere."""
-    planned = end_connections(rig, code, end)
+def end_sockets(rig: Rig, own: Sequence[Connection], other: Sequence[Connection]) -> Iterator[Connector]:
+    """What an end of a cable goes into, way by way, by the connections of that end and of the other one."""
     on_port = taken_ports(rig)
-    for one in planned:
+    for one in own:
         for port in one.ports:
             if port in on_port:
                 yield port_socket(rig, on_port[port], port)
             elif one.lines:
                 yield from _at_source(rig, one)
             else:
-                yield _hop_end(rig, one)
+                yield _hop_end(one, other)
 
 
 def _at_source(rig: Rig, one: Connection) -> Iterator[Connector]:
@@ -128,11 +122,11 @@ def _at_source(rig: Rig, one: Connection) -> Iterator[Connector]:
         )  # fmt: skip
 
 
-def _hop_end(rig: Rig, one: Connection) -> Connector:
+def _hop_end(one: Connection, other: Sequence[Connection]) -> Connector:
     """An end of a hop or of a multicore at its own box."""
-    other = " and ".join(far.into for far in end_connections(rig, one.cable, "B" if one.end == "A" else "A"))
+    far = " and ".join(there.into for there in other)
     return Connector(
-        one.ports[0], one.into, hint_of(one.into), one.subject, far=other, far_hint=hint_of(other),
+        one.ports[0], one.into, hint_of(one.into), one.subject, far=far, far_hint=hint_of(far),
         towards_desk=one.end == "B",
     )  # fmt: skip
 

@@ -1,7 +1,5 @@
 """The picture under real fingers: taps at every zoom, pinch, drag, wheel, keys, the way back to the whole."""
 
-from dataclasses import replace
-
 import pytest
 
 
@@ -230,40 +228,3 @@ def test_the_list_beside_it_has_findings_by_number_and_what_strokes_mean(screen,
     assert view.caution.startswith("Mains")
     (line,) = [w for w in screen.walk() if getattr(w, "text", "") == view.caution and hasattr(w, "status")]
     assert line.status == "look"
-
-
-def test_a_card_of_an_eight_way_box_needs_no_scrolling(hand, build, views):
-    hand.size(1280, 800)
-    screen = build("card", views["card"][1])
-    middle = screen.ids.all
-    assert middle.children[0].height <= middle.height
-    from checkapp.touch.widgets.card_body import CardText
-
-    said = [w.text for w in screen.walk() if isinstance(w, CardText)]
-    for section in views["card"][1].sections:
-        for row in section.rows:
-            assert all(cell in said for cell in row if cell)
-
-
-def test_a_card_shows_cautions_findings_and_what_was_before(hand, build, views):
-    hand.size(1280, 800)
-    card = views["card, long"][1]
-    screen = build("card", card)
-    from checkapp.touch.widgets.card_body import CardText
-    from checkapp.touch.widgets.mark import StatusMark
-
-    said = [w.text for w in screen.walk() if isinstance(w, CardText)]
-    assert {"findings", "before", card.findings[0].message, card.history[0][0]} <= set(said)
-    body = screen.ids.body
-    assert [w.status for w in body.walk() if isinstance(w, StatusMark)].count("faulty") == 1
-    (line,) = [w for w in screen.walk() if getattr(w, "text", "") == " ".join(card.cautions) and hasattr(w, "status")]
-    assert line.status == "look"
-    screen.view = replace(card, findings=(), history=())
-    hand.frames(6)
-    assert "findings" not in [w.text for w in screen.walk() if isinstance(w, CardText)]
-
-
-def test_a_card_leads_back_to_the_picture(hand, build, calls, views):
-    screen = build("card", views["card"][1])
-    hand.tap(hand.button(screen, "picture"))
-    assert calls.made == [("plan",)]

@@ -1,82 +1,184 @@
-"""The body of a card: its sections as tables, its findings and its history, in as many columns as there is room for."""
+"""A card as widgets: its head, and its body with plates, strokes, tapes, the run and words."""
 
 from __future__ import annotations
 
-from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
 from kivy.clock import Clock
+from kivy.graphics import Color, Line, Rectangle
 from kivy.lang import Builder
-from kivy.properties import NumericProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
 from checkapp.touch.listing import LEVEL_MARKS
-from checkapp.touch.measure import height_of, width_of
+from checkapp.touch.measure import height_of, line_height, width_of
 from checkapp.touch.theme import theme
-from checkapp.touch.widgets.card_layout import Block, Cell, Type, one_column, section, two_columns
+from checkapp.touch.widgets import run_fit
+from checkapp.touch.widgets.card_compose import Page
+from checkapp.touch.widgets.card_layout import Block, Cell, Shape, Type
+from checkapp.touch.widgets.card_lead import head
 from checkapp.touch.widgets.mark import StatusMark
+from checkapp.touch.widgets.run import Run
+from checkapp.touch.widgets.tape import Tape
 
-if TYPE_CHECKING:
-    from checkapp.show.card import Card
-    from checkapp.show.views import FindingRow
-
-_TWO_COLUMNS: Final = 120.0
-"""From this width on, in the one measure, sections stand in two columns."""
+_MOST_RUN_ROWS: Final = 2
 
 
 class CardText(Label):
-    """Words of a card, as high as they are; ``style`` as in the layout, ``from_top`` is where their top is."""
+    """Words of a card, as high as they are; ``style`` as in the layout.
+
+    ``from_top`` is where their place begins; ``midway`` how far down its middle is, where they stand in the middle.
+    """
 
     style = StringProperty("plain")
     from_top = NumericProperty(0.0)
+    midway = NumericProperty(0.0)
+
+    @staticmethod
+    def tint_of(style: str, _name: str) -> Any:
+        """The colour of a style, a status or a level."""
+        if style in ("plain", "quiet", "open"):
+            return theme.quiet if style == "quiet" else theme.text
+        return theme.of(LEVEL_MARKS.get(style, style))
 
 
-class CardBody(Widget):
-    """Everything on a card below its cautions, as high as it needs to be; ``high`` is that height."""
+class CardTape(Tape):
+    """The tape of a line on a card, in the size that the layout gives it; the rest as for `CardText`."""
+
+    from_top = NumericProperty(0.0)
+    midway = NumericProperty(0.0)
+
+
+class Laid(Widget):
+    """Shows a card, or a part of it, as it was laid out; ``high`` is the height that it needs."""
 
     card = ObjectProperty(None, allownone=True)
+    calm = BooleanProperty(False)
+    room = NumericProperty(0.0)
     high = NumericProperty(0.0)
 
     def __init__(self, **kwargs: Any) -> None:
         self._block = Block((), 0.0)
+        self._placed: list[tuple[Widget, Cell | Shape]] = []
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
-        for name in ("width", "card"):
+        for name in ("width", "card", "calm", "room"):
             self.fbind(name, relay)
         place = Clock.create_trigger(self._place, -1)
         for name in ("pos", "height"):
             self.fbind(name, place)
         self._relay = relay
-        theme.bind(body_px=self._restyle, unit=self._restyle)
+        theme.bind(body_px=self._restyle, unit=self._restyle, text=self._restyle)
 
     def _restyle(self, *_: object) -> None:
         self._relay()
 
+    def block(self, kind: Type) -> Block:
+        """The card laid out."""
+        raise NotImplementedError
+
     def _lay(self, *_: object) -> None:
         if self.card is None or self.width < theme.target:
             return
-        unit = float(theme.unit)
-        kind = Type(float(theme.code_px), float(theme.body_px), unit, width_of, _height_of)
-        if self.width >= _TWO_COLUMNS * unit:
-            self._block = two_columns(partial(_blocks, self.card, kind), self.width, 4 * unit, 2 * unit)
-        else:
-            self._block = one_column(_blocks(self.card, kind, self.width), 2 * unit)
+        self._block = self.block(card_type())
         self.clear_widgets()
+        self._placed = []
+        for shape in self._block.shapes:
+            if shape.kind in ("mark", "run"):
+                self._put(self._shown(shape), shape)
         for cell in self._block.cells:
-            mark = cell.style in LEVEL_MARKS and not cell.text
-            self.add_widget(StatusMark(status=LEVEL_MARKS[cell.style], size_hint=(None, None)) if mark else _text(cell))
+            self._put(_text(cell), cell)
         self.high = self._block.height
         self._place()
 
+    def _shown(self, shape: Shape) -> Widget:
+        if shape.kind == "run":
+            return Run(items=self.card.run, size_hint=(None, None))
+        return StatusMark(status=LEVEL_MARKS.get(shape.status, shape.status), size_hint=(None, None))
+
+    def _put(self, widget: Widget, where: Cell | Shape) -> None:
+        self._placed.append((widget, where))
+        self.add_widget(widget)
+
     def _place(self, *_: object) -> None:
-        for cell, widget in zip(self._block.cells, reversed(self.children), strict=True):
-            widget.width, widget.x = cell.width, self.x + cell.left
-            if isinstance(widget, CardText):
-                widget.from_top = self.top - cell.top
+        for widget, where in self._placed:
+            widget.width, widget.x = where.width, self.x + where.left
+            if isinstance(where, Cell) and isinstance(widget, CardText | CardTape):
+                widget.midway = 0.5 * where.height if where.midway else 0.0
+                widget.from_top = self.top - where.top
             else:
-                widget.height, widget.top = cell.height, self.top - cell.top
+                widget.height, widget.top = where.height, self.top - where.top
+        self._draw()
+
+    def _draw(self) -> None:
+        """Plates, strokes and ticks, under the words."""
+        self.canvas.before.clear()
+        with self.canvas.before:
+            for shape in self._block.shapes:
+                if shape.kind == "plate":
+                    self._draw_plate(shape)
+                elif shape.kind in ("stroke", "tick"):
+                    Color(*theme.text)
+                    Rectangle(pos=self._low(shape), size=(shape.width, shape.height))
+
+    def _draw_plate(self, shape: Shape) -> None:
+        x, y = self._low(shape)
+        wide = 1.2 if shape.status == "open" else 0.3 * theme.unit
+        Color(*theme.panel)
+        Rectangle(pos=(x, y), size=(shape.width, shape.height))
+        Color(*(theme.next if shape.status == "next" else theme.text))
+        Line(rectangle=(x + wide, y + wide, shape.width - 2 * wide, shape.height - 2 * wide), width=wide, joint="miter")
+
+    def _low(self, shape: Shape) -> tuple[float, float]:
+        return self.x + shape.left, self.top - shape.top - shape.height
+
+
+class CardHead(Laid):
+    """The code of a card, what it is, its tag, and of a box its place; ``led`` tells whether that had room."""
+
+    led = BooleanProperty(False)
+
+    def block(self, kind: Type) -> Block:
+        """The head laid out."""
+        block, self.led = head(self.card, self.width, kind, calm=self.calm)
+        return block
+
+
+class CardBody(Laid):
+    """Everything below the head; as large as goes in without scrolling in the height ``room``, if that can be."""
+
+    led = BooleanProperty(False)
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self.fbind("led", self._restyle)
+
+    def block(self, kind: Type) -> Block:
+        """The body laid out."""
+
+        def run_high(width: float, size_px: float) -> float:
+            written = run_fit.Type((size_px,), width_of, line_height)
+            rows = written.rows(self.card.run, size_px, width)
+            return written.height(rows, size_px) if len(rows) <= _MOST_RUN_ROWS else 0.0
+
+        page = Page(self.card, self.width, kind, run_high, calm=self.calm, led=self.led)
+        return page.laid(self.room)
+
+
+def card_type() -> Type:
+    """The type of a card in the theme."""
+    return Type(
+        float(theme.line_px),
+        float(theme.name_px),
+        float(theme.code_px),
+        float(theme.body_px),
+        float(theme.note_px),
+        float(theme.unit),
+        width_of,
+        _height_of,
+    )
 
 
 def _height_of(text: str, size_px: float, width_px: float, bold: bool) -> float:
@@ -84,36 +186,19 @@ def _height_of(text: str, size_px: float, width_px: float, bold: bool) -> float:
     return height_of(text, size_px, 0.98 * width_px - 1.0, bold)
 
 
-def _text(cell: Cell) -> CardText:
-    return CardText(text=cell.text, style=cell.style, size_hint=(None, None))
-
-
-def _blocks(card: Card, kind: Type, width: float) -> list[Block]:
-    blocks = [section(one.title, one.rows, width, kind) for one in card.sections]
-    if card.findings:
-        blocks.append(_findings(card.findings, width, kind))
-    if card.history:
-        blocks.append(section("before", card.history, width, kind))
-    return blocks
-
-
-def _findings(findings: tuple[FindingRow, ...], width: float, kind: Type) -> Block:
-    head = section("findings", (), width, kind)
-    cells, top = list(head.cells), head.height
-    left = 4 * kind.unit
-    for row in findings:
-        cells.append(Cell("", 0.0, top, 3 * kind.unit, 3 * kind.unit, row.level))
-        for text, style in (
-            (f"{row.level}  {row.where}", row.level),
-            (row.message, "plain"),
-            (row.remedy, "quiet"),
-        ):
-            high = kind.height_of(text, kind.body_px, width - left, False)
-            if text:
-                cells.append(Cell(text, left, top, width - left, high, style))
-            top += high
-        top += kind.unit
-    return Block(tuple(cells), top)
+def _text(cell: Cell) -> Widget:
+    if cell.style == "tape":
+        number, _, name = cell.text.partition("  ")
+        size = cell.size_px
+        return CardTape(number=number, name=name, least_px=size, most_px=size, font_size=size, size_hint=(None, None))
+    return CardText(
+        text=cell.text,
+        style=cell.style,
+        font_size=cell.size_px,
+        bold=cell.bold,
+        halign=cell.align,
+        size_hint=(None, None),
+    )
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,33 +1,53 @@
-"""Where the words of a card stand: sections as tables, side by side where there is room; plain geometry, no toolkit.
+"""Where the words of a card stand: tables and blocks of them, side by side where there is room; no toolkit.
 
 Measures are pixels; ``top`` runs downward from the top of the card.
 """
 
 from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Final
+from typing import Final, Literal
 
 _SHARES: Final = (0.5, 0.4, 1 / 3)
 Rows = Sequence[Sequence[str]]
+Align = Literal["left", "center", "right"]
 
 
 @dataclass(frozen=True, slots=True)
 class Type:
-    """Type of a card: sizes of headings and of all else, the one measure, and what measures words.
+    """Type of a card: its sizes from largest to smallest, the one measure, and what measures words.
 
     ``width_of`` takes words, size and bold; ``height_of`` words, size, width and bold.
     """
 
-    head_px: float
+    line_px: float
+    name_px: float
+    code_px: float
     body_px: float
+    note_px: float
     unit: float
     width_of: Callable[[str, float, bool], float]
     height_of: Callable[[str, float, float, bool], float]
 
+    def wide(self, text: str, size_px: float, bold: bool = False) -> float:
+        """The width that words need on one line, with some slack, for letters are placed on whole pixels."""
+        if not text:
+            return 0.0
+        apart = text.split(" ")
+        word_by_word = sum(self.width_of(word, size_px, bold) for word in apart)
+        word_by_word += (len(apart) - 1) * self.width_of(" ", size_px, bold)
+        return max(word_by_word, self.width_of(text, size_px, bold)) * 1.02 + 2.0
+
+    def widest_word(self, text: str, size_px: float, bold: bool = False) -> float:
+        """The least width in which words can be wrapped."""
+        return max((self.wide(word, size_px, bold) for word in text.split(" ")), default=0.0)
+
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """Words in their place. ``style`` is head, plain, quiet or the word of a finding's level."""
+    """Words in their place. ``style`` is plain, quiet, tape, a status or the word of a finding's level.
+
+    Words ``midway`` stand in the middle of their height, others at its top.
+    """
 
     text: str
     left: float
@@ -35,6 +55,10 @@ class Cell:
     width: float
     height: float
     style: str = "plain"
+    size_px: float = 18.0
+    bold: bool = False
+    align: Align = "left"
+    midway: bool = False
 
     def moved(self, right: float, down: float) -> "Cell":
         """The same at another place."""
@@ -42,19 +66,65 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
+class Shape:
+    """What is drawn: a plate, a stroke, a tick across it, the shape of a status or level, or the place of the run."""
+
+    kind: Literal["plate", "stroke", "tick", "mark", "run"]
+    left: float
+    top: float
+    width: float
+    height: float
+    status: str = "open"
+
+    def moved(self, right: float, down: float) -> "Shape":
+        """The same at another place."""
+        return replace(self, left=self.left + right, top=self.top + down)
+
+
+@dataclass(frozen=True, slots=True)
 class Block:
-    """A section laid out: its cells and its height."""
+    """Something laid out: its cells, what is drawn round them, and its height."""
 
     cells: tuple[Cell, ...]
     height: float
+    shapes: tuple[Shape, ...] = ()
+
+    def moved(self, right: float, down: float) -> "Block":
+        """The same at another place, its height reckoned from the old one."""
+        cells = tuple(cell.moved(right, down) for cell in self.cells)
+        return Block(cells, self.height + down, tuple(shape.moved(right, down) for shape in self.shapes))
 
 
-def section(title: str, rows: Rows, width: float, kind: Type) -> Block:
-    """A heading and a table below it."""
-    head = Cell(title, 0.0, 0.0, width, kind.height_of(title, kind.head_px, width, True), "head")
-    body = table(rows, width, kind)
-    below = tuple(cell.moved(0.0, head.height) for cell in body.cells)
-    return Block((head, *below), head.height + body.height)
+def words(text: str, width: float, size_px: float, kind: Type, style: str = "plain", *, bold: bool = False) -> Block:
+    """Words that wrap to a width; nothing for none."""
+    high = kind.height_of(text, size_px, width, bold)
+    return Block((Cell(text, 0.0, 0.0, width, high, style, size_px, bold),), high) if text else Block((), 0.0)
+
+
+def marked(text: str, width: float, size_px: float, kind: Type, style: str) -> Block:
+    """Words in the colour of a status or level, with its shape before them; nothing for none."""
+    if not text:
+        return Block((), 0.0)
+    side = 0.9 * size_px
+    left = side + 0.4 * size_px
+    said = words(text, width - left, size_px, kind, style).moved(left, 0.0)
+    return Block(said.cells, said.height, (Shape("mark", 0.0, 0.12 * size_px, side, side, style),))
+
+
+def section(title: str, rows: Rows, width: float, kind: Type, marks: Sequence[str] = ()) -> Block:
+    """A heading and a table below it; ``marks`` are the status of each row, where any is known."""
+    head = words(title, width, kind.code_px, kind, bold=True)
+    known = [mark != "open" for mark in marks]
+    aside = 1.2 * kind.body_px if any(known) else 0.0
+    body = table(rows, width - aside, kind).moved(aside, head.height)
+    side = 0.8 * kind.body_px
+    tops = list(dict.fromkeys(cell.top for cell in body.cells))
+    shapes = [
+        Shape("mark", 0.0, top + 0.2 * kind.body_px, side, side, mark)
+        for top, mark in zip(tops, marks, strict=False)
+        if any(known)
+    ]
+    return Block((*head.cells, *body.cells), body.height, tuple(shapes))
 
 
 def table(rows: Rows, width: float, kind: Type) -> Block:
@@ -73,7 +143,7 @@ def table(rows: Rows, width: float, kind: Type) -> Block:
         highs = [kind.height_of(cell, kind.body_px, wide, False) for cell, wide in zip(row, widths, strict=True)]
         for cell, wide, high in zip(row, widths, highs, strict=True):
             if cell:
-                cells.append(Cell(cell, left, top, wide, high))
+                cells.append(Cell(cell, left, top, wide, high, size_px=kind.body_px))
             left += wide + gap
         top += max(highs, default=0.0) + 0.5 * kind.unit
     return Block(tuple(cells), top)
@@ -91,10 +161,44 @@ def two_columns(make: Callable[[float], Sequence[Block]], width: float, gap: flo
         for at_right in _splits(narrow):
             left = one_column([block for n, block in enumerate(narrow) if n not in at_right], apart)
             right = one_column([block for n, block in enumerate(wide) if n in at_right], apart)
-            high = max(left.height, right.height)
-            if best is None or high < best.height - 1:
-                best = Block((*left.cells, *(cell.moved(left_width + gap, 0.0) for cell in right.cells)), high)
+            both = beside(left, right, left_width + gap)
+            if best is None or both.height < best.height - 1:
+                best = both
     return best or Block((), 0.0)
+
+
+def beside(left: Block, right: Block, by: float) -> Block:
+    """Two blocks side by side, the second one ``by`` to the right."""
+    there = right.moved(by, 0.0)
+    return Block((*left.cells, *there.cells), max(left.height, right.height), (*left.shapes, *there.shapes))
+
+
+def one_column(blocks: Sequence[Block], apart: float) -> Block:
+    """Blocks below each other, so far ``apart``; empty ones take no room."""
+    cells: list[Cell] = []
+    shapes: list[Shape] = []
+    top = 0.0
+    for block in blocks:
+        if not block.height:
+            continue
+        here = block.moved(0.0, top)
+        cells += here.cells
+        shapes += here.shapes
+        top += block.height + apart
+    return Block(tuple(cells), max(0.0, top - apart), tuple(shapes))
+
+
+def shared(found: Sequence[float], least: Sequence[float], room: float) -> list[float] | None:
+    """Widths of columns in a room: as they were found, the widest less where that is too much; None: no room."""
+    widths = list(found)
+    if sum(least) > room:
+        return None
+    while sum(widths) > room + 0.01:
+        able = [n for n in range(len(widths)) if widths[n] > least[n]]
+        widest = max(able, key=lambda n: widths[n])
+        others = [widths[n] for n in able if widths[n] < widths[widest]]
+        widths[widest] = max(least[widest], max(others, default=0.0), widths[widest] - (sum(widths) - room))
+    return widths
 
 
 def _splits(blocks: Sequence[Block]) -> Iterator[Collection[int]]:
@@ -102,16 +206,6 @@ def _splits(blocks: Sequence[Block]) -> Iterator[Collection[int]]:
     for first in range(1, len(blocks) + 1):
         yield range(first, len(blocks))
     yield {max(range(len(blocks)), key=lambda n: blocks[n].height)} if blocks else {}
-
-
-def one_column(blocks: Sequence[Block], apart: float) -> Block:
-    """Blocks below each other, so far ``apart``."""
-    cells: list[Cell] = []
-    top = 0.0
-    for block in blocks:
-        cells += (cell.moved(0.0, top) for cell in block.cells)
-        top += block.height + apart
-    return Block(tuple(cells), max(0.0, top - apart))
 
 
 def _foldings(rows: Rows) -> Iterator[list[list[str]]]:
@@ -132,20 +226,8 @@ def _joined(cells: Sequence[str]) -> str:
 
 def _widths(rows: Rows, width: float, gap: float, kind: Type) -> list[float] | None:
     """The width of each column: as wide as its cells, less where that is too much; None when words do not fit."""
-
-    def wide(text: str) -> float:
-        return kind.width_of(text, kind.body_px, False) * 1.02 + 2.0
-
-    columns_ = list(zip(*rows, strict=True))
-    found = [max(wide(cell) for cell in column) for column in columns_]
-    least = [max(wide(word) for cell in column for word in cell.split(" ")) for column in columns_]
-    room = width - gap * (len(columns_) - 1)
-    if sum(least) > room:
-        return [width] if len(columns_) == 1 else None
-    while sum(found) > room + 0.01:
-        able = [n for n in range(len(found)) if found[n] > least[n]]
-        widest = max(able, key=lambda n: found[n])
-        others = [found[n] for n in able if found[n] < found[widest]]
-        to = max(least[widest], max(others, default=0.0), found[widest] - (sum(found) - room))
-        found[widest] = to
-    return found
+    columns = list(zip(*rows, strict=True))
+    found = [max(kind.wide(cell, kind.body_px) for cell in column) for column in columns]
+    least = [max(kind.widest_word(cell, kind.body_px) for cell in column) for column in columns]
+    widths = shared(found, least, width - gap * (len(columns) - 1))
+    return [width] if widths is None and len(columns) == 1 else widths
