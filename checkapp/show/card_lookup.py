@@ -8,14 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.journal.errors import NoJournal
-from checkapp.review.report import review
 from checkapp.rig.codes import DESK, read_line, read_tags
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show.card_concerns import concerned
 from checkapp.show.card_making import card_of, desk_card, line_card, socket_card
-from checkapp.show.reviewing import rows_of
+from checkapp.show.reviewing import reviewed, rows_of
 
 if TYPE_CHECKING:
     from checkapp.journal.journal import Journal
@@ -103,7 +102,7 @@ def _end_of(rig: Rig, code: str) -> str:
 
 
 def _with_findings(rig: Rig, card: Card) -> Card:
-    findings = tuple(row for row in rows_of(review(rig).findings) if concerned(rig, card, row))
+    findings = tuple(row for row in rows_of(reviewed(rig).findings) if concerned(rig, card, row))
     return replace(card, findings=findings)
 
 

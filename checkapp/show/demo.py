@@ -13,15 +13,17 @@ from checkapp.rig.errors import CheckappError
 from checkapp.show import clock, places
 from checkapp.show.papering import write_paper, write_picture
 from checkapp.show.played import plant, play
+from checkapp.show.played_setup import play_setup
 from checkapp.show.recording import Recorder, open_journal
 from checkapp.show.reviewing import document, review_plan
 from checkapp.show.session import Session
-from checkapp.show.tagging import write_tags
+from checkapp.show.tagging import Asked, write_tags
 from checkapp.show.verifying import verify_journal
 
 SHOW = ("Night 1", "Upper ledge", "2031-05-02")
 BY = "EX"
 SEED = 7
+WRONG = 3
 _PICTURES_WAIT_S = 180
 
 Say = Callable[[str], None]
@@ -45,7 +47,9 @@ def run_demo(out: Path, say: Say) -> None:
     _review(plan, folder, say)
     say("\nTags")
     say(f"  {write_tags(plan, folder / 'tags.pdf')}")
+    say(f"  {write_tags(plan, folder / 'show-tags.pdf', Asked(for_show=True))}")
     journal = folder / "journal.db"
+    _set_up(plan, journal, folder, say)
     _check(plan, journal, folder, say)
     _pictures(plan, journal, folder, say)
     say(f"\nLook around: checkapp review {_shown(plan)}")
@@ -84,6 +88,17 @@ def _review(plan: Path, folder: Path, say: Say) -> None:
         say(f"    {one.level}  {one.where}: {one.message}")
     for words in cautions_of(found.rig, found.review):
         say(f"  {words}")
+
+
+def _set_up(plan: Path, journal: Path, folder: Path, say: Say) -> None:
+    session = Session(journal, home=folder / "home")
+    try:
+        session.open_rig(str(plan))
+        say(f"\nSet-up for {', '.join(SHOW)} by scans, with {WRONG} ends planted at a wrong box")
+        for line in play_setup(session, SHOW, BY, WRONG, SEED):
+            say(f"  {line}")
+    finally:
+        session.close()
 
 
 def _check(plan: Path, journal: Path, folder: Path, say: Say) -> None:

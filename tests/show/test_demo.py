@@ -16,6 +16,7 @@ def told(tmp_path_factory):
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(demo, "_pictures", lambda *_: None)
         demo.run_demo(folder, lines.append)
+        patch.setattr(demo, "_set_up", lambda *_: None)  # the second run is about its folder alone
         demo.run_demo(folder, lines.append)
     return folder, lines
 
@@ -27,6 +28,14 @@ def test_it_reviews_prints_tags_checks_and_sums_up(told):
         assert word in text
     assert json.loads((folder / "review.json").read_text())["chains"]
     assert (folder / "tags.pdf").stat().st_size > 10_000
+
+
+def test_the_set_up_tells_the_wrong_ones_and_ends_complete(told):
+    _, lines = told
+    wrong = [line for line in lines if line.startswith("  Wrong. ")]
+    assert len(wrong) == demo.WRONG
+    assert all(" goes into " in line for line in wrong)
+    assert "  8 of 8 boxes placed, 128 of 128 ends connected" in lines
 
 
 def test_planted_faults_were_heard_repaired_and_marked_again(told, demo):
