@@ -4,8 +4,10 @@ The window needs OpenGL through EGL (Mesa); where that is missing the tests fail
 """
 
 import atexit
+import json
 import os
 import shutil
+import sqlite3
 import tempfile
 import time
 from dataclasses import replace
@@ -20,12 +22,14 @@ from checkapp.rig.planfile import load_plan
 from checkapp.show.card import Section
 from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
+from checkapp.show.session import Session
 from checkapp.show.setup_views import Answer, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
 from checkapp.touch import asking
 
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
+PLANS = HERE.parents[1] / "plans"
 LIMIT_S = 20.0
 
 
@@ -96,10 +100,11 @@ class Hand:
                 self._lay_out()
 
     def _lay_out(self):
-        """A frame that is laid out but not drawn: much quicker on a large window."""
+        """A frame that is laid out but not drawn: much quicker on a large window. The session's thread goes on."""
         from kivy.clock import Clock
         from kivy.lang import Builder
 
+        time.sleep(0.0005)
         Clock.tick()
         Builder.sync()
         Clock.tick_draw()
@@ -185,6 +190,26 @@ class Hand:
             self.window.dispatch("on_textinput", letter)
         self.frames(2)
 
+    def scan(self, text, key_s=0.001):
+        """Send what a hand scanner sends, which is a keyboard: its keys one after another, then Enter."""
+        for letter in text:
+            self._strike(letter)
+            self.ticks.now_s += key_s
+        self._strike("\r")
+
+    def _strike(self, letter):
+        """One key with the events that the toolkit makes of it."""
+        code, shifts = ord(letter.lower()), [304] if letter.isupper() else []
+        modifiers = ["shift"] if shifts else []
+        for shift in shifts:
+            self.window.dispatch("on_key_down", shift, 0, None, modifiers)
+        if not self.window.dispatch("on_key_down", code, 0, chr(code), modifiers):
+            self.window.dispatch("on_keyboard", code, 0, chr(code), modifiers)
+        if letter != "\r":
+            self.window.dispatch("on_textinput", letter)
+        for key in (code, *shifts):
+            self.window.dispatch("on_key_up", key, 0)
+
     def buttons(self, root):
         """Every button under a widget, in reading order."""
         from kivy.uix.behaviors.button import ButtonBehavior
@@ -197,6 +222,67 @@ class Hand:
         found = [b for b in self.buttons(root) if word in (getattr(b, "text", ""), getattr(b, "word", ""))]
         assert len(found) == 1, f'{len(found)} buttons say "{word}"'
         return found[0]
+
+
+class Tablet:
+    """The app in the window, and what a person does with it."""
+
+    def __init__(self, hand, app, journal, plan):
+        self.hand, self.app, self.journal, self.plan = hand, app, journal, plan
+
+    @property
+    def screen(self):
+        return self.app.pages.shown
+
+    @property
+    def line(self):
+        return self.screen.view.line
+
+    def settle(self):
+        self.hand.until(lambda: self.app.door.waiting == 0, "the session")
+        self.hand.frames(6)
+
+    def tap(self, word, after_s=1.0):
+        self.hand.tap(self.hand.button(self.screen, word), after_s)
+        self.settle()
+
+    def tap_row(self, words, after_s=1.0):
+        rows = [b for b in self.hand.buttons(self.screen) if words in (getattr(b, "title", ""), getattr(b, "name", ""))]
+        self.hand.tap(rows[0], after_s)
+        self.settle()
+
+    def key(self, code, after_s=1.0, **kwargs):
+        self.hand.key(code, after_s, **kwargs)
+        self.settle()
+
+    def scan(self, text, after_s=1.0):
+        """A hand scanner reads a tag."""
+        self.hand.ticks.now_s += after_s
+        self.hand.scan(text)
+        self.settle()
+
+    def start_check(self, show="Night 1"):
+        self.tap("start a check")
+        name, by = self.screen.ids.name.ids.entry, self.screen.ids.by.ids.entry
+        name.text = ""
+        self.hand.type(name, show)
+        self.hand.type(by, "JD")
+        self.tap("start")
+        assert self.screen.name == "walk"
+
+    def marks(self):
+        """Every mark and every taking back in the journal, read without our library."""
+        with sqlite3.connect(self.journal) as opened:
+            rows = opened.execute("select kind, subject, detail, by from entry order by rowid").fetchall()
+        return [
+            (subject, json.loads(detail)["verdict"], json.loads(detail).get("symptom"), by)
+            for kind, subject, detail, by in rows
+            if kind == "mark"
+        ]
+
+    def kinds(self):
+        with sqlite3.connect(self.journal) as opened:
+            return [kind for (kind,) in opened.execute("select kind from entry order by rowid")]
 
 
 @pytest.fixture
@@ -319,7 +405,7 @@ RIG = RigView(
     suggested_date="2031-05-03",
 )
 RIGS = (RigRow("Quarry Nights, Ledge Stage", "version 7, 48 inputs", "a.toml"), RigRow(LONG, LONG, "b.toml"))
-DEMO = load_plan(HERE.parents[1] / "plans" / "demo.toml")
+DEMO = load_plan(PLANS / "demo.toml")
 PICTURE = picture_view(DEMO)
 STRINGS = find_card(DEMO, "STRINGS", None)
 WIDEST_CARD = replace(
@@ -426,7 +512,7 @@ VIEWS = {
     "rig, long": ("rig", replace(RIG, title=LONG, detail=LONG, summary=LONG, suggested_show=LONG)),
     "rig, no stop": ("rig", replace(RIG, findings=RIG.findings[1:], start_words="start a check")),
     "picture": ("picture", PICTURE),
-    "picture, many": ("picture", picture_view(load_plan(HERE.parents[1] / "plans" / "wrong.toml"))),
+    "picture, many": ("picture", picture_view(load_plan(PLANS / "wrong.toml"))),
     "card": ("card", STRINGS),
     "card, long": ("card", WIDEST_CARD),
     "card of a cable": ("card", find_card(DEMO, "HP01", None)),
@@ -489,3 +575,45 @@ def build(hand, calls):
         return screen
 
     return _build
+
+
+@pytest.fixture
+def home(tmp_path):
+    """A folder with plans of one's own, one of them with faults."""
+    plans = tmp_path / "plans"
+    plans.mkdir()
+    for name in ("small.toml", "kinds.toml"):
+        shutil.copy(PLANS / name, plans / name)
+    broken = (PLANS / "small.toml").read_text(encoding="utf-8").replace('"STOVE in 1"', '"STOVE in 99"')
+    (plans / "broken.toml").write_text(broken.replace('kind = "cord"', 'kind = "cors"'), encoding="utf-8")
+    return tmp_path
+
+
+@pytest.fixture
+def tablet(hand, home, ticks):
+    """Starts the app; each start ends the one before, as when it is closed."""
+    from kivy.app import App
+
+    from checkapp.touch.app import CheckApp
+
+    running = []
+
+    def stop():
+        for app in running:
+            app.dispatch("on_stop")
+            hand.window.remove_widget(app.root)
+            App._running_app = None
+        running.clear()
+
+    def start(plan=None):
+        stop()
+        app = CheckApp(lambda: Session(home=home), None if plan is None else str(plan), now_s=ticks)
+        running.append(app)
+        app._run_prepare()
+        tablet = Tablet(hand, app, home / "journal.db", home / "plans" / "small.toml")
+        hand.frames(3)
+        tablet.settle()
+        return tablet
+
+    yield start
+    stop()

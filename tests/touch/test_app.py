@@ -1,114 +1,15 @@
 """The real app on a real session and a real journal, by taps and keys, from the rig to the sign-off."""
 
-import json
-import shutil
 import sqlite3
 from pathlib import Path
 
 import pytest
 
-from checkapp.show.session import Session
 from checkapp.show.standing import state_of
 from checkapp.show.verifying import verify_journal
 
 PLANS = Path(__file__).parents[2] / "plans"
 SPACE, LEFT, UP, RIGHT, ESCAPE = 32, 276, 273, 275, 27
-
-
-class Tablet:
-    """The app in the window, and what a person does with it."""
-
-    def __init__(self, hand, app, journal, plan):
-        self.hand, self.app, self.journal, self.plan = hand, app, journal, plan
-
-    @property
-    def screen(self):
-        return self.app.pages.shown
-
-    @property
-    def line(self):
-        return self.screen.view.line
-
-    def settle(self):
-        self.hand.until(lambda: self.app.door.waiting == 0, "the session")
-        self.hand.frames(6)
-
-    def tap(self, word, after_s=1.0):
-        self.hand.tap(self.hand.button(self.screen, word), after_s)
-        self.settle()
-
-    def tap_row(self, words, after_s=1.0):
-        rows = [b for b in self.hand.buttons(self.screen) if words in (getattr(b, "title", ""), getattr(b, "name", ""))]
-        self.hand.tap(rows[0], after_s)
-        self.settle()
-
-    def key(self, code, after_s=1.0, **kwargs):
-        self.hand.key(code, after_s, **kwargs)
-        self.settle()
-
-    def start_check(self, show="Night 1"):
-        self.tap("start a check")
-        name, by = self.screen.ids.name.ids.entry, self.screen.ids.by.ids.entry
-        name.text = ""
-        self.hand.type(name, show)
-        self.hand.type(by, "JD")
-        self.tap("start")
-        assert self.screen.name == "walk"
-
-    def marks(self):
-        """Every mark and every taking back in the journal, read without our library."""
-        with sqlite3.connect(self.journal) as opened:
-            rows = opened.execute("select kind, subject, detail, by from entry order by rowid").fetchall()
-        return [
-            (subject, json.loads(detail)["verdict"], json.loads(detail).get("symptom"), by)
-            for kind, subject, detail, by in rows
-            if kind == "mark"
-        ]
-
-    def kinds(self):
-        with sqlite3.connect(self.journal) as opened:
-            return [kind for (kind,) in opened.execute("select kind from entry order by rowid")]
-
-
-@pytest.fixture
-def home(tmp_path):
-    plans = tmp_path / "plans"
-    plans.mkdir()
-    for name in ("small.toml", "kinds.toml"):
-        shutil.copy(PLANS / name, plans / name)
-    broken = (PLANS / "small.toml").read_text(encoding="utf-8").replace('"STOVE in 1"', '"STOVE in 99"')
-    (plans / "broken.toml").write_text(broken.replace('kind = "cord"', 'kind = "cors"'), encoding="utf-8")
-    return tmp_path
-
-
-@pytest.fixture
-def tablet(hand, home, ticks):
-    """Starts the app; each start ends the one before, as when it is closed."""
-    from kivy.app import App
-
-    from checkapp.touch.app import CheckApp
-
-    running = []
-
-    def stop():
-        for app in running:
-            app.dispatch("on_stop")
-            hand.window.remove_widget(app.root)
-            App._running_app = None
-        running.clear()
-
-    def start(plan=None):
-        stop()
-        app = CheckApp(lambda: Session(home=home), None if plan is None else str(plan), now_s=ticks)
-        running.append(app)
-        app._run_prepare()
-        tablet = Tablet(hand, app, home / "journal.db", home / "plans" / "small.toml")
-        hand.frames(3)
-        tablet.settle()
-        return tablet
-
-    yield start
-    stop()
 
 
 @pytest.fixture
