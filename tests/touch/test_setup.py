@@ -96,6 +96,13 @@ def test_done_rows_say_ok_and_who_and_wrong_ones_what_was_found(build, views):
     assert by_title["LD20 A"].said == ""
 
 
+def test_what_is_wrong_is_counted_with_the_progress(build, views):
+    screen = build("setup", views["setup, wrong"][1])
+    said = [w.text for w in screen.walk() if getattr(w, "text", "").startswith("8 of 8 boxes placed")]
+    assert said == ["8 of 8 boxes placed, 20 of 128 ends connected, 1 wrong"]
+    assert [w.faulty for w in screen.walk() if hasattr(w, "faulty")][0] == 1
+
+
 def test_places_say_how_much_is_done(build, view):
     from checkapp.touch.widgets.tasks import ListedPlace
 

@@ -58,6 +58,15 @@ class SetUpScreen(Page):
         """The show, for the head."""
         return f"Set-up, {view.show_title}" if roomy else view.show_title
 
+    def wrong_of(self, view: SetUpView) -> int:
+        """How many ends were found where they do not belong."""
+        return sum(row.status == "faulty" for place in view.places for row in place.rows)
+
+    def progress_of(self, view: SetUpView) -> str:
+        """How far it is, in words, and how much of it is wrong."""
+        wrong = self.wrong_of(view)
+        return f"{view.progress}, {wrong} wrong" if wrong else view.progress
+
     def rows_of(self, view: SetUpView, roomy: bool) -> list[listing.RowDict]:
         """The list: on a small screen what was said and what is next, then place by place what there is to do."""
         rows = [] if roomy else self._said_rows(view)
