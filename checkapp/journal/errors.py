@@ -115,9 +115,4 @@ _NAMES: dict[int, tuple[type[JournalError], str, str]] = {
         "this is not a journal",
         "name a journal file, or a new one",
     ),
-    sqlite3.SQLITE_CONSTRAINT: (
-        EntryExists,
-        "an entry with that id is there already",
-        "use a new id for each entry",
-    ),
 }

@@ -1,6 +1,7 @@
 """The journal of one device: appending entries that are on the disk before they are called saved, and reading them."""
 
 import re
+import sqlite3
 import threading
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
@@ -16,8 +17,8 @@ from sqlalchemy.sql import ClauseElement
 from checkapp.journal import schema
 from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
 from checkapp.journal.entry import NO_ENTRY, Entry, detail_text, is_readable
-from checkapp.journal.errors import JournalDamaged, NotStorable, told
-from checkapp.journal.store import StoredText, driver, lenient_text, named_errors, open_store
+from checkapp.journal.errors import EntryExists, JournalDamaged, NotStorable, told
+from checkapp.journal.store import StoredText, driver, exact_text, lenient_text, named_errors, open_store
 
 _ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
 _LAST = re.compile(r"([0-9]{1,18}) ([0-9a-f]{64})", re.ASCII)
@@ -29,7 +30,10 @@ def _sql(statement: ClauseElement) -> str:
     return str(statement.compile(dialect=sqlite.dialect()))
 
 
-_INSERT = _sql(insert(schema.entry))
+INSERT = _sql(insert(schema.entry))
+"""The statement that writes a row, its values in the order of the columns."""
+
+_HAS = "SELECT 1 FROM entry WHERE id = ?"
 _UPDATE_LAST = _sql(update(schema.fact).where(schema.fact.c.key == bindparam("which")).values(value=bindparam("value")))
 
 
@@ -173,11 +177,33 @@ class Journal:
                 self._bare.text_factory = lenient_text
                 self._roll_back()
 
+    @contextmanager
+    def writing(self) -> Iterator[sqlite3.Connection]:
+        """One transaction on the bare connection, for what is more than one entry: all of it is written, or nothing.
+
+        Texts come as `checkapp.journal.store.exact_text` reads them. Other threads and processes wait with writing.
+
+        Errors: as in `append`; whatever the caller raises takes everything back.
+        """
+        with self._lock, named_errors(self.path):
+            self._tail = None
+            self._bare.execute("BEGIN IMMEDIATE")
+            self._bare.text_factory = exact_text
+            try:
+                yield self._bare
+                self._bare.execute("COMMIT")
+            except BaseException:
+                self._roll_back()
+                raise
+            finally:
+                self._bare.text_factory = lenient_text
+
     def _write(self, draft: Entry, now_ms: int) -> Entry:
         run = self._bare.execute
         run("BEGIN IMMEDIATE")
         try:
             tail = self._take_tail()
+            self._refuse_known(draft.id)
             entry = replace(
                 draft,
                 device=tail.device,
@@ -186,7 +212,7 @@ class Journal:
                 previous=tail.digest,
             )
             entry = replace(entry, digest=entry.computed_digest())
-            run(_INSERT, entry.values)
+            run(INSERT, entry.values)
             run(_UPDATE_LAST, (f"{entry.seq} {entry.digest}", schema.LAST))
             run("COMMIT")
         except BaseException:
@@ -194,6 +220,10 @@ class Journal:
             raise
         self._tail = _Tail(entry.device, entry.seq, entry.digest, entry.clock)
         return entry
+
+    def _refuse_known(self, new_id: str) -> None:
+        if self._bare.execute(_HAS, (new_id,)).fetchone():
+            raise EntryExists(told(self.path, "an entry with that id is there already", "use a new id for each"))
 
     def _roll_back(self) -> None:
         """Give up the transaction. SQLite has done so itself after some failures of the disk."""

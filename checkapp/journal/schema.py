@@ -1,13 +1,14 @@
 """The tables of a journal file.
 
-``entry`` is the log. Nothing but its id is unique: two entries of one device with the same number (a fork) must be
-stored to be seen. Nothing is refused for what it holds either, so that a damaged row of somebody else's journal can be
-kept and reported. ``fact`` is what the file knows of itself; entries are never derived from it.
+``entry`` is the log. It is a set of rows, and nothing in it is unique: two entries of one device with the same number
+(a fork) must be stored to be seen, and so must two contents of one id, of which one was changed or damaged. Nothing is
+refused for what it holds either, so that a damaged row of somebody else's journal can be kept and reported. ``fact`` is
+what the file knows of itself; entries are never derived from it.
 """
 
 from sqlalchemy import Column, Index, Integer, MetaData, Table, Text
 
-SCHEMA_VERSION = 1
+SCHEMA_VERSION = 2
 """Kept as the database's ``user_version``."""
 
 APPLICATION_ID = 0x6A6F7572
@@ -19,12 +20,15 @@ DEVICE = "device"
 LAST = "last"
 """The fact that says how many entries that device has written and the digest of the last: ``41 9f86...``."""
 
+END = "end "
+"""What begins the facts that say the same of other devices, by name: how many entries each is known to have written."""
+
 metadata = MetaData()
 
 entry = Table(
     "entry",
     metadata,
-    Column("id", Text, primary_key=True),
+    Column("id", Text),
     Column("device", Text),
     Column("seq", Integer),
     Column("at", Text),
@@ -37,6 +41,7 @@ entry = Table(
     Column("detail", Text),
     Column("previous", Text),
     Column("digest", Text),
+    Index("entry_by_id", "id"),
     Index("entry_by_device", "device", "seq"),
     Index("entry_by_clock", "clock"),
     Index("entry_by_rig", "rig", "kind", "show"),

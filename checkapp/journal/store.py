@@ -24,6 +24,7 @@ from checkapp.journal.errors import (
 from checkapp.journal.schema import APPLICATION_ID, DEVICE, LAST, SCHEMA_VERSION, fact, metadata
 
 _MOST_TRIES = 50
+_MOST_LOG_BYTES = 16_000_000  # what a long write-ahead log is cut back to
 _HEADER_BYTES = 100  # SQLite takes a shorter file for an empty one and would write over it
 
 lenient_text = partial(str, encoding="utf-8", errors="replace")
@@ -32,6 +33,14 @@ lenient_text = partial(str, encoding="utf-8", errors="replace")
 
 class StoredText(bytes):
     """The bytes of a value that is stored as text, which need not be UTF-8."""
+
+
+def exact_text(stored: bytes) -> str | StoredText:
+    """A stored text so that nothing of it is lost: one that is not UTF-8 as its bytes."""
+    try:
+        return stored.decode()
+    except UnicodeDecodeError:
+        return StoredText(stored)
 
 
 @contextmanager
@@ -107,6 +116,7 @@ def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:
 def _prepare(connection: Connection, path: Path, new_device: str | None) -> None:
     _set(connection, "synchronous", "FULL")
     _set(connection, "fullfsync", "ON")  # elsewhere than on macOS it means nothing
+    _set(connection, "journal_size_limit", str(_MOST_LOG_BYTES))
     if _is_empty(connection):
         if new_device is None:
             raise NoJournal(told(path, "no journal there", "it is made by the first mark"))

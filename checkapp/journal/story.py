@@ -21,11 +21,21 @@ class Entries(Protocol):
 
 
 def in_order(entries: Iterable[Entry]) -> list[Entry]:
-    """The entries in the order of the story, each once."""
+    """The entries in the order of the story, each once.
+
+    Of two contents of one id, the one whose digest fits counts; where that does not decide, always the same one.
+    """
     once: dict[str, Entry] = {}
-    for entry in sorted(entries, key=lambda entry: (entry.order, entry.digest)):
-        once.setdefault(entry.id, entry)
-    return list(once.values())
+    for entry in entries:
+        other = once.setdefault(entry.id, entry)
+        if other is not entry and other != entry:
+            once[entry.id] = min(other, entry, key=_truth)
+    return sorted(once.values(), key=lambda entry: entry.order)
+
+
+def _truth(entry: Entry) -> tuple[bool, list[str]]:
+    """Sorts what can be trusted before what cannot."""
+    return entry.digest != entry.computed_digest(), [repr(value) for value in entry.values]
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:

@@ -3,47 +3,19 @@
 from collections.abc import Generator, Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
-from typing import Literal, Self
+from typing import Self
 
 from sqlalchemy import Connection, func, select
 
 from checkapp.journal import schema
 from checkapp.journal.entry import COLUMNS, NO_ENTRY, OPTIONAL, digest_of
 from checkapp.journal.errors import JournalDamaged, NotAJournal
+from checkapp.journal.faults import FaultName, JournalFault, fork, gap, of_entry, of_file, shown
 from checkapp.journal.journal import Journal, read_last
 from checkapp.journal.store import StoredText
-from checkapp.rig.errors import printable
 
-FaultName = Literal[
-    "gap",
-    "edited",
-    "fork",
-    "broken link",
-    "unreadable value",
-    "duplicate id",
-    "extra entry",
-    "lost record",
-    "damaged file",
-]
 _MOST_DAMAGES = 100
 _BATCH = 1000
-
-
-@dataclass(frozen=True, slots=True)
-class JournalFault:
-    """One thing that is wrong: its name, where it is and a sentence that says it.
-
-    ``device`` and ``id`` are empty and ``seq`` is None where they do not apply or cannot be read.
-    """
-
-    name: FaultName
-    device: str
-    seq: int | None
-    id: str
-    said: str
-
-    def __str__(self) -> str:
-        return self.said
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,24 +40,18 @@ class _Row:
         stored = [_stored(value) for value in row]
         return cls(
             values=tuple((type(value), value) for value in row),
-            device=_shown(named["device"]),
+            device=shown(named["device"]),
             seq=seq if isinstance(seq, int) else None,
-            id=_shown(named["id"]),
+            id=shown(named["id"]),
             digest=stored[-1],
             previous=stored[-2],
             computed=digest_of(stored[:-1]).encode(),
             unreadable=tuple(name for name, value in named.items() if not _fits(name, value)),
         )
 
-    @property
-    def named(self) -> str:
-        """How a sentence speaks of the row."""
-        number = "without a number" if self.seq is None else str(self.seq)
-        return f"entry {number} of {self.device or 'no device'} ({self.id or 'no id'})"
-
     def fault(self, name: FaultName, said: str) -> JournalFault:
         """A fault of this row."""
-        return JournalFault(name, self.device, self.seq, self.id, f"{self.named} {said}")
+        return of_entry(name, self.device, self.seq, self.id, said)
 
 
 def verify(journal: Journal) -> list[JournalFault]:
@@ -104,7 +70,7 @@ def verify(journal: Journal) -> list[JournalFault]:
             with journal.as_stored() as connection:
                 faults.extend(look(connection))
         except (JournalDamaged, NotAJournal) as error:
-            faults.append(_of_file("damaged file", str(error)))
+            faults.append(of_file("damaged file", str(error)))
     return faults
 
 
@@ -112,7 +78,7 @@ def _damages(connection: Connection) -> Iterator[JournalFault]:
     """What SQLite itself finds wrong with the file."""
     for said in connection.exec_driver_sql(f"PRAGMA integrity_check({_MOST_DAMAGES})").scalars():
         if said != b"ok":
-            yield _of_file("damaged file", f"the file is damaged: {_shown(said)}")
+            yield of_file("damaged file", f"the file is damaged: {shown(said)}")
 
 
 def _repeated_ids(connection: Connection) -> Iterator[JournalFault]:
@@ -120,8 +86,8 @@ def _repeated_ids(connection: Connection) -> Iterator[JournalFault]:
     column = schema.entry.c.id
     query = select(column, func.count()).group_by(column).having(func.count() > 1)
     for value, count in connection.execute(query):
-        said = f"{count} entries have the id {_shown(value) or 'that is missing'}"
-        yield JournalFault("duplicate id", "", None, _shown(value), said)
+        said = f"{count} entries have the id {shown(value) or 'that is missing'}"
+        yield JournalFault("duplicate id", "", None, shown(value), said)
 
 
 def _chains(connection: Connection) -> Iterator[JournalFault]:
@@ -157,7 +123,7 @@ def _chain(rows: Iterable[_Row]) -> Generator[JournalFault, None, _End]:
         if seq is None or seq < 1 or "device" in group[0].unreadable:
             continue
         if seq > end.seq + 1:
-            yield _gap(group[0].device, end.seq + 1, seq - 1)
+            yield gap(group[0].device, end.seq + 1, seq - 1)
         else:
             yield from (
                 row.fault("broken link", "does not follow from the entry before it")
@@ -165,7 +131,7 @@ def _chain(rows: Iterable[_Row]) -> Generator[JournalFault, None, _End]:
                 if row.previous not in end.digests
             )
         if len({row.values for row in group}) > 1:
-            yield _fork(group)
+            yield fork(group[0].device, seq, (row.id for row in group))
         end = _End(seq, frozenset(digest for row in group for digest in (row.digest, row.computed)))
     return end
 
@@ -182,34 +148,17 @@ def _own_end(own: object, recorded: object, end: _End) -> Iterator[JournalFault]
     """The last entries of the journal's own device against the record of what it wrote."""
     last = read_last(recorded.decode(errors="replace")) if isinstance(recorded, StoredText) else None
     if not isinstance(own, StoredText) or not own or last is None:
-        yield _of_file("lost record", "the journal's record of its own device is damaged or gone")
+        yield of_file("lost record", "the journal's record of its own device is damaged or gone")
         return
-    device, (seq, digest) = _shown(own), last
+    device, (seq, digest) = shown(own), last
     if end.seq < seq:
-        yield _gap(device, end.seq + 1, seq)
+        yield gap(device, end.seq + 1, seq)
     elif end.seq > seq:
         said = f"{device} wrote {seq} entries, but there are others up to {end.seq}"
         yield JournalFault("extra entry", device, seq + 1, "", said)
     elif digest.encode() not in end.digests:
         said = f"entry {seq} of {device} is not the one that it wrote"
         yield JournalFault("edited", device, seq, "", said)
-
-
-def _gap(device: str, first: int, last: int) -> JournalFault:
-    missing = f"entry {first}" if first == last else f"entries {first} to {last}"
-    verb = "is" if first == last else "are"
-    return JournalFault("gap", device, first, "", f"{missing} of {device} {verb} missing")
-
-
-def _fork(rows: list[_Row]) -> JournalFault:
-    first = rows[0]
-    ids = ", ".join(row.id or "no id" for row in rows)
-    said = f"number {first.seq} of {first.device} was used for different entries: {ids}"
-    return JournalFault("fork", first.device, first.seq, first.id, printable(said))
-
-
-def _of_file(name: FaultName, said: str) -> JournalFault:
-    return JournalFault(name, "", None, "", said)
 
 
 def _key(text: str) -> StoredText:
@@ -221,12 +170,6 @@ def _stored(value: object) -> bytes | None:
     if value is None or isinstance(value, bytes):
         return value
     return str(value).encode()
-
-
-def _shown(value: object) -> str:
-    """A stored value as a person may read it, on one line; empty when there is none."""
-    text = (_stored(value) or b"").decode(errors="replace")
-    return printable(text, most=80)
 
 
 def _fits(column: str, value: object) -> bool:
