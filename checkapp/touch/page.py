@@ -17,6 +17,12 @@ class Page(Screen):
     moves = ObjectProperty(None)
     view = ObjectProperty(None, rebind=True)
 
+    def on_pre_enter(self) -> None:
+        """What waited for a new look while it was off the screen gets it now."""
+        for widget in self.walk(restrict=True):
+            if getattr(widget, "stale", False):
+                widget.renew()
+
     def leave(self) -> None:
         """Where the way back leads; nowhere unless a screen says so."""
 

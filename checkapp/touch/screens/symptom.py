@@ -27,6 +27,7 @@ class SymptomScreen(Page):
 
     def on_pre_enter(self) -> None:
         """Begin without a note."""
+        super().on_pre_enter()
         self.saving = ""
         self.ids.note.text = ""
 

@@ -58,6 +58,7 @@ class Laid(Widget):
     calm = BooleanProperty(False)
     room = NumericProperty(0.0)
     high = NumericProperty(0.0)
+    stale = False
 
     def __init__(self, **kwargs: Any) -> None:
         self._block = Block((), 0.0)
@@ -73,6 +74,15 @@ class Laid(Widget):
         theme.bind(body_px=self._restyle, unit=self._restyle, text=self._restyle)
 
     def _restyle(self, *_: object) -> None:
+        """Lay out anew; what is not on the screen waits until it is."""
+        if self.get_root_window() is None:
+            self.stale = True
+        else:
+            self.renew()
+
+    def renew(self) -> None:
+        """Lay out anew, for the look may have changed."""
+        self.stale = False
         self._relay()
 
     def block(self, kind: Type) -> Block:
@@ -153,7 +163,7 @@ class CardBody(Laid):
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
-        self.fbind("led", self._restyle)
+        self.fbind("led", lambda *_: self.renew())
 
     def block(self, kind: Type) -> Block:
         """The body laid out."""

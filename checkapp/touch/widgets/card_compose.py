@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
 from checkapp.touch.widgets.card_ends import both_ends, one_below_other
@@ -53,7 +54,7 @@ def scales(kind: Type) -> tuple[Scale, ...]:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Page:
     """A card and the width for its body.
 
@@ -124,8 +125,12 @@ class Page:
         plates = self._plates(scale, wraps=wraps)
         if plates is None:
             return None
-        said = two_columns(lambda wide: list(self._words(wide)), self.width, 4 * self.kind.unit, self._apart)
-        return one_column([self._lead(), *plates, run, said], self._apart)
+        return one_column([self._lead(), *plates, run, self._said], self._apart)
+
+    @cached_property
+    def _said(self) -> Block:
+        """Everything said in words, in two columns."""
+        return two_columns(lambda wide: list(self._words(wide)), self.width, 4 * self.kind.unit, self._apart)
 
     def _column(self) -> Block:
         """Everything in one column, to be scrolled if need be; first what it is and where it goes."""

@@ -4,7 +4,8 @@ Measures are pixels; ``top`` runs downward from the top of the card.
 """
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final, Literal
 
 _SHARES: Final = (0.5, 0.4, 1 / 3)
@@ -30,16 +31,21 @@ class Type:
 
     def wide(self, text: str, size_px: float, bold: bool = False) -> float:
         """The width that words need on one line, with some slack, for letters are placed on whole pixels."""
-        if not text:
-            return 0.0
-        apart = text.split(" ")
-        word_by_word = sum(self.width_of(word, size_px, bold) for word in apart)
-        word_by_word += (len(apart) - 1) * self.width_of(" ", size_px, bold)
-        return max(word_by_word, self.width_of(text, size_px, bold)) * 1.02 + 2.0
+        return _wide(self.width_of, text, size_px, bold)
 
     def widest_word(self, text: str, size_px: float, bold: bool = False) -> float:
         """The least width in which words can be wrapped."""
         return max((self.wide(word, size_px, bold) for word in text.split(" ")), default=0.0)
+
+
+@lru_cache(maxsize=20_000)
+def _wide(width_of: Callable[[str, float, bool], float], text: str, size_px: float, bold: bool) -> float:
+    if not text:
+        return 0.0
+    apart = text.split(" ")
+    word_by_word = sum(width_of(word, size_px, bold) for word in apart)
+    word_by_word += (len(apart) - 1) * width_of(" ", size_px, bold)
+    return max(word_by_word, width_of(text, size_px, bold)) * 1.02 + 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +68,10 @@ class Cell:
 
     def moved(self, right: float, down: float) -> "Cell":
         """The same at another place."""
-        return replace(self, left=self.left + right, top=self.top + down)
+        left, top = self.left + right, self.top + down
+        return Cell(
+            self.text, left, top, self.width, self.height, self.style, self.size_px, self.bold, self.align, self.midway
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +87,7 @@ class Shape:
 
     def moved(self, right: float, down: float) -> "Shape":
         """The same at another place."""
-        return replace(self, left=self.left + right, top=self.top + down)
+        return Shape(self.kind, self.left + right, self.top + down, self.width, self.height, self.status)
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,17 +163,26 @@ def two_columns(make: Callable[[float], Sequence[Block]], width: float, gap: flo
 
     ``make`` lays the blocks out in a width. The left column is a half, two fifths or a third of the whole.
     """
-    best: Block | None = None
+    best: tuple[float, Sequence[Block], Sequence[Block], float] | None = None
     for share in _SHARES:
         left_width = share * (width - gap)
         narrow, wide = make(left_width), make(width - gap - left_width)
         for at_right in _splits(narrow):
-            left = one_column([block for n, block in enumerate(narrow) if n not in at_right], apart)
-            right = one_column([block for n, block in enumerate(wide) if n in at_right], apart)
-            both = beside(left, right, left_width + gap)
-            if best is None or both.height < best.height - 1:
-                best = both
-    return best or Block((), 0.0)
+            left = [block for n, block in enumerate(narrow) if n not in at_right]
+            right = [block for n, block in enumerate(wide) if n in at_right]
+            high = max(_high(left, apart), _high(right, apart))
+            if best is None or high < best[0] - 1:
+                best = (high, left, right, left_width)
+    if best is None:
+        return Block((), 0.0)
+    _, left, right, left_width = best
+    return beside(one_column(left, apart), one_column(right, apart), left_width + gap)
+
+
+def _high(blocks: Sequence[Block], apart: float) -> float:
+    """The height of blocks below each other, as `one_column` gives it."""
+    highs = [block.height for block in blocks if block.height]
+    return max(0.0, sum(highs) + (len(highs) - 1) * apart)
 
 
 def beside(left: Block, right: Block, by: float) -> Block:
