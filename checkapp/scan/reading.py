@@ -21,6 +21,7 @@ from checkapp.rig.codes import (
 )
 from checkapp.rig.errors import CheckappError, UnknownCode, WrongCheckCharacter, printable
 from checkapp.rig.rig import Rig
+from checkapp.scan.burst import BurstReader, readings, tails
 
 Kind = Literal["item", "older", "foreign", "port", "line", "desk", "check", "unknown", "web", "strange", "unclear"]
 """What a reading is.
@@ -69,6 +70,26 @@ def read_scan(text: str, rig: Rig) -> Reading:
         return replace(found, text=shown(text)) if found else _web(text)
     found = _named(words, rig) or _whole(words, rig) or _typed(words, rig)
     return replace(found, text=shown(text))
+
+
+def read_hand_scan(text: str, rig: Rig, before: str = "") -> Reading:
+    """What a hand scanner sent as keys: a whole tag, alone or at the end of a link, and nothing less.
+
+    Keys that came through the wrong keyboard, that were dropped or repeated are put right where it is sure which tag
+    was sent. ``before`` is the text of the scan before it if that was ``unclear``: some doubts are settled by what
+    comes twice.
+    """
+    found = BurstReader(rig.tags, rig.mark).read(text, before)
+    if found.foreign is not None:
+        return replace(of_foreign(found.foreign, rig), text=shown(text))
+    if found.tag is not None and found.sure:
+        return replace(of_tag(found.tag, rig), text=shown(text))
+    if found.tag is None and any(link_tail(meant) is not None for meant in readings(text.strip())):
+        return _web(text)
+    if not tails(text):
+        return strange(text)
+    near = f"Perhaps {of_tag(found.tag, rig).name}" if found.tag else f'It reads "{shown(text)}"'
+    return Reading(shown(text), "unclear", "Not read clearly", f"{near}. Scan it again, or type the code.")
 
 
 def shown(text: str) -> str:
