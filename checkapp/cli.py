@@ -3,6 +3,7 @@
 import json
 import os
 import sys
+from collections.abc import Iterable, Sequence
 from difflib import get_close_matches
 from enum import StrEnum
 from pathlib import Path
@@ -255,6 +256,47 @@ def journal_verify(journal: Journal = None) -> None:
     for line in lines:
         typer.echo(line)
     raise typer.Exit(0 if sound else 1)
+
+
+@journal_app.command("export")
+def journal_export(
+    file: Annotated[Path, typer.Argument(help="The file to write: FILE.jsonl.", show_default=False)],
+    journal: Journal = None,
+) -> None:
+    """Write every entry as one line of JSON; status 1 when some could not be read."""
+    from checkapp.show import exporting
+
+    found = exporting.export_journal(file, journal)
+    _say(exporting.lines_of(found, file), exporting.wrong_of(found))
+
+
+@journal_app.command("import")
+def journal_import(
+    file: Annotated[Path, typer.Argument(help="An export, or a CSV of old records.", show_default=False)],
+    all_or_nothing: Annotated[
+        bool, typer.Option("--all-or-nothing/--no-all-or-nothing", help="With a bad row, take nothing.")
+    ] = True,
+    rig: Annotated[str | None, typer.Option("--rig", help="Old records: the rig that they are of.")] = None,
+    day_first: Annotated[
+        bool | None,
+        typer.Option("--day-first/--month-first", help="Old records: 02/05/2031; default: as the column tells."),
+    ] = None,
+    journal: Journal = None,
+) -> None:
+    """Take in an export, or a CSV of old records; status 1 when something is wrong with what came in."""
+    from checkapp.show import importing
+
+    found = importing.import_file(file, journal, importing.Asked(all_or_nothing, rig, day_first))
+    _say(found.done, found.wrong)
+
+
+def _say(done: Iterable[str], wrong: Sequence[str]) -> None:
+    """Say what was done, and on standard error what is wrong; status 1 when something is."""
+    for line in done:
+        typer.echo(line)
+    for line in wrong:
+        typer.echo(line, err=True)
+    raise typer.Exit(1 if wrong else 0)
 
 
 @plan_app.command("schema")

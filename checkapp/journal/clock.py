@@ -46,6 +46,11 @@ def next_clock(known: str, now_ms: int) -> str:
     return known
 
 
+def nth_clock(now_ms: int, count: int) -> str:
+    """The clock ``count`` places after the first of a moment, for what is told long after; range as in `next_clock`."""
+    return _text(_within(now_ms), min(count, _MOST_COUNT))
+
+
 def at_text(now_ms: int) -> str:
     """``now_ms`` (milliseconds since 1970, range as in `next_clock`) in UTC, ISO 8601: ``2031-05-02T14:03:11.120Z``."""
     moment = _EPOCH + timedelta(milliseconds=_within(now_ms))

@@ -20,6 +20,7 @@ CHECK = "check"
 MARK = "mark"
 REPAIR = "repair"
 VOID = "void"
+BENCH = "bench"
 
 OPENED = "opened"
 SIGNED_OFF = "signed off"

@@ -12,7 +12,7 @@ from checkapp.journal.checks import Check, check_of, read_checks
 from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair, Verdict
 from checkapp.journal.outdated import outdated
-from checkapp.journal.story import Entries, in_order, standing
+from checkapp.journal.story import OLD, Entries, in_order, standing
 
 STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK)
 """The kinds of a show's entries that its state depends on, besides what tells of its rig."""
@@ -136,7 +136,7 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
     """The shows that the entries speak of, of one rig or of all, in the order in which they were made.
 
     Two entries with one rig and name are one show: the later one says its venue and date. A show of which nothing but a
-    check is known has neither.
+    check is known has neither. One that is on paper too is as old as the first entry that a tablet wrote of it.
     """
     found: dict[tuple[str, str], Show] = {}
     for entry in standing(in_order(entries)):
@@ -144,11 +144,18 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
         name = named.name if named else entry.show if kinds.read_check(entry) else None
         if name is None or entry.rig is None or rig not in (None, entry.rig):
             continue
-        known = found.get((entry.rig, name)) or Show(entry.rig, name, None, None, entry.order)
+        known = found.get((entry.rig, name))
+        if known is None or (_is_old(known.order) and not _is_old(entry.order)):
+            found.pop((entry.rig, name), None)
+            known = Show(entry.rig, name, None, None, entry.order)
         if named:
             known = Show(entry.rig, name, named.venue, named.date, known.order)
         found[(entry.rig, name)] = known
     return tuple(found.values())
+
+
+def _is_old(order: Order) -> bool:
+    return order[1].startswith(OLD)
 
 
 def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:

@@ -6,6 +6,9 @@ from typing import Protocol
 from checkapp.journal.entry import Entry
 from checkapp.journal.kinds import VOID, RigUsed, read_rig
 
+OLD = "old-"
+"""What the name of a device begins with that is no tablet but a row of old records, told long after it happened."""
+
 
 class Entries(Protocol):
     """Where entries come from; a `checkapp.journal.journal.Journal` is one."""

@@ -1,0 +1,41 @@
+"""The journal written out as a file, and what is said of it."""
+
+import os
+from pathlib import Path
+
+from checkapp.journal.export import Exported, export
+from checkapp.journal.journal import Journal
+from checkapp.rig.errors import printable
+from checkapp.rig.writing import FileNotWritten, replacing
+from checkapp.show.recording import open_journal
+
+
+def export_journal(out: Path, journal: Path | None) -> Exported:
+    """Write every entry of the journal to ``out``, one a line: the whole file is put in its place, or none.
+
+    Errors: `FileNotWritten`, `NoJournal` and the others of the journal.
+    """
+    with open_journal(journal, create=False) as opened:
+        if out.exists() and out.samefile(opened.path):
+            raise FileNotWritten(f"{printable(str(out))}: is the journal itself; name another file")
+        return _export(opened, out)
+
+
+def _export(journal: Journal, out: Path) -> Exported:
+    with replacing(out) as file:
+        found = export(journal, file)
+        file.flush()
+        os.fsync(file.fileno())
+        return found
+
+
+def lines_of(found: Exported, out: Path) -> tuple[str, ...]:
+    """What was written, in words."""
+    return (f"{printable(str(out), 200)}: {found.written} entries",)
+
+
+def wrong_of(found: Exported) -> tuple[str, ...]:
+    """What could not be written, in words."""
+    if not found.unreadable:
+        return ()
+    return (f"{found.unreadable} entries have values that cannot be read and were left out; journal verify names them",)
