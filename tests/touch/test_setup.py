@@ -100,7 +100,7 @@ def test_what_is_wrong_is_counted_with_the_progress(build, views):
     screen = build("setup", views["setup, wrong"][1])
     said = [w.text for w in screen.walk() if getattr(w, "text", "").startswith("8 of 8 boxes placed")]
     assert said == ["8 of 8 boxes placed, 20 of 128 ends connected, 1 wrong"]
-    assert [w.faulty for w in screen.walk() if hasattr(w, "faulty")][0] == 1
+    assert next(w.faulty for w in screen.walk() if hasattr(w, "faulty")) == 1
 
 
 def test_places_say_how_much_is_done(build, view):
