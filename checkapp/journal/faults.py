@@ -15,6 +15,7 @@ FaultName = Literal[
     "duplicate id",
     "extra entry",
     "lost record",
+    "changed layout",
     "damaged file",
 ]
 

@@ -17,8 +17,17 @@ from sqlalchemy.sql import ClauseElement
 from checkapp.journal import schema
 from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
 from checkapp.journal.entry import NO_ENTRY, Entry, detail_text, is_readable
-from checkapp.journal.errors import EntryExists, JournalDamaged, NotStorable, told
-from checkapp.journal.store import StoredText, driver, exact_text, lenient_text, named_errors, open_store
+from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, NotStorable, told
+from checkapp.journal.store import (
+    Store,
+    StoredText,
+    driver,
+    exact_text,
+    lenient_text,
+    named_errors,
+    open_store,
+    read_store,
+)
 
 _ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
 _LAST = re.compile(r"([0-9]{1,18}) ([0-9a-f]{64})", re.ASCII)
@@ -50,10 +59,12 @@ class _Tail:
 class Journal:
     """An open journal. One thread uses it at a time; others wait. Several processes may have the same file open."""
 
-    def __init__(self, path: Path, connection: Connection) -> None:
+    def __init__(self, path: Path, store: Store, *, read_only: bool = False) -> None:
         self.path = path
-        self._connection = connection
-        self._bare = driver(connection)
+        self.version = store.version
+        self._read_only = read_only or store.version > schema.SCHEMA_VERSION
+        self._connection = store.connection
+        self._bare = driver(store.connection)
         self._lock = threading.RLock()
         self._tail: _Tail | None = None
         self._version = -1
@@ -64,15 +75,23 @@ class Journal:
 
         With ``create`` the file and its folders are made where there are none, and the new journal's entries are
         numbered for the device ``new_device``; an existing journal keeps its own device. ``wait_ms``: how long to wait
-        for another program that is writing.
+        for another program that is writing. A journal of an older format is brought up to date; one of a newer format
+        can be read, and `append` refuses to write it.
 
         Errors: `NoJournal`, `NotAJournal`, `JournalTooNew`, `JournalLocked`, `JournalNotWritable`, `JournalDamaged`,
         `DiskFull`. ValueError: ``new_device`` is empty or not printable.
         """
         if not new_device or not new_device.isprintable():
             raise ValueError(f"not a name for a device: {new_device!r}")
-        connection = open_store(path, create=create, new_device=new_device, wait_ms=wait_ms)
-        return cls(path, connection)
+        return cls(path, open_store(path, create=create, new_device=new_device, wait_ms=wait_ms))
+
+    @classmethod
+    def read(cls, path: Path, *, wait_ms: int = 5000) -> Self:
+        """Open the journal at ``path`` only to read it: of any format, and also where nothing can be written.
+
+        Errors: as in `open`; writing raises `JournalNotWritable` or `JournalTooNew`.
+        """
+        return cls(path, read_store(path, wait_ms=wait_ms), read_only=True)
 
     def __enter__(self) -> Self:
         return self
@@ -89,6 +108,16 @@ class Journal:
         """Close the file. Doing so again does nothing."""
         with self._lock, named_errors(self.path):
             self._connection.close()
+
+    @property
+    def notice(self) -> str | None:
+        """What a person should know before marking: a journal of a newer format takes no entries. Else None."""
+        if self.version <= schema.SCHEMA_VERSION:
+            return None
+        wrong = (
+            f"the journal has format {self.version}, written by a newer version of this program; it can be read only"
+        )
+        return told(self.path, wrong, "update this program to write to it")
 
     @property
     def device(self) -> str:
@@ -137,6 +166,7 @@ class Journal:
         if any("\0" in text for text in draft.values if isinstance(text, str)):
             raise NotStorable("a text has a zero character; leave it out")
         with self._lock, named_errors(self.path):
+            self._refuse_reading_only()
             return self._write(draft, now_ms)
 
     def entries(
@@ -186,6 +216,7 @@ class Journal:
         Errors: as in `append`; whatever the caller raises takes everything back.
         """
         with self._lock, named_errors(self.path):
+            self._refuse_reading_only()
             self._tail = None
             self._bare.execute("BEGIN IMMEDIATE")
             self._bare.text_factory = exact_text
@@ -220,6 +251,12 @@ class Journal:
             raise
         self._tail = _Tail(entry.device, entry.seq, entry.digest, entry.clock)
         return entry
+
+    def _refuse_reading_only(self) -> None:
+        if self.notice is not None:
+            raise JournalTooNew(self.notice)
+        if self._read_only:
+            raise JournalNotWritable(told(self.path, "the journal was opened to be read", "open it to write"))
 
     def _refuse_known(self, new_id: str) -> None:
         if self._bare.execute(_HAS, (new_id,)).fetchone():

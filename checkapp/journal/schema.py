@@ -46,6 +46,7 @@ entry = Table(
     Index("entry_by_clock", "clock"),
     Index("entry_by_rig", "rig", "kind", "show"),
 )
+Index("entry_by_undone", entry.c.subject, sqlite_where=entry.c.kind == "void", postgresql_where=entry.c.kind == "void")
 
 fact = Table(
     "fact",

@@ -1,10 +1,11 @@
 """Opening and making the SQLite file of a journal: write-ahead log, every commit synced to the disk."""
 
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
+from typing import NamedTuple
 
 from sqlalchemy import Connection, create_engine, insert
 from sqlalchemy.exc import DBAPIError
@@ -14,6 +15,7 @@ from checkapp.journal.entry import NO_ENTRY
 from checkapp.journal.errors import (
     JournalDamaged,
     JournalLocked,
+    JournalNotWritable,
     JournalTooNew,
     NoJournal,
     NotAJournal,
@@ -21,10 +23,12 @@ from checkapp.journal.errors import (
     from_system,
     told,
 )
+from checkapp.journal.layout import lay_out
 from checkapp.journal.schema import APPLICATION_ID, DEVICE, LAST, SCHEMA_VERSION, fact, metadata
 
 _MOST_TRIES = 50
 _MOST_LOG_BYTES = 16_000_000  # what a long write-ahead log is cut back to
+_NEWER = "open it with a newer version of this program"
 _HEADER_BYTES = 100  # SQLite takes a shorter file for an empty one and would write over it
 
 lenient_text = partial(str, encoding="utf-8", errors="replace")
@@ -60,30 +64,52 @@ def named_errors(path: Path) -> Iterator[None]:
         raise from_system(error, path) from error
 
 
-def open_store(path: Path, *, create: bool, new_device: str, wait_ms: int) -> Connection:
-    """A held connection to the journal at ``path``, in autocommit: transactions are begun by hand.
+class Store(NamedTuple):
+    """A held connection to a journal, in autocommit: transactions are begun by hand. ``version`` is its format."""
+
+    connection: Connection
+    version: int
+
+
+def open_store(path: Path, *, create: bool, new_device: str, wait_ms: int) -> Store:
+    """Open the journal at ``path`` to read and write it.
 
     ``create`` makes the file and its folders where there are none, for the device named ``new_device``. ``wait_ms`` is
-    how long to wait for another program's writing.
+    how long to wait for another program's writing. An older format is brought up to date; a newer one can only be read.
 
     Errors: `NoJournal`, `NotAJournal`, `JournalTooNew`, `JournalLocked`, `JournalNotWritable`, `JournalDamaged`,
     `DiskFull`.
     """
     with named_errors(path):
         _look(path, create=create)
-        engine = create_engine(
-            "sqlite://",
-            creator=partial(_connect, path, wait_ms),
-            poolclass=NullPool,
-            isolation_level="AUTOCOMMIT",
-        )
-        connection = engine.connect()
+        connection = _hold(partial(_connect, path, wait_ms))
         try:
-            _prepare(connection, path, new_device if create else None)
+            version = _prepare(connection, path, new_device if create else None)
         except BaseException:
             connection.close()
             raise
-    return connection
+    return Store(connection, version)
+
+
+def read_store(path: Path, *, wait_ms: int) -> Store:
+    """Open the journal at ``path`` only to read it, also from a folder or a disk that cannot be written.
+
+    It may be of any format. Errors: as `open_store`.
+    """
+    with named_errors(path):
+        _look(path, create=False)
+        connection = _hold(partial(_connect_to_read, path, wait_ms))
+        try:
+            version = _known_version(connection, path)
+        except BaseException:
+            connection.close()
+            raise
+    return Store(connection, version)
+
+
+def _hold(connect: Callable[[], sqlite3.Connection]) -> Connection:
+    engine = create_engine("sqlite://", creator=connect, poolclass=NullPool, isolation_level="AUTOCOMMIT")
+    return engine.connect()
 
 
 def driver(connection: Connection) -> sqlite3.Connection:
@@ -113,23 +139,65 @@ def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:
     return connection
 
 
-def _prepare(connection: Connection, path: Path, new_device: str | None) -> None:
+def _connect_to_read(path: Path, wait_ms: int) -> sqlite3.Connection:
+    place = f"{path.absolute().as_uri()}?mode=ro"
+    logged = Path(f"{path}-wal").exists()
+    for uri in (
+        (place,) if logged else (place, f"{place}&immutable=1")
+    ):  # a log without its index needs a folder to write
+        connection = sqlite3.connect(
+            uri, uri=True, timeout=wait_ms / 1000, isolation_level=None, check_same_thread=False
+        )
+        connection.text_factory = lenient_text
+        try:
+            connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        except sqlite3.OperationalError as error:
+            connection.close()
+            if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY) or logged:
+                raise
+        else:
+            return connection
+    raise JournalNotWritable(told(path, "the journal cannot be opened", "allow reading the file and its folder"))
+
+
+def _prepare(connection: Connection, path: Path, new_device: str | None) -> int:
+    """Make sure of the file's layout and format; the format."""
     _set(connection, "synchronous", "FULL")
     _set(connection, "fullfsync", "ON")  # elsewhere than on macOS it means nothing
     _set(connection, "journal_size_limit", str(_MOST_LOG_BYTES))
-    if _is_empty(connection):
-        if new_device is None:
-            raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
+    if new_device is not None and _is_empty(connection):
         _lay_out(connection, path, new_device)
+    version = _known_version(connection, path)
+    if version > SCHEMA_VERSION:
+        _set(connection, "query_only", "ON")
+        return version
+    if connection.exec_driver_sql("PRAGMA journal_mode").scalar() != "wal":
+        _write_ahead(connection, path)
+    if version < SCHEMA_VERSION:
+        from checkapp.journal.upgrade import upgrade
+
+        upgrade(connection, driver(connection), path)
+    return SCHEMA_VERSION
+
+
+def _known_version(connection: Connection, path: Path) -> int:
+    """The format of a journal that has what is read of it."""
+    if _is_empty(connection):
+        raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
     if _ask(connection, "PRAGMA application_id") != APPLICATION_ID:
         raise NotAJournal(told(path, "this is not a journal", "name a journal file, or a new one"))
     version = _ask(connection, "PRAGMA user_version")
-    if version > SCHEMA_VERSION:
-        right = "open it with a newer version of this program"
-        raise JournalTooNew(told(path, f"the journal has format {version}", right))
     for table in metadata.sorted_tables:
-        if not _ask(connection, f"SELECT count(*) FROM sqlite_master WHERE name = '{table}'"):
-            raise JournalDamaged(told(path, f"the table {table} is gone", "go on with a backup"))
+        held = connection.exec_driver_sql(f"SELECT name FROM pragma_table_info('{table}')").scalars().all()
+        if set(table.columns.keys()) <= set(held):
+            continue
+        if version > SCHEMA_VERSION:
+            raise JournalTooNew(told(path, f"the journal has format {version}", _NEWER))
+        lost = "has lost columns" if held else "is gone"
+        raise JournalDamaged(told(path, f"the table {table} {lost}", "go on with a backup"))
+    if version < 1:
+        raise JournalDamaged(told(path, "the journal does not say which format it has", "go on with a backup"))
+    return version
 
 
 def _is_empty(connection: Connection) -> bool:
@@ -146,7 +214,7 @@ def _lay_out(connection: Connection, path: Path, new_device: str) -> None:
     connection.exec_driver_sql("BEGIN IMMEDIATE")
     try:
         if _is_empty(connection):
-            metadata.create_all(connection)
+            lay_out(connection)
             facts = {DEVICE: new_device, LAST: f"0 {NO_ENTRY}"}
             rows = [{"key": key, "value": value} for key, value in facts.items()]
             connection.execute(insert(fact), rows)

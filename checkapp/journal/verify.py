@@ -12,7 +12,8 @@ from checkapp.journal.entry import COLUMNS, NO_ENTRY, OPTIONAL, digest_of
 from checkapp.journal.errors import JournalDamaged, NotAJournal
 from checkapp.journal.faults import FaultName, JournalFault, fork, gap, of_entry, of_file, shown
 from checkapp.journal.journal import Journal, read_last
-from checkapp.journal.store import StoredText
+from checkapp.journal.layout import missing
+from checkapp.journal.store import StoredText, driver
 
 _MOST_DAMAGES = 100
 _BATCH = 1000
@@ -65,7 +66,7 @@ def verify(journal: Journal) -> list[JournalFault]:
     Errors: `JournalLocked`, `JournalNotWritable`.
     """
     faults: list[JournalFault] = []
-    for look in (_damages, _repeated_ids, _chains):
+    for look in (_damages, _layout, _repeated_ids, _chains):
         try:
             with journal.as_stored() as connection:
                 faults.extend(look(connection))
@@ -81,8 +82,15 @@ def _damages(connection: Connection) -> Iterator[JournalFault]:
             yield of_file("damaged file", f"the file is damaged: {shown(said)}")
 
 
+def _layout(connection: Connection) -> Iterator[JournalFault]:
+    """What is not laid out as it was made: above all the guards that keep entries from being changed."""
+    if connection.exec_driver_sql("PRAGMA user_version").scalar() == schema.SCHEMA_VERSION:
+        for name in missing(driver(connection)):
+            yield of_file("changed layout", f"{name} is missing or was changed: the file was laid out anew by hand")
+
+
 def _repeated_ids(connection: Connection) -> Iterator[JournalFault]:
-    """Ids that several rows have: only where somebody took away the index that keeps them apart."""
+    """Ids with several contents, of which one was changed or damaged."""
     column = schema.entry.c.id
     query = select(column, func.count()).group_by(column).having(func.count() > 1)
     for value, count in connection.execute(query):

@@ -1,9 +1,11 @@
 """What the tests of the journal share: a journal on disk, a story told in memory, work in other processes."""
 
 import os
+import sqlite3
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, closing, contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,10 +15,22 @@ from checkapp.journal.clock import ZERO, at_text, next_clock
 from checkapp.journal.entry import NO_ENTRY, Entry, detail_text
 from checkapp.journal.journal import Journal
 from checkapp.journal.kinds import Draft
+from checkapp.journal.views import TRIGGERS
 
 ROOT = Path(__file__).parents[2]
 RIG = "Barn Stage"
 SHOW = "Night 1"
+
+
+@contextmanager
+def unguarded(path: Path) -> Iterator[sqlite3.Connection]:
+    """The file at ``path`` with what guards the log taken away, and put back at the end."""
+    with closing(sqlite3.connect(path)) as plain, plain:
+        for name in TRIGGERS:
+            plain.execute(f"DROP TRIGGER {name}")
+        yield plain
+        for statement in TRIGGERS.values():
+            plain.execute(statement)
 
 
 class Story:
@@ -99,6 +113,15 @@ def children() -> Iterator[Children]:
     family = Children()
     yield family
     family.end()
+
+
+Behind = Callable[[Path], AbstractContextManager[sqlite3.Connection]]
+
+
+@pytest.fixture(scope="session")
+def behind_its_back() -> Behind:
+    """Changes to a log that the database would refuse."""
+    return unguarded
 
 
 @pytest.fixture(scope="session")

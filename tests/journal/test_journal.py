@@ -86,15 +86,14 @@ def test_entries_are_found_by_rig_show_and_kind(journal: Journal) -> None:
     assert journal.entries(kind=()) == []
 
 
-def test_a_row_that_cannot_be_read_does_not_hide_the_others(journal: Journal, path: Path) -> None:
+def test_a_row_that_cannot_be_read_does_not_hide_the_others(journal: Journal, path: Path, behind_its_back: Any) -> None:
     for number in range(6):
         note(journal, number, by="JD")
-    with sqlite3.connect(path) as plain:
+    with behind_its_back(path) as plain:
         plain.execute("UPDATE entry SET at = NULL WHERE seq = 2")
         plain.execute("UPDATE entry SET by = x'4a44' WHERE seq = 3")
         plain.execute("UPDATE entry SET by = CAST(x'ff4a' AS TEXT) WHERE seq = 4")
         plain.execute("UPDATE entry SET seq = 'five' WHERE seq = 5")
-    plain.close()
     read = journal.entries()
     assert [entry.seq for entry in read] == [1, 4, 6]
     assert read[1].by == "\ufffdJ"
@@ -125,13 +124,14 @@ def test_what_cannot_be_stored_is_refused_and_nothing_is_written(journal: Journa
     assert verify(journal) == []
 
 
-def test_after_its_last_entries_were_removed_it_leaves_a_gap_and_makes_no_fork(journal: Journal, path: Path) -> None:
+def test_after_its_last_entries_were_removed_it_leaves_a_gap_and_makes_no_fork(
+    journal: Journal, path: Path, behind_its_back: Any
+) -> None:
     for number in range(5):
         note(journal, number)
     journal.close()
-    with sqlite3.connect(path) as plain:
+    with behind_its_back(path) as plain:
         plain.execute("DELETE FROM entry WHERE seq > 3")
-    plain.close()
     with Journal.open(path, new_device="left") as again:
         assert note(again, 9).seq == 6
         assert [fault.said for fault in verify(again)] == ["entries 4 to 5 of left are missing"]

@@ -13,6 +13,7 @@ from checkapp.journal import errors
 from checkapp.journal.journal import Journal
 from checkapp.journal.store import driver
 from checkapp.journal.verify import verify
+from checkapp.journal.views import TRIGGERS, VIEWS
 from checkapp.rig.errors import CheckappError
 
 
@@ -69,18 +70,97 @@ def test_somebody_elses_database_is_refused_and_left_alone(path: Path) -> None:
     assert path.read_bytes() == before
 
 
-def test_a_journal_of_a_newer_version_is_refused(journal: Journal, path: Path) -> None:
-    journal.close()
+def newer(path: Path, *changes: str) -> None:
     with sqlite3.connect(path) as plain:
+        for change in changes:
+            plain.execute(change)
         plain.execute("PRAGMA user_version = 99")
     plain.close()
+
+
+def test_a_journal_of_a_newer_version_is_read_and_not_written(journal: Journal, path: Path) -> None:
+    written = journal.append("note", now_ms=1, new_id="written-beforehand")
+    assert journal.notice is None
+    journal.close()
+    newer(path, "ALTER TABLE entry ADD COLUMN weather TEXT")
+    before = path.read_bytes()
+    for opened in (Journal.open(path, new_device="left", create=True), Journal.read(path)):
+        with opened:
+            assert opened.entries() == [written]
+            assert "format 99" in (opened.notice or "")
+            with pytest.raises(errors.JournalTooNew, match="update this program"):
+                opened.append("note", now_ms=2, new_id="must-not-be-written")
+            with pytest.raises(errors.JournalTooNew), opened.writing():
+                pass
+            assert opened.entries() == [written]
+    assert path.read_bytes() == before
+
+
+def test_a_newer_journal_without_what_we_read_is_refused(journal: Journal, path: Path) -> None:
+    journal.close()
+    newer(path, *(f"DROP {kind}" for kind in ("VIEW shows", "VIEW faults", "VIEW marks")), *SPLIT)
     assert "99" in refused(path, errors.JournalTooNew)
+
+
+SPLIT = ["DROP VIEW repairs", "DROP VIEW connections", "ALTER TABLE entry RENAME COLUMN detail TO details"]
+
+
+@pytest.mark.parametrize("version", [0, -1])
+def test_a_journal_that_does_not_say_its_format_is_damaged(journal: Journal, path: Path, version: int) -> None:
+    journal.close()
+    with sqlite3.connect(path) as plain:
+        plain.execute(f"PRAGMA user_version = {version}")
+    plain.close()
+    refused(path, errors.JournalDamaged)
+
+
+def test_opened_to_be_read_it_takes_nothing_and_makes_nothing(journal: Journal, path: Path, tmp_path: Path) -> None:
+    with pytest.raises(errors.NoJournal):
+        Journal.read(tmp_path / "other.db")
+    written = journal.append("note", now_ms=1, new_id="written-beforehand")
+    with Journal.read(path) as reader:
+        assert reader.entries() == [written]
+        assert verify(reader) == []
+        with pytest.raises(errors.JournalNotWritable):
+            reader.append("note", now_ms=2, new_id="must-not-be-written")
+        more = journal.append("note", now_ms=2, new_id="written-meanwhile")
+        assert reader.entries() == [written, more]
+
+
+READ_AS_NOBODY = """
+import os, sys
+from pathlib import Path
+from checkapp.journal.journal import Journal
+from checkapp.journal.verify import verify
+from checkapp.journal.views import TRIGGERS, VIEWS
+path = Path(sys.argv[1])
+with Journal.open(path, new_device="left", create=True) as journal:
+    journal.append("note", now_ms=1, new_id="written-beforehand")
+path.chmod(0o444)
+path.parent.chmod(0o555)
+if os.geteuid() == 0:
+    os.seteuid(65534)
+with Journal.read(path) as journal:
+    print([entry.id for entry in journal.entries()], verify(journal))
+"""
+
+
+def test_a_journal_in_a_folder_that_may_not_be_written_is_read(children: Any) -> None:
+    folder = Path(subprocess.check_output(["mktemp", "-d"], text=True).strip())
+    try:
+        assert children.run(READ_AS_NOBODY, folder / "journal.db").strip() == "['written-beforehand'] []"
+    finally:
+        folder.chmod(0o755)
+        shutil.rmtree(folder)
 
 
 @pytest.mark.parametrize("table", ["entry", "fact"])
 def test_a_journal_without_one_of_its_tables_is_damaged(journal: Journal, path: Path, table: str) -> None:
     journal.close()
     with sqlite3.connect(path) as plain:
+        plain.execute("PRAGMA legacy_alter_table = ON")
+        for name in (*reversed(VIEWS), *TRIGGERS):
+            plain.execute(f"DROP {'VIEW' if name in VIEWS else 'TRIGGER'} {name}")
         plain.execute(f"DROP TABLE {table}")
     plain.close()
     assert table in refused(path, errors.JournalDamaged)
@@ -206,6 +286,7 @@ import resource, sys
 from pathlib import Path
 from checkapp.journal.journal import Journal
 from checkapp.journal.verify import verify
+from checkapp.journal.views import TRIGGERS, VIEWS
 from checkapp.rig.errors import CheckappError
 with Journal.open(Path(sys.argv[1]), new_device="left", create=True) as journal:
     saved = []
