@@ -142,10 +142,6 @@ class Moves:
         self._asked.answered(SETUP, name, venue, date, by)
         self._tap(lambda session: session.set_up(name, venue, date, by), self._show_setup)
 
-    def setup(self) -> None:
-        """The set-up as it stands now, with what others did meanwhile."""
-        self._tap(lambda session: session.setup.view(), self._show_setup)
-
     def tick(self, end: str, port: str) -> None:
         """Say by hand that an end is plugged into its port, or that something is set on a box."""
         self._mark(("tick", end, port), lambda session: session.setup.tick(end, port), self._renew_setup)
