@@ -62,6 +62,7 @@ class Laid(Widget):
 
     def __init__(self, **kwargs: Any) -> None:
         self._block = Block((), 0.0)
+        self._shows: object = None
         self._placed: list[tuple[Widget, Cell | Shape]] = []
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
@@ -92,7 +93,11 @@ class Laid(Widget):
     def _lay(self, *_: object) -> None:
         if self.card is None or self.width < theme.target:
             return
-        self._block = self.block(card_type())
+        block = self.block(card_type())
+        if block == self._block and self._placed and self._shows is self.card:
+            self._place()
+            return
+        self._block, self._shows = block, self.card
         self.clear_widgets()
         self._placed = []
         for shape in self._block.shapes:

@@ -167,16 +167,16 @@ def two_columns(make: Callable[[float], Sequence[Block]], width: float, gap: flo
     for share in _SHARES:
         left_width = share * (width - gap)
         narrow, wide = make(left_width), make(width - gap - left_width)
-        for at_right in _splits(narrow):
-            left = [block for n, block in enumerate(narrow) if n not in at_right]
-            right = [block for n, block in enumerate(wide) if n in at_right]
+        for there in _splits(narrow):
+            left = [block for n, block in enumerate(narrow) if n not in there]
+            right = [block for n, block in enumerate(wide) if n in there]
             high = max(_high(left, apart), _high(right, apart))
             if best is None or high < best[0] - 1:
                 best = (high, left, right, left_width)
     if best is None:
         return Block((), 0.0)
-    _, left, right, left_width = best
-    return beside(one_column(left, apart), one_column(right, apart), left_width + gap)
+    _, at_left, at_right, left_width = best
+    return beside(one_column(at_left, apart), one_column(at_right, apart), left_width + gap)
 
 
 def _high(blocks: Sequence[Block], apart: float) -> float:
