@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.rig.codes import Tag
 from checkapp.rig.rig import Rig
-from checkapp.scan.reading import read_scan
+from checkapp.scan.reading import read_hand_scan, read_scan
 from checkapp.show.setup_views import Answer, ScanView
 
 if TYPE_CHECKING:
@@ -21,7 +21,8 @@ class Seen:
     ``name`` is the item, port, socket or line of the rig, empty for what is none; ``answer`` says then what it is.
     ``item`` is the item alone (empty for a line), ``end`` a cable's end as ``HP02 B``, ``open_end`` a cable without its
     end, ``box`` the box that is meant or that the port is on. ``foreign`` is a good tag of something the rig does not
-    have. ``warning`` is said besides: the tag is from an older plan.
+    have. ``warning`` is said besides: the tag is from an older plan. ``unclear`` is a hand scanner's text that was not
+    sure: the same once more settles some doubts.
     """
 
     answer: Answer
@@ -32,12 +33,18 @@ class Seen:
     box: str = ""
     foreign: Tag | None = None
     warning: str = ""
+    unclear: str = ""
 
 
-def see(rig: Rig, text: str, *, burst: bool = False) -> Seen:
-    """What was scanned or typed, to this rig; ``burst``: it came from a hand scanner."""
-    reading = read_scan(text, rig)
+def see(rig: Rig, text: str, *, burst: bool = False, before: str = "") -> Seen:
+    """What was scanned or typed, to this rig.
+
+    ``burst``: it came from a hand scanner; ``before`` is then what was ``unclear`` of the scan before.
+    """
+    reading = read_hand_scan(text, rig, before) if burst else read_scan(text, rig)
     answer = Answer("look", reading.words, reading.more)
+    if reading.kind == "unclear":
+        return Seen(answer, unclear=text)
     if not reading.name:
         return Seen(answer, foreign=reading.tag if reading.kind == "foreign" else None)
     warning = f"{reading.words}. {reading.more}" if reading.kind == "older" else ""
@@ -49,11 +56,10 @@ def see(rig: Rig, text: str, *, burst: bool = False) -> Seen:
     return replace(seen, box=box if box in rig.boxes else "")
 
 
-def read_scanned(recorder: Recorder, text: str, *, burst: bool = False) -> ScanView:
+def read_scanned(recorder: Recorder, seen: Seen) -> ScanView:
     """What was scanned or typed, to the rig as it runs, with its card."""
     from checkapp.show.card_lookup import find_card
 
-    seen = see(recorder.running(), text, burst=burst)
     if not seen.name:
         return ScanView(seen.answer, None)
     card = find_card(recorder.rig, seen.name, recorder.journal)

@@ -68,6 +68,7 @@ class Session:
         self._writing: Recorder | None = None
         self._open: _Open | None = None
         self._setup: SetUp | None = None
+        self._unclear = ""
 
     def close(self) -> None:
         """Close the journal; what was marked is on the disk already."""
@@ -131,10 +132,12 @@ class Session:
 
     def scanned(self, text: str, *, burst: bool = False) -> ScanView:
         """A scan, or a typed code, outside set-up: what it is, and its card."""
-        from checkapp.show.seen import read_scanned
+        from checkapp.show.seen import read_scanned, see
 
         recorder = self._recorder()
-        return read_scanned(recorder, text, burst=burst)
+        seen = see(recorder.running(), text, burst=burst, before=self._unclear)
+        self._unclear = seen.unclear
+        return read_scanned(recorder, seen)
 
     def _set_up_from(self, show: str, by: str) -> SetUpView:
         from checkapp.show.setting_up import SetUp

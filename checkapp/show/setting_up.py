@@ -30,6 +30,8 @@ if TYPE_CHECKING:
 HELD_MS = 120_000
 """How long a scan waits for the other half of its pair."""
 _MOST_WAYS = 2
+_ALONE = ("in ", "out ", "source ", "load ")
+"""Where one cable goes in: what is scanned after it is no longer meant for there, but a fan's other ways may be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +56,7 @@ class SetUp:
         self.recorder, self.show, self.by = recorder, show, by
         self._held = _Held()
         self._answer: Answer | None = None
-        self._card = ""
+        self._card = self._unclear = ""
         self._exchange: Exchange | None = None
         self._planned: tuple[Rig, tuple[Connection, ...]] | None = None
 
@@ -62,7 +64,8 @@ class SetUp:
 
     def scan(self, text: str, *, burst: bool = False) -> SetUpView:
         """A scan, or what was typed in its place."""
-        seen = see(self.rig, text, burst=burst)
+        seen = see(self.rig, text, burst=burst, before=self._unclear)
+        self._unclear = seen.unclear
         if self._exchange is not None:
             self._answer = self._exchange.take(seen)
             self._after_exchange()
@@ -82,7 +85,8 @@ class SetUp:
         held = self._fresh()
         self._card = seen.end
         own = [one for one in self._standing().planned if one.subject == seen.end]
-        gone = held.used and held.here in self.rig.boxes and bool(own) and seen.end.endswith("B") and bool(own[0].lines)
+        far = bool(own) and seen.end.endswith("B") and bool(own[0].lines)
+        gone = held.used and far and not _takes_one(self.rig, held.here)
         if held.here and not gone:
             self._check(seen.end, held.here, seen.warning)
             return
@@ -110,7 +114,8 @@ class SetUp:
         standing = self._standing()
         checked = check_end(standing.rig, standing.planned, end, there, standing.done)
         self._connect(checked.end, checked.ports, "right" if checked.right else "wrong")
-        self._hold(_Held(here=there, end="" if checked.right else end, used=True))
+        alone = checked.right and _takes_one(standing.rig, there)
+        self._hold(_Held("" if alone else there, "" if checked.right and not alone else end, used=True))
         more = " ".join(filter(None, (checked.answer.more, warning)))
         self._answer = Answer(checked.answer.status, checked.answer.words, more)
 
@@ -280,6 +285,11 @@ class SetUp:
 
     def _write(self, draft: kinds.Draft) -> None:
         self.recorder.write(draft, self.show, self.by or None)
+
+
+def _takes_one(rig: Rig, there: str) -> bool:
+    """Whether one cable goes in there: a source, a load, a line."""
+    return there in rig.sources or there.startswith(_ALONE)
 
 
 def _held_words(held: _Held) -> str:

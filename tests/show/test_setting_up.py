@@ -177,7 +177,13 @@ def test_what_has_no_tag_is_confirmed_or_named_by_its_line(session, scan):
 
 def test_a_source_with_a_tag_is_checked_like_a_box(scan):
     assert scan("LD21 B", "DI04").answer.status == "ok"
-    assert scan("LD22 B").answer.words == "Wrong. LD22 B does not go into DI04"
+    assert scan("LD22 B").answer.words == "LD22 B goes to DI05, passive DI"  # a source takes one cable: gone on from it
+    assert scan("DI04").answer.words == "Wrong. LD22 B does not go into DI04"
+
+
+def test_a_fans_ways_are_named_one_after_the_other_by_their_lines(scan):
+    assert scan("FN01 B", "in 1").answer.words == "Right. FN01 B to Kick in, way 1"
+    assert scan("in 2").answer.words == "Right. FN01 B to Kick out, way 2"
 
 
 def test_all_ways_of_a_multicore_at_one_box_are_one_connection(session, scan):
