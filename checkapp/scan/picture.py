@@ -33,7 +33,6 @@ FORMATS: Final = ("JPEG", "PNG", "WEBP", "GIF", "TIFF", "BMP", "PPM", "AVIF")
 """Kinds of files that are taken, where the picture library has them. None of them can name another file or hold a
 program, as page descriptions can."""
 
-_QR: Final = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCodeModel2])
 _LEAST_SIDE_PX: Final = 21
 """A QR has 21 modules a side at least (ISO/IEC 18004)."""
 _SHARPEN_UP_TO_PX: Final = 4_000_000
@@ -156,7 +155,8 @@ def codes_in(grey: Image.Image, *, thorough: bool = True) -> tuple[Sighting, ...
 def _read(grey: Image.Image, *, smaller: bool = True) -> list[Sighting]:
     """What is found at the size it has and, unless ``smaller`` is false, at parts of it, for very large codes."""
     pixels = memoryview(grey.tobytes()).cast("B", (grey.height, grey.width))
-    codes = zxingcpp.read_barcodes(pixels, formats=_QR, try_invert=False, try_downscale=smaller)
+    kinds = zxingcpp.BarcodeFormats([zxingcpp.BarcodeFormat.QRCodeModel2])
+    codes = zxingcpp.read_barcodes(pixels, formats=kinds, try_invert=False, try_downscale=smaller)
     return [Sighting(_text(code.bytes), _corners(code.position)) for code in codes if code.bytes]
 
 
