@@ -290,6 +290,25 @@ def journal_import(
     _say(found.done, found.wrong)
 
 
+@journal_app.command("sync")
+def journal_sync(
+    hub: Annotated[str, typer.Argument(metavar="HUB_URL", help="postgresql://USER@HOST/DATABASE")] = "",
+    every: Annotated[float | None, typer.Option("--every", help="Again and again, this many seconds apart.")] = None,
+    setup: Annotated[bool, typer.Option("--setup", help="Print the SQL that sets a hub up.")] = False,
+    journal: Journal = None,
+) -> None:
+    """Both ways with a hub; status 1 when it is away or something is wrong. Passwords: PGPASSWORD or password file."""
+    from checkapp.show import syncing
+
+    if setup:
+        typer.echo(syncing.setup_sql(), nl=False)
+    elif every is not None:
+        syncing.sync_every(hub, journal, every, lambda line: typer.echo(line))
+    else:
+        found = syncing.sync_once(hub, journal)
+        _say(found.done, found.wrong)
+
+
 def _say(done: Iterable[str], wrong: Sequence[str]) -> None:
     """Say what was done, and on standard error what is wrong; status 1 when something is."""
     for line in done:

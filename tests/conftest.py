@@ -4,10 +4,12 @@ Each solve of link power, wherever it happens, obeys Kirchhoff and Ohm. A skippe
 is set, so that nothing goes missing in silence.
 """
 
+import importlib.util
 import json
 import os
 from copy import deepcopy
 from functools import wraps
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -44,6 +46,23 @@ def pytest_runtest_makereport(item):
     if report.skipped and not hasattr(report, "wasxfail") and os.environ.get("CI"):
         report.outcome = "failed"
         report.longrepr = f"{item.nodeid} was skipped, which CI does not allow: {report.longrepr}"
+
+
+@pytest.fixture(scope="session")
+def hub_server():
+    """A real PostgreSQL, once in a test run: whoever uses it belongs to the group ``hub``."""
+    spec = importlib.util.spec_from_file_location("hub_server", Path(__file__).with_name("hub_server.py"))
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    server = module.HubServer()
+    yield server
+    server.end()
+
+
+@pytest.fixture
+def hub(hub_server):
+    """A hub of its own."""
+    return hub_server.new()
 
 
 @pytest.fixture(scope="session")

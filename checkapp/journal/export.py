@@ -3,12 +3,11 @@
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from sqlalchemy import select
-
-from checkapp.journal import schema
 from checkapp.journal.journal import Journal
 from checkapp.journal.lines import line_of
-from checkapp.journal.stored import stored_entries
+from checkapp.journal.stored import NAMES, reading, stored_entry
+
+_IN_ORDER = f"SELECT {NAMES} FROM entry ORDER BY clock, device, seq, id, digest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,11 +23,9 @@ def export(journal: Journal, file: BinaryIO) -> Exported:
 
     Errors: those of reading the journal, and OSError of ``file``.
     """
-    columns = schema.entry.c
-    query = select(schema.entry).order_by(columns.clock, columns.device, columns.seq, columns.id)
     written = unreadable = 0
-    with journal.as_stored() as connection:
-        for entry in stored_entries(connection, query):
+    with reading(journal) as bare:
+        for entry in map(stored_entry, bare.execute(_IN_ORDER)):
             if entry is None:
                 unreadable += 1
                 continue

@@ -1,26 +1,31 @@
-"""Entries as they are stored, strictly: what cannot be read as it was written is no entry."""
+"""Reading the log as it is stored, strictly: what cannot be read as it was written is no entry."""
 
+import sqlite3
 from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
 from typing import Any
 
-from sqlalchemy import Connection, Select
+from checkapp.journal.entry import COLUMNS, Entry, is_readable
+from checkapp.journal.journal import Journal
+from checkapp.journal.store import driver, exact_text
 
-from checkapp.journal.entry import Entry, is_readable
-from checkapp.journal.store import StoredText
-
-BATCH = 1000
-"""How many rows are in memory at once."""
-
-
-def stored_entries(connection: Connection, query: Select[Any]) -> Iterator[Entry | None]:
-    """The entries that ``query`` asks for, on a connection of `Journal.as_stored`; None: one that cannot be read."""
-    return map(stored_entry, connection.execute(query).yield_per(BATCH))
+NAMES = ", ".join(f'"{name}"' for name in COLUMNS)
+"""The columns as a statement names them."""
 
 
-def stored_entry(row: Iterable[object]) -> Entry | None:
-    """A row of the table ``entry`` as it was written; None where a value is of another type or no UTF-8."""
-    try:
-        values: list[Any] = [value.decode() if type(value) is StoredText else value for value in row]
-    except UnicodeDecodeError:
-        return None
+@contextmanager
+def reading(journal: Journal) -> Iterator[sqlite3.Connection]:
+    """The bare connection with the log as it is at this moment; texts come as `checkapp.journal.store.exact_text`.
+
+    Errors: as in `checkapp.journal.journal.Journal.as_stored`.
+    """
+    with journal.as_stored() as connection:
+        bare = driver(connection)
+        bare.text_factory = exact_text
+        yield bare
+
+
+def stored_entry(row: Iterable[Any]) -> Entry | None:
+    """A row of the log in the order of the columns; None where a value is of another type or no UTF-8."""
+    values = tuple(row)
     return Entry(*values) if is_readable(values) else None
