@@ -32,6 +32,10 @@ class JournalNotWritable(JournalError):
     """The file or its folder cannot be opened, made or written."""
 
 
+class JournalGone(JournalError):
+    """The open file is no longer at its place: removed, replaced, or its disk was unplugged."""
+
+
 class DiskFull(JournalError):
     """There is no room left for the entry."""
 

@@ -5,12 +5,12 @@ import sqlite3
 import threading
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import NamedTuple, Self
 
-from sqlalchemy import Connection, bindparam, func, insert, select, update
+from sqlalchemy import Connection, bindparam, insert, select, update
 from sqlalchemy.dialects import sqlite
 from sqlalchemy.sql import ClauseElement
 
@@ -18,6 +18,8 @@ from checkapp.journal import schema
 from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
 from checkapp.journal.entry import NO_ENTRY, Entry, detail_text, is_readable
 from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, NotStorable, told
+from checkapp.journal.facts import End
+from checkapp.journal.identity import NOBODY, Identity, Outside
 from checkapp.journal.store import (
     Store,
     StoredText,
@@ -28,9 +30,9 @@ from checkapp.journal.store import (
     open_store,
     read_store,
 )
+from checkapp.journal.watch import Watch
 
 _ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
-_LAST = re.compile(r"([0-9]{1,18}) ([0-9a-f]{64})", re.ASCII)
 _MOST_SEQ = 2**63 - 1
 _ABOVE_CLOCKS = "g"  # hex digits sort below it, blobs above
 
@@ -46,44 +48,55 @@ _HAS = "SELECT 1 FROM entry WHERE id = ?"
 _UPDATE_LAST = _sql(update(schema.fact).where(schema.fact.c.key == bindparam("which")).values(value=bindparam("value")))
 
 
-@dataclass(frozen=True, slots=True)
-class _Tail:
+class _Tail(NamedTuple):
     """Where this device's chain ends, and the highest clock of any device."""
 
     device: str
-    seq: int
-    digest: str
+    end: End
     clock: str
 
 
 class Journal:
     """An open journal. One thread uses it at a time; others wait. Several processes may have the same file open."""
 
-    def __init__(self, path: Path, store: Store, *, read_only: bool = False) -> None:
+    def __init__(self, path: Path, store: Store, identity: Identity, *, read_only: bool = False) -> None:
         self.path = path
         self.version = store.version
         self._read_only = read_only or store.version > schema.SCHEMA_VERSION
         self._connection = store.connection
         self._bare = driver(store.connection)
+        self._identity = identity
+        self._watch = Watch(path)
         self._lock = threading.RLock()
         self._tail: _Tail | None = None
         self._version = -1
 
     @classmethod
-    def open(cls, path: Path, *, new_device: str, create: bool = False, wait_ms: int = 5000) -> Self:
+    def open(
+        cls,
+        path: Path,
+        *,
+        new_device: str,
+        create: bool = False,
+        wait_ms: int = 5000,
+        outside: Outside | None = None,
+    ) -> Self:
         """Open the journal at ``path``.
 
-        With ``create`` the file and its folders are made where there are none, and the new journal's entries are
-        numbered for the device ``new_device``; an existing journal keeps its own device. ``wait_ms``: how long to wait
-        for another program that is writing. A journal of an older format is brought up to date; one of a newer format
-        can be read, and `append` refuses to write it.
+        With ``create`` the file and its folders are made where there are none. A new journal's entries are numbered for
+        the device ``new_device``; so are, from now on, those of an existing one that is not, by ``outside``, where it
+        was written (`checkapp.journal.identity`); without an outside it is believed to be.
+
+        ``wait_ms``: how long to wait for another program that is writing. A journal of an older format is brought up to
+        date; one of a newer format can be read, and `append` refuses to write it.
 
         Errors: `NoJournal`, `NotAJournal`, `JournalTooNew`, `JournalLocked`, `JournalNotWritable`, `JournalDamaged`,
         `DiskFull`. ValueError: ``new_device`` is empty or not printable.
         """
         if not new_device or not new_device.isprintable():
             raise ValueError(f"not a name for a device: {new_device!r}")
-        return cls(path, open_store(path, create=create, new_device=new_device, wait_ms=wait_ms))
+        store = open_store(path, create=create, new_device=new_device, wait_ms=wait_ms)
+        return cls(path, store, Identity(driver(store.connection), outside, new_device))
 
     @classmethod
     def read(cls, path: Path, *, wait_ms: int = 5000) -> Self:
@@ -91,7 +104,8 @@ class Journal:
 
         Errors: as in `open`; writing raises `JournalNotWritable` or `JournalTooNew`.
         """
-        return cls(path, read_store(path, wait_ms=wait_ms), read_only=True)
+        store = read_store(path, wait_ms=wait_ms)
+        return cls(path, store, Identity(driver(store.connection), None, NOBODY), read_only=True)
 
     def __enter__(self) -> Self:
         return self
@@ -108,6 +122,7 @@ class Journal:
         """Close the file. Doing so again does nothing."""
         with self._lock, named_errors(self.path):
             self._connection.close()
+            self._identity.close()
 
     @property
     def notice(self) -> str | None:
@@ -121,11 +136,9 @@ class Journal:
 
     @property
     def device(self) -> str:
-        """The name of the device whose entries this file numbers. `JournalDamaged`: the file does not say."""
-        name = self._fact(schema.DEVICE)
-        if not name:
-            raise JournalDamaged(told(self.path, "the journal does not say whose it is", "go on with a backup"))
-        return name
+        """The name of the device that this journal's next entry is numbered for."""
+        with self._lock, named_errors(self.path):
+            return self._tail.device if self._tail else self._identity.device()
 
     def append(  # noqa: PLR0913 - one argument a column
         self,
@@ -222,6 +235,7 @@ class Journal:
             self._bare.text_factory = exact_text
             try:
                 yield self._bare
+                self._watch.look()
                 self._bare.execute("COMMIT")
             except BaseException:
                 self._roll_back()
@@ -238,18 +252,21 @@ class Journal:
             entry = replace(
                 draft,
                 device=tail.device,
-                seq=tail.seq + 1,
+                seq=tail.end.seq + 1,
                 clock=next_clock(tail.clock, now_ms),
-                previous=tail.digest,
+                previous=tail.end.digest,
             )
             entry = replace(entry, digest=entry.computed_digest())
+            end = End(entry.seq, entry.digest)
             run(INSERT, entry.values)
-            run(_UPDATE_LAST, (f"{entry.seq} {entry.digest}", schema.LAST))
+            run(_UPDATE_LAST, (str(end), schema.LAST))
+            self._watch.look()
             run("COMMIT")
         except BaseException:
             self._roll_back()
             raise
-        self._tail = _Tail(entry.device, entry.seq, entry.digest, entry.clock)
+        self._tail = _Tail(entry.device, end, entry.clock)
+        self._identity.wrote(entry.device, end)
         return entry
 
     def _refuse_reading_only(self) -> None:
@@ -277,40 +294,16 @@ class Journal:
         if known is None or version != self._version:
             known = self._read_tail()
         self._version = version
-        if known.seq >= _MOST_SEQ:
+        if known.end.seq >= _MOST_SEQ:
             wrong = "this device has used up its numbers"
             raise JournalDamaged(told(self.path, wrong, "look at the journal's verification"))
         return known
 
     def _read_tail(self) -> _Tail:
-        """The end by the journal's own record or by the entries, whichever is further on.
-
-        Where last entries were removed, the record is ahead: going on from it leaves a gap to be seen, not a fork.
-        """
-        device = self.device
+        device = self._identity.device()
+        self._identity.take(device)
         columns = schema.entry.c
-        found = self._connection.execute(
-            select(columns.seq, columns.digest)
-            .where(columns.device == device, func.typeof(columns.seq) == "integer")
-            .order_by(columns.seq.desc())
-            .limit(1)
-        ).first()
         clocks = select(columns.clock).where(columns.clock < _ABOVE_CLOCKS).order_by(columns.clock.desc())
         with self._connection.execute(clocks) as falling:
             clock = next((text for text in falling.scalars() if is_clock(text)), ZERO)
-        recorded = read_last(self._fact(schema.LAST)) or (0, NO_ENTRY)
-        stored = (found.seq, found.digest) if found else (0, NO_ENTRY)
-        seq, digest = max(recorded, stored, key=lambda end: end[0])
-        return _Tail(device, seq, digest if isinstance(digest, str) else NO_ENTRY, clock)
-
-    def _fact(self, key: str) -> str | None:
-        query = select(schema.fact.c.value).where(schema.fact.c.key == key)
-        with self._lock, named_errors(self.path):
-            value = self._connection.execute(query).scalar()
-        return value if isinstance(value, str) else None
-
-
-def read_last(text: str | None) -> tuple[int, str] | None:
-    """How many entries the device has written and the digest of the last, from the journal's own record."""
-    found = _LAST.fullmatch(text or "")
-    return (int(found[1]), found[2]) if found else None
+        return _Tail(device, self._identity.end(device), clock)

@@ -20,8 +20,11 @@ DEVICE = "device"
 LAST = "last"
 """The fact that says how many entries that device has written and the digest of the last: ``41 9f86...``."""
 
+WAS = "was "
+"""What begins the facts that say the same of the names that this file was written under before: ``was left``."""
+
 END = "end "
-"""What begins the facts that say the same of other devices, by name: how many entries each is known to have written."""
+"""What begins the facts that say how many entries other devices are known to have written: ``end right``."""
 
 metadata = MetaData()
 

@@ -19,7 +19,8 @@ nothing, nor does another order. Nothing is refused for what it says:
 
 Whatever the caller or the stream raises, and a kill in the middle, leaves the journal as it was. Memory does not grow
 with the stream; only so many faults of a kind are told one by one. An entry that comes in is seen by the clock: what
-this device writes afterwards sorts after it.
+this device writes afterwards sorts after it. Entries under a name of our own that we did not write make us take a new
+name (`checkapp.journal.identity`).
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -30,9 +31,12 @@ from sqlite3 import Connection
 
 from checkapp.journal.entry import COLUMNS, Entry, digest_of_texts, is_readable
 from checkapp.journal.errors import NotStorable
+from checkapp.journal.facts import End, know_end
 from checkapp.journal.faults import FaultName, JournalFault, of_entry, shown
+from checkapp.journal.identity import give_up, own_names
 from checkapp.journal.journal import INSERT, Journal
 from checkapp.journal.numbers import numbers
+from checkapp.journal.schema import END
 from checkapp.journal.store import StoredText
 
 Value = str | int | float | bytes | None
@@ -48,6 +52,7 @@ _COLUMNS = len(COLUMNS)
 _SEQ = COLUMNS.index("seq")
 _DIGEST = COLUMNS.index("digest")
 _DEVICE = COLUMNS.index("device")
+_NUMBER = "SELECT 1 FROM entry WHERE device = ? AND seq = ?"
 _FOUND = "SELECT * FROM entry WHERE id IN ({})"
 
 
@@ -78,7 +83,9 @@ def intake(journal: Journal) -> Iterator["Intake"]:
         (cache,) = bare.execute("PRAGMA cache_size").fetchone()
         bare.execute(f"PRAGMA cache_size = -{_CACHE_KB}")
         try:
-            yield Intake(bare)
+            door = Intake(bare)
+            yield door
+            door.end()
         finally:
             bare.execute(f"PRAGMA cache_size = {cache}")
 
@@ -103,6 +110,11 @@ class Intake:
     _told: dict[FaultName, list[JournalFault]] = field(default_factory=dict)
     _untold: int = 0
     _written: dict[Value, int] = field(default_factory=dict)
+    _own: dict[str, int] = field(init=False)
+    _contested: set[str] = field(default_factory=set)
+
+    def __post_init__(self) -> None:
+        self._own = own_names(self.bare)
 
     def take(
         self,
@@ -139,6 +151,18 @@ class Intake:
         devices = tuple(sorted(shown(device) for device in self._written))
         return TakenIn(self.new, self.known, faults, untold, devices)
 
+    def end(self) -> None:
+        """Keep what is known now of the numbers of devices; give up a name of our own that others write under, too."""
+        for device, count in self._written.items():
+            if isinstance(device, str) and device in self._own:
+                if count > self._own[device]:
+                    self._contested.add(device)
+            elif isinstance(device, str) and count:
+                know_end(self.bare, END + device, End(count))
+        for device in self._contested:
+            give_up(self.bare, device)
+            know_end(self.bare, END + device, End(self._written.get(device, 0)))
+
     def _take(self, batch: Sequence[Row]) -> None:
         there = self._there(batch)
         fresh: list[Row] = []
@@ -157,12 +181,21 @@ class Intake:
     def _look_at(self, row: Row, same: Sequence[Row]) -> None:
         """Tell what is wrong with a new row; ``same`` are other contents of its id that are there."""
         fits = _fits(row)
+        self._contest(row)
         if same:
             self._tell(row, "duplicate id", _compared(fits, any(map(_fits, same))))
         elif not is_readable(row):
             self._tell(row, "unreadable value", "has values that cannot be read; it is kept")
         elif not fits:
             self._tell(row, "edited", "was changed after it was written; it is kept, but do not trust it")
+
+    def _contest(self, row: Row) -> None:
+        """See whether a new row was written elsewhere under a name of our own."""
+        device, seq = row[_DEVICE], row[_SEQ]
+        if not isinstance(device, str) or device not in self._own or not isinstance(seq, int):
+            return
+        if seq > self._own[device] or self.bare.execute(_NUMBER, (device, seq)).fetchone():
+            self._contested.add(device)
 
     def _there(self, batch: Sequence[Row]) -> dict[Value, list[Row]]:
         """What the journal has under the ids of ``batch``."""

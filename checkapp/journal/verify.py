@@ -1,6 +1,6 @@
 """Looking for what must not be in a journal: gaps, edits, forks, broken links, values that cannot be read."""
 
-from collections.abc import Generator, Iterable, Iterator
+from collections.abc import Generator, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import groupby
 from typing import Self
@@ -10,8 +10,9 @@ from sqlalchemy import Connection, func, select
 from checkapp.journal import schema
 from checkapp.journal.entry import COLUMNS, NO_ENTRY, OPTIONAL, digest_of
 from checkapp.journal.errors import JournalDamaged, NotAJournal
+from checkapp.journal.facts import NOTHING, End, read_end
 from checkapp.journal.faults import FaultName, JournalFault, fork, gap, of_entry, of_file, shown
-from checkapp.journal.journal import Journal, read_last
+from checkapp.journal.journal import Journal
 from checkapp.journal.layout import missing
 from checkapp.journal.store import StoredText, driver
 
@@ -99,18 +100,18 @@ def _repeated_ids(connection: Connection) -> Iterator[JournalFault]:
 
 
 def _chains(connection: Connection) -> Iterator[JournalFault]:
-    """Every row of every device, in the order of its numbers, and the journal's own record against its rows."""
+    """Every row of every device, in the order of its numbers, and what the journal knows of their ends."""
     columns = schema.entry.c
     query = select(schema.entry).order_by(columns.device, columns.seq, columns.id)
     rows = map(_Row.read, connection.execute(query).yield_per(_BATCH))
-    facts = {row.key: row.value for row in connection.execute(select(schema.fact))}
-    own = facts.get(_key(schema.DEVICE))
-    own_end = _End(0, frozenset({NO_ENTRY.encode()}))
+    known = {row.key: row.value for row in connection.execute(select(schema.fact))}
+    ends: dict[object, _End] = {}
     for device, of_device in groupby(rows, key=lambda row: row.values[1]):
-        end = yield from _chain(of_device)
-        if device == (StoredText, own):
-            own_end = end
-    yield from _own_end(own, facts.get(_key(schema.LAST)), own_end)
+        ends[device] = yield from _chain(of_device)
+    own = known.get(_key(schema.DEVICE))
+    yield from _own_end(own, known.get(_key(schema.LAST)), ends.get((StoredText, own), _NO_END))
+    for key, value in known.items():
+        yield from _other_end(key, value, ends)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,9 +122,12 @@ class _End:
     digests: frozenset[bytes | None]
 
 
+_NO_END = _End(0, frozenset({NO_ENTRY.encode()}))
+
+
 def _chain(rows: Iterable[_Row]) -> Generator[JournalFault, None, _End]:
     """Check one device's rows, given by rising numbers; return where they end."""
-    end = _End(0, frozenset({NO_ENTRY.encode()}))
+    end = _NO_END
     for seq, same in groupby(rows, key=lambda row: row.seq):
         group = list(same)
         for row in group:
@@ -138,7 +142,7 @@ def _chain(rows: Iterable[_Row]) -> Generator[JournalFault, None, _End]:
                 for row in group
                 if row.previous not in end.digests
             )
-        if len({row.values for row in group}) > 1:
+        if len({row.id for row in group}) > 1:
             yield fork(group[0].device, seq, (row.id for row in group))
         end = _End(seq, frozenset(digest for row in group for digest in (row.digest, row.computed)))
     return end
@@ -154,9 +158,11 @@ def _contents(row: _Row) -> Iterator[JournalFault]:
 
 def _own_end(own: object, recorded: object, end: _End) -> Iterator[JournalFault]:
     """The last entries of the journal's own device against the record of what it wrote."""
-    last = read_last(recorded.decode(errors="replace")) if isinstance(recorded, StoredText) else None
-    if not isinstance(own, StoredText) or not own or last is None:
+    last = _read_end(recorded)
+    if not isinstance(own, StoredText) or last is None or not (own or last == NOTHING):
         yield of_file("lost record", "the journal's record of its own device is damaged or gone")
+        return
+    if not own:
         return
     device, (seq, digest) = shown(own), last
     if end.seq < seq:
@@ -167,6 +173,25 @@ def _own_end(own: object, recorded: object, end: _End) -> Iterator[JournalFault]
     elif digest.encode() not in end.digests:
         said = f"entry {seq} of {device} is not the one that it wrote"
         yield JournalFault("edited", device, seq, "", said)
+
+
+def _other_end(key: object, value: object, ends: Mapping[object, _End]) -> Iterator[JournalFault]:
+    """The last entries of a device that is not the journal's own, where it is known how many it has written."""
+    prefix = next(
+        (text for text in (schema.WAS, schema.END) if isinstance(key, bytes) and key.startswith(text.encode())), ""
+    )
+    if not prefix or not isinstance(key, bytes):
+        return
+    device = StoredText(key.removeprefix(prefix.encode()))
+    known, reached = _read_end(value), ends.get((StoredText, device), _NO_END).seq
+    if known is None:
+        yield of_file("lost record", f"the journal's record of {shown(device)} is damaged")
+    elif reached < known.seq:
+        yield gap(shown(device), reached + 1, known.seq)
+
+
+def _read_end(value: object) -> End | None:
+    return read_end(value.decode(errors="replace")) if isinstance(value, StoredText) else None
 
 
 def _key(text: str) -> StoredText:
