@@ -105,7 +105,7 @@ def _check(plan: Path, journal: Path, folder: Path, say: Say) -> None:
     session = Session(journal, home=folder / "home")
     try:
         session.open_rig(str(plan))
-        with open_journal(journal) as opened:
+        with open_journal(journal, home=folder / "home") as opened:
             recorder = Recorder(opened, review_plan(plan).rig)
             planted = plant(recorder.rig, SEED)
             say(f"\nLine check of {', '.join(SHOW)}, with {len(planted)} planted faults")

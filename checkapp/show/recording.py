@@ -14,6 +14,8 @@ from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
+from checkapp.show.device_record import record_of
+from checkapp.show.machine import machine_name
 from checkapp.show.running import Running, as_run
 
 
@@ -99,9 +101,14 @@ class Recorder:
         return self.write(kinds.check_opened(), show, by).id
 
 
-def open_journal(path: Path | None, *, create: bool = True) -> Journal:
-    """Open the journal at ``path``, or the user's own; it is made when it is not there and ``create`` says so."""
-    return Journal.open(places.journal_path(path), new_device=clock.new_device(), create=create)
+def open_journal(path: Path | None, *, create: bool = True, home: Path | None = None) -> Journal:
+    """Open the journal at ``path``, or the user's own; it is made when it is not there and ``create`` says so.
+
+    ``home`` is the user's folder, in which this machine remembers what it wrote; None: the usual one.
+    """
+    at = places.journal_path(path)
+    outside = record_of(at, home or places.home(), machine_name())
+    return Journal.open(at, new_device=clock.new_device(), create=create, outside=outside)
 
 
 def run_of(rig: Rig, journal: Path | None) -> Running:

@@ -259,7 +259,7 @@ class Session:
         if self._rig is None:
             raise NothingOpen("no rig is open; pick one first")
         if self._journal is None:
-            self._journal = open_journal(self._journal_path or self._home / "journal.db")
+            self._journal = open_journal(self._journal_path or self._home / "journal.db", home=self._home)
         if self._writing is None or self._writing.rig is not self._rig:
             self._writing = Recorder(self._journal, self._rig, self._now_ms)
         return self._writing
