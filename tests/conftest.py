@@ -39,6 +39,14 @@ def pytest_configure():
         power.solve = _checked(power.solve)
 
 
+@pytest.fixture(scope="session", autouse=True)
+def a_home_of_its_own(tmp_path_factory):
+    """No test reads or writes the folder of whoever runs it."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("CHECKAPP_HOME", str(tmp_path_factory.mktemp("home")))
+        yield
+
+
 @pytest.hookimpl(hookwrapper=True)
 def pytest_runtest_makereport(item):
     outcome = yield
@@ -49,12 +57,18 @@ def pytest_runtest_makereport(item):
 
 
 @pytest.fixture(scope="session")
-def hub_server():
-    """A real PostgreSQL, once in a test run: whoever uses it belongs to the group ``hub``."""
+def hub_module():
+    """What the tests of the hub share."""
     spec = importlib.util.spec_from_file_location("hub_server", Path(__file__).with_name("hub_server.py"))
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
-    server = module.HubServer()
+    return module
+
+
+@pytest.fixture(scope="session")
+def hub_server(hub_module):
+    """A real PostgreSQL, once in a test run: whoever uses it belongs to the group ``hub``."""
+    server = hub_module.HubServer()
     yield server
     server.end()
 
