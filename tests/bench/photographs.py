@@ -74,15 +74,24 @@ class Print:
     jacket_mm: float = 0.0
 
 
-def any_shot(random: np.random.Generator, module_px: float, roll_deg: float = 30.0, lean_deg: float = 30.0) -> Shot:
-    """A shot as it comes: any turn, tilts up to those given either way, blur of 0.1 to 0.3 of a module."""
+def any_shot(
+    random: np.random.Generator,
+    module_px: float,
+    roll_deg: float = 30.0,
+    lean_deg: float = 30.0,
+    blur: float | None = None,
+) -> Shot:
+    """A shot as it comes: any turn, tilts up to those given either way.
+
+    ``blur`` is in modules, None for anything from 0.1 to 0.3 of one.
+    """
     return Shot(
         module_px=module_px,
         roll_deg=random.uniform(-roll_deg, roll_deg),
         lean_deg=random.uniform(-lean_deg, lean_deg),
         turn_deg=random.uniform(0, 360),
         off_px=(random.uniform(-0.5, 0.5), random.uniform(-0.5, 0.5)),
-        blur_px=random.uniform(0.1, 0.3) * module_px,
+        blur_px=(random.uniform(0.1, 0.3) if blur is None else blur) * module_px,
         shade=random.uniform(0, 0.6),
         shade_deg=random.uniform(0, 360),
         noise=random.uniform(1, 8),
@@ -133,6 +142,15 @@ def _pages(drawn: Sequence[Layout], stock: Stock) -> Iterator[tuple[np.ndarray, 
 def _dots(layout: Layout, stock: Stock) -> tuple[np.ndarray, float]:
     """A label as the label printer gets it."""
     return np.asarray(picture(layout, stock).convert("L")), 1 / stock.dot_mm
+
+
+def held(stock: Stock) -> tuple[float, float]:
+    """How far a label of that stock is tilted at most, rolled and leant, in degrees.
+
+    Flat ones are on boxes and drums, flags hang from their cable at any angle. A code round a cable is turned to the
+    camera, for it is bent out of sight otherwise.
+    """
+    return {"sheet": (30.0, 30.0), "roll": (30.0, 30.0), "flag": (35.0, 35.0), "wrap": (7.0, 10.0)}[stock.kind]
 
 
 def photograph(printed: Print, shot: Shot, random: np.random.Generator) -> Image.Image:
