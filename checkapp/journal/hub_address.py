@@ -55,7 +55,7 @@ def read_address(url: str) -> HubAddress:
     try:
         settings = conninfo_to_dict(plain)
         secret = make_conninfo(plain, **{name: value for name, value in _USUAL.items() if name not in settings})
-    except psycopg.Error:  # its words quote the address
+    except (psycopg.Error, UnicodeError):  # their words quote the address
         raise HubAddressWrong(f"the hub's address cannot be read; {_FORM}; {_SIGNS}") from None
     host = str(settings.get("host") or settings.get("hostaddr") or "")
     return HubAddress(f"the hub at {host}" if _HOST.fullmatch(host) else "the hub", secret)

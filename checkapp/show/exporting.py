@@ -8,6 +8,7 @@ from checkapp.journal.journal import Journal
 from checkapp.rig.errors import printable
 from checkapp.rig.writing import FileNotWritten, replacing
 from checkapp.show.recording import open_journal
+from checkapp.show.taken_text import entries
 
 
 def export_journal(out: Path, journal: Path | None) -> Exported:
@@ -31,11 +32,11 @@ def _export(journal: Journal, out: Path) -> Exported:
 
 def lines_of(found: Exported, out: Path) -> tuple[str, ...]:
     """What was written, in words."""
-    return (f"{printable(str(out), 200)}: {found.written} entries",)
+    return (f"{printable(str(out), 200)}: {entries(found.written)}",)
 
 
 def wrong_of(found: Exported) -> tuple[str, ...]:
     """What could not be written, in words."""
     if not found.unreadable:
         return ()
-    return (f"{found.unreadable} entries have values that cannot be read and were left out; journal verify names them",)
+    return (f"{entries(found.unreadable)} left out, with values that cannot be read; journal verify names them",)

@@ -10,11 +10,11 @@ from checkapp.journal.importing import ImportRefused, import_lines
 from checkapp.journal.journal import Journal
 from checkapp.journal.old_entries import RIG, import_records, rigs_known
 from checkapp.journal.old_records import read_records
-from checkapp.journal.taking_in import TakenIn
 from checkapp.rig.csv_table import MOST_BYTES
 from checkapp.rig.errors import CheckappError, Fault, FileRefused, printable
 from checkapp.show import clock
 from checkapp.show.recording import open_journal
+from checkapp.show.taken_text import taken_text, wrong_text
 
 _SQLITE = b"SQLite format 3\0"
 _LOOKED_AT = 64
@@ -66,20 +66,9 @@ def import_file(path: Path, journal: Path | None, asked: Asked) -> Said:
         raise _refused(path, f"cannot be read: {why}", "check the name and the folder") from None
 
 
-def taken_text(taken: TakenIn) -> tuple[str, ...]:
-    """What came in, and what was there."""
-    return (f"{taken.new} entries came in, {taken.known} were there already",)
-
-
-def wrong_text(taken: TakenIn) -> tuple[str, ...]:
-    """What is wrong now with the devices whose entries came."""
-    more = (f"and {taken.untold} more; journal verify tells them all",) if taken.untold else ()
-    return (*(fault.said for fault in taken.faults), *more)
-
-
 def _lines(journal: Journal, file: BinaryIO, name: str, asked: Asked) -> Said:
     found = import_lines(journal, file, name, all_or_nothing=asked.all_or_nothing)
-    return Said(taken_text(found.taken), (*map(str, found.faults), *wrong_text(found.taken)))
+    return Said((taken_text(found.taken),), (*map(str, found.faults), *wrong_text(found.taken)))
 
 
 def _records(journal: Journal, content: bytes, name: str, asked: Asked) -> Said:
@@ -88,8 +77,9 @@ def _records(journal: Journal, content: bytes, name: str, asked: Asked) -> Said:
         raise ImportRefused(found.faults)
     rig = asked.rig or _rig(journal)
     taken = import_records(journal, found.records, rig)
-    rows = f"{len(found.records)} rows as old records of {printable(rig, 60)}"
-    return Said((*found.doubts, rows, *taken_text(taken)), (*map(str, found.faults), *wrong_text(taken)))
+    count = len(found.records)
+    rows = f"{count} {'row' if count == 1 else 'rows'} as old records of {printable(rig, 60)}"
+    return Said((*found.doubts, rows, taken_text(taken)), (*map(str, found.faults), *wrong_text(taken)))
 
 
 def _rig(journal: Journal) -> str:

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 from checkapp.journal.errors import JournalLocked
 from checkapp.rig.errors import CheckappError
 from checkapp.show.recording import open_journal
+from checkapp.show.taken_text import entries
 
 if TYPE_CHECKING:
     from checkapp.journal.hub_address import HubAddress
@@ -133,14 +134,14 @@ def _sync(journal: Journal, address: HubAddress, own: Sums) -> Said:
 
 def said(found: Synced, hub: str) -> Said:
     """What a sync brought, in words; ``hub`` is how messages call it."""
-    done = (f"{found.sent} entries went to {hub}, {found.came} came from it",) if found.sent or found.came else ()
+    done = (f"{entries(found.sent)} went to {hub}, {found.came} came from it",) if found.sent or found.came else ()
     wrong = [fault.said for fault in found.faults]
     if found.unsound:
         wrong.append(
-            f"{found.unsound} entries are not as they were written and were not sent; journal verify names them"
+            f"not sent: {entries(found.unsound)}, changed since written or not readable; journal verify names them"
         )
     if found.with_zero:
-        wrong.append(f"{found.with_zero} entries have a zero character, which a hub cannot store, and were not sent")
+        wrong.append(f"not sent: {entries(found.with_zero)} with a zero character, which a hub cannot store")
     return Said(done, tuple(wrong))
 
 
