@@ -6,11 +6,19 @@ Source: the symbol files of xkeyboard-config 2.35.1 (X.Org; ``symbols/us``, ``fr
 stands first in each), as libxkbcommon compiles them.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
 US_KEYS: Final = "1234567890-QWERTYUIOPASDFGHJKL:ZXCVBNM,./"
 """What each key stands for in a tag or a link: a capital letter, a figure or a sign, whether shift was held or not."""
+_USAGES: Final = (
+    *range(30, 40), 45,
+    20, 26, 8, 21, 23, 28, 24, 12, 18, 19,
+    4, 22, 7, 9, 10, 11, 13, 14, 15, 51,
+    29, 27, 6, 25, 5, 17, 16, 54, 55, 56,
+)  # fmt: skip
+"""The same keys by their number on any keyboard (USB HID Usage Tables 1.12, keyboard page 0x07; from memory)."""
 NO_KEY: Final = "\ufffd"
 """Stands for a character that no key of these writes."""
 
@@ -58,6 +66,7 @@ def _ways(plain: str, turned: str, meant: str) -> str:
 
 
 LOCKS: Final = True
+US: Final = Keyboard("US", "1234567890-qwertyuiopasdfghjkl;zxcvbnm,./", "!@#$%^&*()_QWERTYUIOPASDFGHJKL:ZXCVBNM<>?")
 KEYBOARDS: Final = (
     Keyboard(
         "French", "&é\"'(-è_çà)azertyuiopqsdfghjklmwxcvbn,;:!", "1234567890°AZERTYUIOPQSDFGHJKLMWXCVBN?./§", locks=True
@@ -82,3 +91,33 @@ KEYBOARDS: Final = (
     Keyboard("Hungarian", "123456789öüqwertzuiopasdfghjkléyxcvbnm,.-", "'\"+!%/=()ÖÜQWERTZUIOPASDFGHJKLÉYXCVBNM?:_"),
 )
 """The keyboards that are known besides the US one. The Finnish and the Austrian are the Swedish and the German."""
+
+
+@dataclass(frozen=True, slots=True)
+class Press:
+    """A key that was pressed: its number on any keyboard (0: not known), what it writes alone, whether with shift."""
+
+    usage: int
+    alone: str
+    shift: bool
+
+
+def written(presses: Sequence[Press]) -> str:
+    """What keys write, where only they themselves are known: by the keyboard on which each of them writes what it does.
+
+    Where no keyboard fits or no number is known, the US one is taken.
+    """
+    keyboard = next((one for one in (US, *KEYBOARDS) if _is_of(one, presses)), US)
+    return "".join(_wrote(keyboard, press) for press in presses)
+
+
+def _is_of(keyboard: Keyboard, presses: Sequence[Press]) -> bool:
+    known = [press for press in presses if press.usage in _USAGES]
+    return bool(known) and all(keyboard.alone[_USAGES.index(press.usage)] == press.alone for press in known)
+
+
+def _wrote(keyboard: Keyboard, press: Press) -> str:
+    place = keyboard.alone.find(press.alone)
+    if not press.shift:
+        return press.alone
+    return keyboard.shifted[place] if place >= 0 else press.alone.upper()

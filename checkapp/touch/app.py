@@ -13,6 +13,7 @@ from kivy.core.window import Window
 from checkapp.touch.colours import SETS
 from checkapp.touch.door import Door
 from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord
+from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
 from checkapp.touch.theme import theme
@@ -45,6 +46,7 @@ class CheckApp(App):
         self.pages = Pages()
         self.moves = Moves(self.door, self.pages, now_s)
         self.pages.moves = self.moves
+        self.listener = Listener(now_s, lambda text: self.moves.scanned(text, burst=True))
 
     def build(self) -> Pages:
         """Show the first screen, still empty; what is on it comes through the door."""
@@ -55,9 +57,10 @@ class CheckApp(App):
         return self.pages
 
     def on_start(self) -> None:
-        """Listen to keys, and let the session begin once the first frame is on the screen."""
+        """Listen to keys and scanners, and let the session begin once the first frame is on the screen."""
         Window.softinput_mode = "below_target"
         Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
+        self.listener.start()
 
     def _first_frame(self, *_: object) -> None:
         Window.unbind(on_flip=self._first_frame)
@@ -65,6 +68,7 @@ class CheckApp(App):
 
     def on_stop(self) -> None:
         """Finish what is still to be saved."""
+        self.listener.stop()
         Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
         theme.unbind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
         self.door.close()

@@ -1,9 +1,13 @@
-"""Keys, for those with no dry glove: what each does on a screen, and which are only a held key repeating."""
+"""Keys, for those with no dry glove: what each does on a screen, which write, and which are only held and repeat."""
 
 from collections.abc import Iterable
 from typing import Final
 
 ESCAPE: Final = 27
+ENTERS: Final = frozenset({13, 271, 9})
+"""Enter, Enter at the numbers, and Tab: what a hand scanner may end with."""
+SHIFTS: Final = frozenset({301, 303, 304})
+"""Caps Lock and the two shift keys."""
 WALK_KEYS: Final[dict[int, str]] = {
     32: "ok",  # space
     102: "faulty",  # F
@@ -23,6 +27,8 @@ PLAN_KEYS: Final[dict[int, int]] = {
     269: -1,  # minus, at the numbers
 }
 DIGITS: Final = {48 + digit: digit for digit in range(1, 10)}
+_WRITING_USAGES: Final = frozenset({*range(4, 40), *range(44, 57), *range(84, 88), *range(89, 101)})
+"""Letters, figures, signs, space and the numbers' block (USB HID Usage Tables 1.12, page 0x07; from memory)."""
 _CHORDS: Final = frozenset({"ctrl", "alt", "alt-gr", "meta", "super"})
 _STALE_S: Final = 1.0
 
@@ -30,6 +36,16 @@ _STALE_S: Final = 1.0
 def is_chord(modifiers: Iterable[str]) -> bool:
     """Whether a key was pressed together with one that makes it a shortcut of the system."""
     return bool(_CHORDS & set(modifiers))
+
+
+def writes(key: int, usage: int) -> bool:
+    """Whether a key writes a character; ``usage`` is its number on any keyboard, 0 where that is not known.
+
+    The toolkit's own numbers are those of characters, except that it has set 256 to 319 aside for other keys.
+    """
+    if usage:
+        return usage in _WRITING_USAGES
+    return (32 <= key < 273 and key not in (127, 271)) or 320 <= key < 0x110000
 
 
 class HeldKeys:

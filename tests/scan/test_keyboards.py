@@ -4,7 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkapp.scan.keyboards import KEYBOARDS, NO_KEY, US_KEYS
+from checkapp.scan.burst import tails
+from checkapp.scan.keyboards import KEYBOARDS, NO_KEY, US_KEYS, Press, written
+from checkapp.scan.keyboards import US as US_KEYBOARD
 
 US = {"alone": "1234567890-qwertyuiopasdfghjkl;zxcvbnm,./", "shifted": "!@#$%^&*()_QWERTYUIOPASDFGHJKL:ZXCVBNM<>?"}
 KEYS = [
@@ -66,8 +68,8 @@ sent = st.text(US_KEYS.replace(",", ""), max_size=60)
 @any_keyboard
 def test_every_key_writes_what_the_symbol_files_say(keyboard):
     rows = {way: list(row) for way, row in US.items()}
-    for key, *written in (words.split() for words in DIFFERENT[keyboard.name].rstrip(", ").split(", ")):
-        for way, keysym in zip(rows, written, strict=True):
+    for key, *wrote in (words.split() for words in DIFFERENT[keyboard.name].rstrip(", ").split(", ")):
+        for way, keysym in zip(rows, wrote, strict=True):
             rows[way][KEYS.index(key)] = SIGNS.get(keysym, keysym)
     assert {way: "".join(row) for way, row in rows.items()} == {"alone": keyboard.alone, "shifted": keyboard.shifted}
 
@@ -81,8 +83,8 @@ def test_no_character_stands_for_two_keys(keyboard):
     for small in (str.lower, str.upper):
         keys = {}
         for row in (keyboard.alone, keyboard.shifted):
-            for written, key in zip(row, US_KEYS, strict=True):
-                assert keys.setdefault(small(written), key) == key
+            for wrote, key in zip(row, US_KEYS, strict=True):
+                assert keys.setdefault(small(wrote), key) == key
 
 
 @any_keyboard
@@ -118,3 +120,44 @@ def test_a_tag_and_a_link_as_they_come_through_some_keyboards(garbling):
     assert garbling.written_by(keyboards["German"], "QN.LY-1.Z") == "QN.LZß1.Y"
     assert garbling.written_by(keyboards["Italian"], "HTTPS://A.B/C-1") == "HTTPSç--A.B-C'1"
     assert garbling.written_by(keyboards["Spanish"], "HTTPS://A.B/C-1") == "HTTPSÑ--A.B-C'1"
+
+
+# --- keys alone
+
+
+def presses(keyboard, text, known=True):
+    """The keys that a scanner set to the same keyboard presses for the text."""
+    found = []
+    for character in text:
+        place = max(keyboard.alone.find(character), keyboard.shifted.find(character))
+        usage = USAGES[place] if known else 0
+        found.append(Press(usage, keyboard.alone[place], character not in keyboard.alone))
+    return found
+
+
+USAGES = [
+    *[30, 31, 32, 33, 34, 35, 36, 37, 38, 39, 45],  # 1 to 0, minus
+    *[20, 26, 8, 21, 23, 28, 24, 12, 18, 19],  # Q to P
+    *[4, 22, 7, 9, 10, 11, 13, 14, 15, 51],  # A to L, semicolon
+    *[29, 27, 6, 25, 5, 17, 16, 54, 55, 56],  # Z to M, comma, dot, slash
+]
+"""USB HID Usage Tables 1.12, keyboard page 0x07; from memory."""
+
+
+@pytest.mark.parametrize("keyboard", [US_KEYBOARD, *KEYBOARDS], ids=lambda keyboard: keyboard.name)
+def test_keys_alone_tell_what_they_write_by_the_keyboard_they_fit(keyboard):
+    for text in ("QN.LD12.A.W", "QN.STOVE.X", "QN.ZAYM98.5"):
+        assert written(presses(keyboard, text)) == text
+
+
+def test_keys_of_a_us_scanner_come_out_as_on_the_computers_keyboard(garbling):
+    """Keyboards that differ only where a colon is sent are not told apart, which no tag has."""
+    for keyboard in KEYBOARDS:
+        text = garbling.written_by(keyboard, "HTTPS://A.B/QN.LY-12.A.W")
+        assert "QN.LY-12.A.W" in tails(written(presses(keyboard, text)))
+
+
+def test_without_their_numbers_keys_are_those_of_a_us_keyboard():
+    assert written(presses(US_KEYBOARD, "QN.LD12.A.W:", known=False)) == "QN.LD12.A.W:"
+    assert written([Press(0, "é", True), Press(0, "é", False), Press(999, "x", True)]) == "ÉéX"
+    assert written([]) == ""

@@ -181,6 +181,7 @@ class Hand:
         self.window.dispatch("on_key_down", code, 0, "", list(modifiers))
         if up:
             self.window.dispatch("on_key_up", code, 0)
+        self.ticks.now_s += 0.1  # until it is known for a key of its own
         self.frames(4)
 
     def type(self, field, text):
@@ -192,6 +193,7 @@ class Hand:
 
     def scan(self, text, key_s=0.001):
         """Send what a hand scanner sends, which is a keyboard: its keys one after another, then Enter."""
+        self.frames(2)
         for letter in text:
             self._strike(letter)
             self.ticks.now_s += key_s

@@ -1,6 +1,6 @@
 """What keys mean, and when a key is only held."""
 
-from checkapp.touch.keys import WALK_KEYS, HeldKeys, is_chord
+from checkapp.touch.keys import ENTERS, SHIFTS, WALK_KEYS, HeldKeys, is_chord, writes
 
 SPACE = 32
 
@@ -38,3 +38,20 @@ def test_shortcuts_of_the_system_are_left_alone():
 
 def test_space_f_u_and_the_arrows_have_a_meaning():
     assert [WALK_KEYS[key] for key in (32, ord("f"), ord("u"), 276, 275)] == ["ok", "faulty", "undo", "back", "forward"]
+
+
+def test_which_keys_write():
+    for key in (SPACE, ord("f"), ord("1"), ord("."), ord("é"), 256, 266, 0x159):
+        assert writes(key, 0)
+    for key in (8, 9, 13, 27, 127, 271, 273, 281, 282, 301, 304, 308, 1073742085):
+        assert not writes(key, 0)
+
+
+def test_where_a_key_lies_decides_before_its_number():
+    assert writes(283, 31)  # the figure 2 of a Czech keyboard, which the toolkit counts as F2
+    assert not writes(283, 59)  # F2
+    assert not writes(SPACE, 40)
+
+
+def test_what_may_end_a_burst_does_not_write():
+    assert not any(writes(key, 0) for key in ENTERS | SHIFTS)
