@@ -19,11 +19,11 @@ os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.m
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
-from checkapp.show.card import Section
+from checkapp.show.card import Connector, Section, sockets
 from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
 from checkapp.show.session import Session
-from checkapp.show.setup_views import Answer, SetUpPlace, SetUpRow, SetUpView
+from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
 from checkapp.touch import asking
 
@@ -410,13 +410,49 @@ RIGS = (RigRow("Quarry Nights, Ledge Stage", "version 7, 48 inputs", "a.toml"), 
 DEMO = load_plan(PLANS / "demo.toml")
 PICTURE = picture_view(DEMO)
 STRINGS = find_card(DEMO, "STRINGS", None)
+LONG_SOCKETS = (
+    *tuple(find_card(DEMO, "LEFT", None).connectors)[:2],
+    *(
+        Connector(
+            port=f"LEFT in {n}",
+            word=f"LEFT in {n}",
+            end="MULTICORE1 A",
+            way=f"way {n}",
+            far=LONG,
+            line=f"in {n}",
+            number=str(n),
+            name=LONG,
+            facts="instrument, phantom",
+            status=("open", "ok", "faulty")[n % 3],
+            said=f"MULTICORE2 B was found here, {LONG}",
+        )
+        for n in range(1, 33)
+    ),
+)
 WIDEST_CARD = replace(
     find_card(DEMO, "LEFT", None),
     title=LONG,
+    what=LONG,
+    goes=LONG,
+    hint=LONG,
+    instead=f"in place of HP02 since {LONG}",
     tags=("QN.LEFT.Y", LONG),
-    sections=(Section("ports", tuple((f"LEFT in {n}", LONG, "XL01", LONG, "mic phantom") for n in range(1, 33))),),
+    sections=(
+        sockets("ports", LONG_SOCKETS, note=f"free: {LONG}", caution=LONG),
+        Section("set on it", ((LONG, LONG), ("Lamps", "dim")), status=("ok", "open")),
+    ),
     findings=RIG.findings,
     history=tuple(("2031-05-03 21:04", LONG, "in 3 faulty: hum") for _ in range(8)),
+)
+LONG_END = replace(
+    find_card(DEMO, "FN01 A", None),
+    code="MULTICORE1 B",
+    goes=LONG,
+    hint=LONG,
+    sections=(
+        sockets("end A, nearer the desk", LONG_SOCKETS[2:9], "end", note=LONG),
+        sockets("end B, farther from the desk", [replace(LONG_SOCKETS[2], end="MULTICORE1 B")], "end", note=LONG),
+    ),
 )
 
 
@@ -517,6 +553,8 @@ VIEWS = {
     "picture, many": ("picture", picture_view(load_plan(PLANS / "wrong.toml"))),
     "card": ("card", STRINGS),
     "card, long": ("card", WIDEST_CARD),
+    "card, long end": ("card", LONG_END),
+    "card, long answer": ("card", ScanView(Answer("faulty", LONG, f"{LONG} {LONG}"), WIDEST_CARD)),
     "card of a cable": ("card", find_card(DEMO, "HP01", None)),
     "newcheck": ("newcheck", asking.Asking(asking.CHECK, RIG.title, "Night 3", "2031-05-03")),
     "newcheck, long": ("newcheck", asking.Asking(asking.CHECK, LONG, LONG, "2031-05-03", LONG, LONG)),

@@ -94,7 +94,7 @@ def texts(root):
 
 
 def fits(screen):
-    return screen.ids.body.high <= screen.ids.all.height
+    return screen.ids.held.height <= screen.ids.all.height
 
 
 def shown_over(hand):
@@ -109,7 +109,7 @@ def test_an_eight_way_box_with_all_there_can_be_on_it_needs_no_scrolling(hand, b
 
     hand.size(*WIDE)
     screen = build("card", full)
-    assert fits(screen), f"{screen.ids.body.high} px in {screen.ids.all.height} px"
+    assert fits(screen), f"{screen.ids.held.height} px in {screen.ids.all.height} px"
     assert min(widget.font_size for widget in texts(screen.ids.body)) >= theme.body_px
     words = {widget.text for widget in texts(screen)}
     assert {"set on it", "power", "findings", "before", "link in", "link out"} <= words
@@ -121,7 +121,7 @@ def test_an_eight_way_box_with_a_line_on_every_port_needs_no_scrolling(hand, bui
     assert sum(1 for one in card.connectors if one.line) == 12
     hand.size(*WIDE)
     screen = build("card", card)
-    assert fits(screen), f"{screen.ids.body.high} px in {screen.ids.all.height} px"
+    assert fits(screen), f"{screen.ids.held.height} px in {screen.ids.all.height} px"
 
 
 @pytest.mark.parametrize("answer", [RIGHT, WRONG])
@@ -129,7 +129,7 @@ def test_nor_does_it_under_the_answer_to_a_scan(hand, build, full, answer):
     hand.size(*WIDE)
     screen = build("card", ScanView(answer, full))
     shown_over(hand)
-    assert fits(screen), f"{screen.ids.body.high} px in {screen.ids.all.height} px"
+    assert fits(screen), f"{screen.ids.held.height} px in {screen.ids.all.height} px"
 
 
 def test_every_thing_of_the_demo_rig_is_on_one_screen(hand, demo, window):
@@ -149,7 +149,7 @@ def test_every_thing_of_the_demo_rig_is_on_one_screen(hand, demo, window):
             rows = written.rows(card.run, size, width)
             return written.height(rows, size) if len(rows) <= 2 else 0.0
 
-        led = head(card, 1145.0, kind, calm=False)[1]
+        led = head(card, 1145.0, kind)[1]
         high[code] = Page(card, 1232.0, kind, run_high, led=led).laid(688.0).height
     assert {code: px for code, px in high.items() if px > 688.0} == {}
 
@@ -180,7 +180,7 @@ def test_a_card_without_a_scan_has_no_answer_and_one_after_a_scan_forgets_it(han
     hand.frames(6)
     assert screen.ids.answer.words == ""
     assert screen.ids.answer.height == 0
-    assert screen.ids.head.calm is False
+    assert screen.ids.head.below_px == 0
 
 
 def test_the_two_chain_sockets_can_be_seen_without_scrolling_on_every_screen(hand, build, demo):

@@ -52,8 +52,8 @@ def run_high(width, size):
     return 4.0 * size
 
 
-def laid(card, width, room=700.0, **how):
-    return Page(card, width, KIND, run_high, **how).laid(room)
+def laid(card, width, room=700.0, kind=KIND, **how):
+    return Page(card, width, kind, run_high, **how).laid(room)
 
 
 def clear(block, width):
@@ -86,8 +86,8 @@ def test_every_card_of_the_demo_rig_is_clear_in_every_width(width):
     codes = [*DEMO.items, *(line.line for line in DEMO.lines), "DESK", *(one.subject for one in connections(DEMO))]
     for code in dict.fromkeys(codes):
         card = card_of(code)
-        for calm in (False, True):
-            clear(laid(card, width, calm=calm), width)
+        for kind in (KIND, KIND.below(40.0), KIND.below(24.0)):
+            clear(laid(card, width, kind=kind), width)
 
 
 @pytest.mark.parametrize("width", WIDTHS)
@@ -147,12 +147,13 @@ def test_the_end_that_was_scanned_has_its_socket_first_and_largest():
             assert all(cell.size_px <= first.size_px for cell in block.cells)
 
 
-def test_a_calm_card_keeps_below_the_size_of_what_is_said_over_it():
-    for code in ("HP02 B", "in 40", "LEFT", "PWR2"):
-        card = card_of(code)
+@pytest.mark.parametrize("size", [24.0, 30.0, 56.0])
+def test_a_card_keeps_below_the_size_of_what_is_said_over_it(size):
+    for code in ("HP02 B", "in 40", "LEFT", "PWR2", "HP02"):
         for width in WIDTHS:
-            top, _led = head(card, width, KIND, calm=True)
-            assert max(cell.size_px for cell in (*top.cells, *laid(card, width, calm=True).cells)) <= 1.4 * KIND.name_px
+            top, _led = head(card_of(code), width, KIND.below(size))
+            cells = (*top.cells, *laid(card_of(code), width, kind=KIND.below(size)).cells)
+            assert max(cell.size_px for cell in cells) <= min(size, KIND.name_px)
 
 
 def test_no_type_is_smaller_than_the_bodys_and_codes_are_as_large_as_there_is_room_for():

@@ -52,10 +52,13 @@ class CardTape(Tape):
 
 
 class Laid(Widget):
-    """Shows a card, or a part of it, as it was laid out; ``high`` is the height that it needs."""
+    """Shows a card, or a part of it, as it was laid out; ``high`` is the height that it needs.
+
+    Its type keeps below ``below_px``, the size of what is said over it; 0: nothing is.
+    """
 
     card = ObjectProperty(None, allownone=True)
-    calm = BooleanProperty(False)
+    below_px = NumericProperty(0.0)
     room = NumericProperty(0.0)
     high = NumericProperty(0.0)
     stale = False
@@ -66,7 +69,7 @@ class Laid(Widget):
         self._placed: list[tuple[Widget, Cell | Shape]] = []
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
-        for name in ("width", "card", "calm", "room"):
+        for name in ("width", "card", "below_px", "room"):
             self.fbind(name, relay)
         place = Clock.create_trigger(self._place, -1)
         for name in ("pos", "height"):
@@ -93,7 +96,8 @@ class Laid(Widget):
     def _lay(self, *_: object) -> None:
         if self.card is None or self.width < theme.target:
             return
-        block = self.block(card_type())
+        kind = card_type()
+        block = self.block(kind.below(self.below_px) if self.below_px else kind)
         if block == self._block and self._placed and self._shows is self.card:
             self._place()
             return
@@ -157,7 +161,7 @@ class CardHead(Laid):
 
     def block(self, kind: Type) -> Block:
         """The head laid out."""
-        block, self.led = head(self.card, self.width, kind, calm=self.calm)
+        block, self.led = head(self.card, self.width, kind)
         return block
 
 
@@ -178,7 +182,7 @@ class CardBody(Laid):
             rows = written.rows(self.card.run, size_px, width)
             return written.height(rows, size_px) if len(rows) <= _MOST_RUN_ROWS else 0.0
 
-        page = Page(self.card, self.width, kind, run_high, calm=self.calm, led=self.led)
+        page = Page(self.card, self.width, kind, run_high, led=self.led)
         return page.laid(self.room)
 
 

@@ -47,7 +47,7 @@ def scales(kind: Type) -> tuple[Scale, ...]:
     """The scales that a card is tried in, largest first; none of its type is smaller than the body's."""
     between = (kind.code_px + kind.body_px) / 2
     return (
-        Scale(1.25 * kind.name_px, kind.name_px, kind.unit),
+        Scale(min(1.25 * kind.name_px, kind.line_px), kind.name_px, kind.unit),
         Scale(kind.name_px, kind.code_px, 0.75 * kind.unit),
         Scale((kind.name_px + kind.code_px) / 2, between, 0.5 * kind.unit),
         Scale((kind.name_px + kind.code_px) / 2, kind.body_px, 0.25 * kind.unit),
@@ -56,16 +56,12 @@ def scales(kind: Type) -> tuple[Scale, ...]:
 
 @dataclass(frozen=True)
 class Page:
-    """A card and the width for its body.
-
-    ``calm`` keeps its type smaller than what is said over it; ``led`` tells that the head says where it goes.
-    """
+    """A card and the width for its body; ``led`` tells that the head says where it goes."""
 
     card: Card
     width: float
     kind: Type
     run_high: RunHigh
-    calm: bool = False
     led: bool = False
 
     def laid(self, room: float) -> Block:
@@ -111,7 +107,7 @@ class Page:
     def _lead(self, *, what: bool = False) -> Block:
         if self.led:
             return Block((), 0.0)
-        return lead(self.card, self.width, self.kind, calm=self.calm, what=what)
+        return lead(self.card, self.width, self.kind, what=what)
 
     def _wide(self, scale: Scale, run: Block, *, wraps: bool) -> Block | None:
         """Everything in columns: sockets at the left, words at the right; None where words would have to wrap.

@@ -72,7 +72,7 @@ def one_below_other(ends: Sequence[Section], own: str, width: float, scale: Scal
 
 def _largest(own: str, scale: Scale, kind: Type) -> float:
     """The size of an end's one socket; no larger than names where the socket of the scanned end is said above."""
-    return kind.name_px if own else _LARGER * scale.hop_px
+    return kind.name_px if own else min(_LARGER * scale.hop_px, kind.line_px)
 
 
 def _end_of(section: Section) -> str:

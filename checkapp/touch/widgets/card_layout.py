@@ -4,7 +4,7 @@ Measures are pixels; ``top`` runs downward from the top of the card.
 """
 
 from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Final, Literal
 
@@ -17,6 +17,7 @@ Align = Literal["left", "center", "right"]
 class Type:
     """Type of a card: its sizes from largest to smallest, the one measure, and what measures words.
 
+    Nothing is larger than ``line_px``.
     ``width_of`` takes words, size and bold; ``height_of`` words, size, width and bold.
     """
 
@@ -28,6 +29,11 @@ class Type:
     unit: float
     width_of: Callable[[str, float, bool], float]
     height_of: Callable[[str, float, float, bool], float]
+
+    def below(self, size_px: float) -> "Type":
+        """The same for a card that keeps below words of that size: nothing is larger than those, or than names are."""
+        line, code = min(self.name_px, size_px), min(self.code_px, size_px)
+        return replace(self, line_px=line, name_px=line, code_px=code)
 
     def wide(self, text: str, size_px: float, bold: bool = False) -> float:
         """The width that words need on one line, with some slack, for letters are placed on whole pixels."""

@@ -17,12 +17,12 @@ _LARGER: Final = 1.25
 """The code of a card, in the size of names."""
 
 
-def head(card: Card, width: float, kind: Type, *, calm: bool) -> tuple[Block, bool]:
+def head(card: Card, width: float, kind: Type) -> tuple[Block, bool]:
     """The top of a card: its code large, what it is and its tag; and whether it says where it goes as well.
 
     A box's place stands beside its code where there is room for it on one line.
     """
-    size = kind.name_px if calm else _LARGER * kind.name_px
+    size = min(_LARGER * kind.name_px, kind.line_px)
     narrow = width < _NARROW * kind.unit
     if narrow:
         size = min(size, max(kind.code_px, size * width / kind.wide(card.code, size, True)))
@@ -67,15 +67,14 @@ def _place(card: Card, room: float, kind: Type) -> Block | None:
     )
 
 
-def lead(card: Card, width: float, kind: Type, *, calm: bool, what: bool = False) -> Block:
+def lead(card: Card, width: float, kind: Type, *, what: bool = False) -> Block:
     """Where it goes, large, with the tape of its line; with ``what`` also what it is, where the head has no room."""
     tape_first = bool(card.name) and card.kind not in ("cable", "hop", "port")
-    large = kind.name_px if calm else kind.line_px
-    goes_px = large if card.end else kind.name_px
+    goes_px = kind.line_px if card.end else kind.name_px
     goes = _fitted(card.goes, width, goes_px, kind)
     plain = bool(card.end or card.name)
     hint = words(card.hint, width, kind.code_px if plain else kind.body_px, kind, "plain" if plain else "quiet")
-    tape = _tape(card, width, large if tape_first else kind.name_px, kind)
+    tape = _tape(card, width, kind.line_px if tape_first else kind.name_px, kind)
     blocks = [tape, goes, hint] if tape_first else [goes, hint, tape]
     if what:
         blocks.append(words(", ".join(filter(None, (card.what, *card.tags))), width, kind.body_px, kind, "quiet"))

@@ -131,7 +131,10 @@ def columns(rows: Sequence[Row], room: float, kind: Type, *, out: bool = False, 
     if taped:  # the words of rows without a tape begin where tapes do
         for wide, measure in ((found, kind.wide), (least, kind.widest_word)):
             bare = _widest([row.far for row in left if not row.tape[0]], measure, 0.0)
-            wide[1] = max(wide[1], bare - wide[0] - 2 * kind.unit if bare else 0.0)
+            if wide[1]:
+                wide[1] = max(wide[1], bare - wide[0] - 2 * kind.unit)
+            else:
+                wide[0] = max(wide[0], bare)
     found[2] = max(found[2], more[2])
     for n in (2, 3, 5):  # codes and sockets stay on one line
         least[n] = found[n]
