@@ -118,7 +118,7 @@ class CameraWorker:
             self._say("missing")
             return
         except CheckappError:
-            self._say("none")
+            self._say("lost" if self._state == "lost" else "none")
             return
         try:
             self.number = source.number
