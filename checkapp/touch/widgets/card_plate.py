@@ -174,7 +174,8 @@ def plate(rows: Sequence[Row], at: Columns, scale: Scale, kind: Type) -> tuple[B
 def _row(row: Row, at: Columns, scale: Scale, kind: Type) -> Block:
     """One socket: all its words about one level, the stroke between them."""
     places = _places(row, at, kind)
-    high = max((cell.height for cell in places.values()), default=0.0) + scale.gap_px
+    gap = max(scale.gap_px, 0.5 * kind.unit) if is_hop(row.one) else scale.gap_px
+    high = max((cell.height for cell in places.values()), default=0.0) + gap
     placed = {n: cell.moved(0.0, (high - cell.height) / 2) for n, cell in places.items()}
     said = _said(row, at.edge - 2 * kind.unit, kind)
     leaves = at.out and row.one.towards_desk and not row.tape[0] and said.height <= high
