@@ -1,11 +1,15 @@
 """The whole journal as lines of JSON, in the order of the story, so that two equal journals give equal files."""
 
+import os
 from dataclasses import dataclass
+from pathlib import Path
 from typing import BinaryIO
 
 from checkapp.journal.journal import Journal
 from checkapp.journal.lines import line_of
 from checkapp.journal.stored import NAMES, reading, stored_entry
+from checkapp.rig.errors import printable
+from checkapp.rig.writing import FileNotWritten, not_written, replacing
 
 _IN_ORDER = f"SELECT {NAMES} FROM entry ORDER BY clock, device, seq, id, digest"
 
@@ -18,17 +22,30 @@ class Exported:
     unreadable: int
 
 
-def export(journal: Journal, file: BinaryIO) -> Exported:
-    """Write every entry of ``journal`` as one line to ``file``, in UTF-8.
+def export(journal: Journal, out: Path) -> Exported:
+    """Write every entry of ``journal`` as one line to ``out``, in UTF-8; the whole file is put in its place, or none.
 
-    Errors: those of reading the journal, and OSError of ``file``.
+    Errors: `FileNotWritten`, and those of reading the journal.
     """
+    if out.exists() and out.samefile(journal.path):
+        raise FileNotWritten(f"{printable(str(out))}: is the journal itself; name another file")
     written = unreadable = 0
-    with reading(journal) as bare:
-        for entry in map(stored_entry, bare.execute(_IN_ORDER)):
-            if entry is None:
-                unreadable += 1
-                continue
-            file.write(line_of(entry).encode() + b"\n")
-            written += 1
+    with replacing(out) as file:
+        with reading(journal) as bare:
+            for entry in map(stored_entry, bare.execute(_IN_ORDER)):
+                if entry is None:
+                    unreadable += 1
+                    continue
+                _write(file, line_of(entry), out)
+                written += 1
+        file.flush()
+        os.fsync(file.fileno())
     return Exported(written, unreadable)
+
+
+def _write(file: BinaryIO, line: str, out: Path) -> None:
+    """Write a line; while the journal is read, whatever else the system says would be taken for the journal's."""
+    try:
+        file.write(line.encode() + b"\n")
+    except OSError as error:
+        raise not_written(out, error) from None

@@ -43,7 +43,7 @@ def import_lines(
     is an entry comes in, also one that was changed, which verification reports from then on. ``told`` is called now
     and then with how many entries were looked at.
 
-    Errors: `ImportRefused`, after which nothing came in, those of `checkapp.journal.taking_in`, and OSError.
+    Errors: `ImportRefused`, after which nothing came in, and those of `checkapp.journal.taking_in`.
     """
     faults: list[Fault] = []
     entries = read_lines(file, name, faults)
@@ -62,11 +62,9 @@ def read_lines(file: BinaryIO, name: str, faults: list[Fault]) -> Iterator[Entry
     """The entries of an export, one after the other; ``name`` is what messages call the file.
 
     Lines that hold no entry are added to ``faults``; so are those whose digest does not fit, which come all the same.
-    It ends after `MOST_FAULTS` of them. Empty lines are passed over. Errors: OSError.
+    It ends after `MOST_FAULTS` of them. Empty lines are passed over. `ImportRefused`: the file cannot be read.
     """
-    number = 0
-    while content := file.readline(MOST_BYTES):
-        number += 1
+    for number, content in enumerate(_lines(file, name), 1):
         line = (content.removeprefix(_BOM) if number == 1 else content).strip()
         if not line:
             continue
@@ -82,6 +80,16 @@ def read_lines(file: BinaryIO, name: str, faults: list[Fault]) -> Iterator[Entry
         if len(faults) >= MOST_FAULTS or len(content) >= MOST_BYTES:
             faults.append(Fault(name, 0, "", "", "", "the rest was not looked at", "mend these first"))
             return
+
+
+def _lines(file: BinaryIO, name: str) -> Iterator[bytes]:
+    """The lines of a file; what the system says of it must not be taken for the journal's, written meanwhile."""
+    try:
+        while content := file.readline(MOST_BYTES):
+            yield content
+    except OSError as error:
+        wrong = f"cannot be read: {error.strerror}"
+        raise ImportRefused([Fault(name, 0, "", "", "", wrong, "look whether it is still there")]) from None
 
 
 def _read(line: bytes) -> Entry:

@@ -41,6 +41,10 @@ def replacing(out: Path) -> Iterator[BinaryIO]:
                 shutil.copymode(out, new)
             new.replace(out)
     except (OSError, ValueError) as error:
-        why = error.strerror if isinstance(error, OSError) else error
-        shown = printable(str(out))
-        raise FileNotWritten(f"{shown}: cannot be written: {why}; name a file in a folder that is yours") from None
+        raise not_written(out, error) from None
+
+
+def not_written(out: Path, error: OSError | ValueError) -> FileNotWritten:
+    """The error for what the system says about writing ``out``."""
+    why = error.strerror if isinstance(error, OSError) else error
+    return FileNotWritten(f"{printable(str(out))}: cannot be written: {why}; name a file in a folder that is yours")

@@ -1,33 +1,20 @@
 """The journal written out as a file, and what is said of it."""
 
-import os
 from pathlib import Path
 
 from checkapp.journal.export import Exported, export
-from checkapp.journal.journal import Journal
 from checkapp.rig.errors import printable
-from checkapp.rig.writing import FileNotWritten, replacing
 from checkapp.show.recording import open_journal
 from checkapp.show.taken_text import entries
 
 
 def export_journal(out: Path, journal: Path | None) -> Exported:
-    """Write every entry of the journal to ``out``, one a line: the whole file is put in its place, or none.
+    """Write every entry of the journal to ``out``, one a line.
 
     Errors: `FileNotWritten`, `NoJournal` and the others of the journal.
     """
     with open_journal(journal, create=False) as opened:
-        if out.exists() and out.samefile(opened.path):
-            raise FileNotWritten(f"{printable(str(out))}: is the journal itself; name another file")
-        return _export(opened, out)
-
-
-def _export(journal: Journal, out: Path) -> Exported:
-    with replacing(out) as file:
-        found = export(journal, file)
-        file.flush()
-        os.fsync(file.fileno())
-        return found
+        return export(opened, out)
 
 
 def lines_of(found: Exported, out: Path) -> tuple[str, ...]:

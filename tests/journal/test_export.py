@@ -23,9 +23,9 @@ from checkapp.journal.verify import verify
 
 
 def exported(journal: Journal) -> bytes:
-    file = io.BytesIO()
-    export(journal, file)
-    return file.getvalue()
+    out = journal.path.with_name("export.jsonl")
+    export(journal, out)
+    return out.read_bytes()
 
 
 def imported(path: Path, content: bytes, **how: Any) -> Any:
@@ -160,10 +160,51 @@ def test_what_cannot_be_read_is_left_out_and_counted(journal: Journal, path: Pat
         for (name,) in plain.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
             plain.execute(f'DROP TRIGGER "{name}"')
         plain.execute(f"UPDATE entry SET {change} WHERE seq = 2")
-    file = io.BytesIO()
-    found = export(journal, file)
+    out = path.with_name("export.jsonl")
+    found = export(journal, out)
     assert (found.written, found.unreadable) == (2, 1)
-    assert [json.loads(line)["seq"] for line in file.getvalue().splitlines()] == [1, 3]
+    assert [json.loads(line)["seq"] for line in out.read_bytes().splitlines()] == [1, 3]
+
+
+FULL = """
+import resource, sys
+from pathlib import Path
+from checkapp.journal.export import export
+from checkapp.journal.journal import Journal
+from checkapp.rig.writing import FileNotWritten
+with Journal.open(Path(sys.argv[1]), new_device="none") as journal:
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100_000, 100_000))
+    try:
+        export(journal, Path(sys.argv[2]))
+    except FileNotWritten as error:
+        print(error)
+"""
+
+
+def test_no_room_for_the_file_is_told_of_the_file(journal: Journal, path: Path, story: Any, children: Any) -> None:
+    mark = kinds.mark("in 7", "ok", plan="a" * 64, check="c" * 16)
+    take_in(journal, [story.tell(mark) for _ in range(600)])
+    out = path.with_name("export.jsonl")
+    out.write_text("from before")
+    assert children.run(FULL, path, out).startswith(f"{out}: cannot be written: File too large")
+    assert out.read_text() == "from before"
+    assert list(path.parent.glob(".checkapp-*")) == []
+
+
+class Unplugged(io.BytesIO):
+    """A file on a stick that is pulled out after the third line."""
+
+    def readline(self, size: int | None = -1) -> bytes:
+        if self.tell() > 0 and self.getvalue()[: self.tell()].count(b"\n") >= 3:
+            raise OSError(5, "Input/output error")
+        return super().readline(size)
+
+
+def test_a_file_that_is_gone_in_the_middle_is_told_of_the_file(content: bytes, journal: Journal) -> None:
+    with pytest.raises(ImportRefused) as caught:
+        import_lines(journal, Unplugged(content), "export.jsonl", all_or_nothing=False)
+    assert caught.value.lines == ("export.jsonl:0: cannot be read: Input/output error; look whether it is still there",)
+    assert journal.entries() == []
 
 
 texts = st.text(st.characters(exclude_categories=["Cs"]), max_size=8)

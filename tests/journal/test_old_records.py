@@ -1,6 +1,5 @@
 """Old records: what rows say, which are bad, and the entries that they become."""
 
-import io
 import random
 from datetime import date
 from pathlib import Path
@@ -257,9 +256,9 @@ def test_the_clock_of_the_tablet_is_not_moved_by_a_wrong_year_on_paper(journal: 
 
 
 def exported(journal: Journal) -> bytes:
-    file = io.BytesIO()
-    export(journal, file)
-    return file.getvalue()
+    out = journal.path.with_name("export.jsonl")
+    export(journal, out)
+    return out.read_bytes()
 
 
 def test_the_same_file_counts_once_whoever_takes_it_in(journal: Journal, tmp_path: Path) -> None:
