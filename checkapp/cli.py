@@ -258,6 +258,18 @@ def journal_verify(journal: Journal = None) -> None:
     raise typer.Exit(0 if sound else 1)
 
 
+@journal_app.command("merge")
+def journal_merge(
+    others: Annotated[list[Path], typer.Argument(help="Journals and exports.", show_default=False)],
+    journal: Journal = None,
+) -> None:
+    """Take in everything that other journals and exports hold, or nothing; status 1 when something is wrong with it."""
+    from checkapp.show import merging
+
+    found = merging.merge_files(others, journal)
+    _say(found.done, found.wrong)
+
+
 @journal_app.command("export")
 def journal_export(
     file: Annotated[Path, typer.Argument(help="The file to write: FILE.jsonl.", show_default=False)],

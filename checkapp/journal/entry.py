@@ -70,6 +70,9 @@ COLUMNS: tuple[str, ...] = tuple(field.name for field in fields(Entry))
 """The columns of the table and the keys of an exported line, in their order."""
 
 
+COLUMN_NAMES = ", ".join(f'"{column}"' for column in COLUMNS)
+"""The same as a statement names them."""
+
 _VALUES: Callable[[Entry], tuple[str | int | None, ...]] = attrgetter(*COLUMNS)
 
 OPTIONAL = frozenset({"rig", "show", "subject", "by", "detail"})

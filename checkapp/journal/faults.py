@@ -41,23 +41,22 @@ def gap(device: str, first: int, last: int) -> JournalFault:
     """The entries of a device from number ``first`` to ``last`` are not there."""
     missing = f"entry {first}" if first == last else f"entries {first} to {last}"
     verb = "is" if first == last else "are"
-    return JournalFault("gap", device, first, "", f"{missing} of {device} {verb} missing")
+    return JournalFault("gap", device, first, "", f"{missing} of tablet {device} {verb} missing")
 
 
 def fork(device: str, seq: int, ids: Iterable[str]) -> JournalFault:
     """Different entries of a device have the same number."""
     known = list(ids)
     named = ", ".join(one or "no id" for one in known)
-    said = f"number {seq} of {device} was used for different entries: {named}"
+    said = f"number {seq} of tablet {device} was used for different entries: {named}"
     return JournalFault("fork", device, seq, known[0] if known else "", printable(said))
 
 
 def of_entry(name: FaultName, device: str, seq: int | None, entry_id: str, said: str) -> JournalFault:
     """Something about one entry; the sentence begins with its number and device."""
     number = "without a number" if seq is None else str(seq)
-    return JournalFault(
-        name, device, seq, entry_id, f"entry {number} of {device or 'no device'} ({entry_id or 'no id'}) {said}"
-    )
+    named = f"entry {number} of tablet {device or 'without a name'} ({entry_id or 'no id'})"
+    return JournalFault(name, device, seq, entry_id, f"{named} {said}")
 
 
 def of_file(name: FaultName, said: str) -> JournalFault:

@@ -221,6 +221,21 @@ class Journal:
                 self._roll_back()
 
     @contextmanager
+    def reading(self) -> Iterator[sqlite3.Connection]:
+        """The bare connection to the database as it is at this moment; texts come as in `writing`.
+
+        Errors: as in `entries`.
+        """
+        with self._lock, named_errors(self.path):
+            self._bare.text_factory = exact_text
+            self._bare.execute("BEGIN")
+            try:
+                yield self._bare
+            finally:
+                self._bare.text_factory = lenient_text
+                self._roll_back()
+
+    @contextmanager
     def writing(self) -> Iterator[sqlite3.Connection]:
         """One transaction on the bare connection, for what is more than one entry: all of it is written, or nothing.
 

@@ -15,7 +15,6 @@ from checkapp.journal.entry import NO_ENTRY
 from checkapp.journal.errors import (
     JournalDamaged,
     JournalLocked,
-    JournalNotWritable,
     JournalTooNew,
     NoJournal,
     NotAJournal,
@@ -140,24 +139,25 @@ def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:
 
 
 def _connect_to_read(path: Path, wait_ms: int) -> sqlite3.Connection:
-    place = f"{path.absolute().as_uri()}?mode=ro"
-    logged = Path(f"{path}-wal").exists()
-    for uri in (
-        (place,) if logged else (place, f"{place}&immutable=1")
-    ):  # a log without its index needs a folder to write
+    """Connect so that nothing is changed. Where files beside it can be made, SQLite makes and removes its own."""
+    modes = ["mode=rw", "mode=ro"]
+    if not Path(f"{path}-wal").exists():
+        modes.append("mode=ro&immutable=1")  # with neither a log nor a folder to make one in, nobody is writing
+    while True:
+        uri = f"{path.absolute().as_uri()}?{modes.pop(0)}"
         connection = sqlite3.connect(
             uri, uri=True, timeout=wait_ms / 1000, isolation_level=None, check_same_thread=False
         )
         connection.text_factory = lenient_text
         try:
+            connection.execute("PRAGMA query_only = ON")
             connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-        except sqlite3.OperationalError as error:
+        except sqlite3.Error as error:
             connection.close()
-            if error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY) or logged:
+            if not modes or error.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY):
                 raise
         else:
             return connection
-    raise JournalNotWritable(told(path, "the journal cannot be opened", "allow reading the file and its folder"))
 
 
 def _prepare(connection: Connection, path: Path, new_device: str | None) -> int:

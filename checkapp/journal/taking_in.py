@@ -29,7 +29,7 @@ from dataclasses import dataclass, field
 from itertools import islice
 from sqlite3 import Connection
 
-from checkapp.journal.entry import COLUMNS, Entry, digest_of_texts, is_readable
+from checkapp.journal.entry import COLUMN_NAMES, COLUMNS, Entry, digest_of_texts, is_readable
 from checkapp.journal.errors import NotStorable
 from checkapp.journal.facts import End, know_end
 from checkapp.journal.faults import FaultName, JournalFault, of_entry, shown
@@ -53,7 +53,7 @@ _SEQ = COLUMNS.index("seq")
 _DIGEST = COLUMNS.index("digest")
 _DEVICE = COLUMNS.index("device")
 _NUMBER = "SELECT 1 FROM entry WHERE device = ? AND seq = ?"
-_FOUND = "SELECT * FROM entry WHERE id IN ({})"
+_FOUND = f"SELECT {COLUMN_NAMES} FROM entry WHERE id IN ({{}})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +212,7 @@ class Intake:
         if len(usual) < len(rows):
             for row in rows:
                 if not is_readable(row):
-                    self.bare.execute(f"INSERT INTO entry VALUES ({_places(row)})", row)
+                    self.bare.execute(f"INSERT INTO entry ({COLUMN_NAMES}) VALUES ({_places(row)})", row)
 
     def _tell(self, row: Row, name: FaultName, said: str) -> None:
         seq = row[_SEQ]

@@ -168,10 +168,10 @@ def _own_end(own: object, recorded: object, end: _End) -> Iterator[JournalFault]
     if end.seq < seq:
         yield gap(device, end.seq + 1, seq)
     elif end.seq > seq:
-        said = f"{device} wrote {seq} entries, but there are others up to {end.seq}"
+        said = f"tablet {device} wrote {seq} entries, but there are others up to {end.seq}"
         yield JournalFault("extra entry", device, seq + 1, "", said)
     elif digest.encode() not in end.digests:
-        said = f"entry {seq} of {device} is not the one that it wrote"
+        said = f"entry {seq} of tablet {device} is not the one that it wrote"
         yield JournalFault("edited", device, seq, "", said)
 
 
@@ -185,7 +185,7 @@ def _other_end(key: object, value: object, ends: Mapping[object, _End]) -> Itera
     device = StoredText(key.removeprefix(prefix.encode()))
     known, reached = _read_end(value), ends.get((StoredText, device), _NO_END).seq
     if known is None:
-        yield of_file("lost record", f"the journal's record of {shown(device)} is damaged")
+        yield of_file("lost record", f"the journal's record of tablet {shown(device)} is damaged")
     elif reached < known.seq:
         yield gap(shown(device), reached + 1, known.seq)
 

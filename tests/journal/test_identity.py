@@ -118,7 +118,7 @@ def test_a_restored_older_copy_takes_a_new_name_and_tells_what_is_missing(path: 
     (new,) = wrote(path, place)
     assert (new.seq, new.device != first.device) == (1, True)
     with opened(path, place) as journal:
-        assert [fault.said for fault in verify(journal)] == [f"entries 4 to 5 of {first.device} are missing"]
+        assert [fault.said for fault in verify(journal)] == [f"entries 4 to 5 of tablet {first.device} are missing"]
         take_in(journal, lost)
         assert verify(journal) == []
         assert journal.device == new.device
@@ -259,7 +259,7 @@ def test_it_is_enough_to_hear_that_others_wrote_more_under_our_name(path: Path) 
         with intake(journal) as door:
             door.take([], written={first.device: 2})
         assert note(journal).device != first.device
-        assert [fault.said for fault in verify(journal)] == [f"entry 2 of {first.device} is missing"]
+        assert [fault.said for fault in verify(journal)] == [f"entry 2 of tablet {first.device} is missing"]
 
 
 @pytest.mark.parametrize("what", ["removed", "replaced", "log removed"])

@@ -134,7 +134,7 @@ def test_after_its_last_entries_were_removed_it_leaves_a_gap_and_makes_no_fork(
         plain.execute("DELETE FROM entry WHERE seq > 3")
     with Journal.open(path, new_device="left") as again:
         assert note(again, 9).seq == 6
-        assert [fault.said for fault in verify(again)] == ["entries 4 to 5 of left are missing"]
+        assert [fault.said for fault in verify(again)] == ["entries 4 to 5 of tablet left are missing"]
 
 
 def test_without_its_own_record_it_goes_on_from_its_entries(journal: Journal, path: Path) -> None:

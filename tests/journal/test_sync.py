@@ -192,7 +192,7 @@ def test_an_entry_that_is_committed_late_is_not_missed(hub: Any, tablet: Opener)
             quick.execute(insert, written[number].values)
         first = synced(tablet("right"), hub)
         assert first.came == 4
-        assert [fault.said for fault in first.faults] == ["entry 2 of left is missing"]
+        assert [fault.said for fault in first.faults] == ["entry 2 of tablet left is missing"]
         slow.commit()
     second = synced(tablet("right"), hub)
     assert (second.came, second.faults) == (1, [])
@@ -231,7 +231,7 @@ def test_both_sides_of_a_fork_are_kept_and_told(hub: Any, tmp_path: Path, tablet
     assert synced(left, hub).faults == []
     told = synced(right, hub)
     assert [fault.said for fault in told.faults] == [
-        f"number {seq} of far was used for different entries: left-entry-{seq:012d}, right-entry-{seq:012d}"
+        f"number {seq} of tablet far was used for different entries: left-entry-{seq:012d}, right-entry-{seq:012d}"
         for seq in (3, 4)
     ]
     assert [fault.name for fault in synced(left, hub).faults] == ["fork", "fork"]

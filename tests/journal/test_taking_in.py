@@ -84,9 +84,9 @@ def test_gaps_are_told_by_device_and_number(journal: Journal) -> None:
     entries = chain("LEFT", 50)
     taken = take_in(journal, [entry for entry in entries if entry.seq not in (1, 2, 41, 42, 43, 48)])
     assert [fault.said for fault in taken.faults] == [
-        "entries 1 to 2 of LEFT are missing",
-        "entries 41 to 43 of LEFT are missing",
-        "entry 48 of LEFT is missing",
+        "entries 1 to 2 of tablet LEFT are missing",
+        "entries 41 to 43 of tablet LEFT are missing",
+        "entry 48 of tablet LEFT is missing",
     ]
     assert [fault for fault in verify(journal) if fault.name == "gap"] == list(taken.faults)
     assert take_in(journal, entries).faults == ()
@@ -98,8 +98,8 @@ def test_missing_last_entries_are_told_when_their_number_is_known(journal: Journ
         door.take(chain("LEFT", 5), written={"LEFT": 7, "RIGHT": 2})
         taken = door.taken()
     assert [fault.said for fault in taken.faults] == [
-        "entries 6 to 7 of LEFT are missing",
-        "entries 1 to 2 of RIGHT are missing",
+        "entries 6 to 7 of tablet LEFT are missing",
+        "entries 1 to 2 of tablet RIGHT are missing",
     ]
 
 

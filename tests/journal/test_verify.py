@@ -144,17 +144,17 @@ def test_absent_and_empty_are_told_apart(tampered: Any) -> None:
 def test_a_row_taken_away_is_seen(tampered: Any, seq: int) -> None:
     (fault,) = tampered(f"DELETE FROM entry WHERE device = 'left' AND seq = {seq}")
     assert (fault.name, fault.device, fault.seq) == ("gap", "left", seq)
-    assert fault.said == f"entry {seq} of left is missing"
+    assert fault.said == f"entry {seq} of tablet left is missing"
 
 
 def test_all_rows_taken_away_are_seen(tampered: Any) -> None:
     (fault,) = tampered("DELETE FROM entry")
-    assert fault.said == f"entries 1 to {COUNT} of left are missing"
+    assert fault.said == f"entries 1 to {COUNT} of tablet left are missing"
 
 
 def test_several_rows_taken_away_are_told_by_their_numbers(tampered: Any) -> None:
     (fault,) = tampered(f"DELETE FROM entry WHERE device = '{OTHER}' AND seq BETWEEN 2 AND 4")
-    assert fault.said == f"entries 2 to 4 of {OTHER} are missing"
+    assert fault.said == f"entries 2 to 4 of tablet {OTHER} are missing"
 
 
 COPY = "SELECT {id}, device, {seq}, at, clock, kind, rig, show, subject, by, detail, {previous}, digest FROM entry"
