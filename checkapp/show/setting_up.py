@@ -231,7 +231,7 @@ class SetUp:
 
         if not self._card:
             return None
-        return find_card(self.recorder.rig, self._card, self.recorder.journal)
+        return find_card(self.recorder.rig, self._card, self.recorder.journal, self.show)
 
     def _show_title(self) -> str:
         show = find_show(self.recorder.shows(), self.show)
