@@ -23,16 +23,19 @@ TABLET = "left_tablet"
 _RULES = "local all postgres trust\nlocal all all scram-sha-256\nhost all all 127.0.0.1/32 scram-sha-256\n"
 
 
-class HubDatabase:
-    """One database of the server, set up as a hub."""
+class Hub:
+    """One hub: a schema of its own in the server's one database, which is made and gone far sooner than a database."""
 
-    def __init__(self, server, name):
-        self.server, self.name = server, name
+    database = "hub"
+
+    def __init__(self, server, schema):
+        self.server, self.schema = server, schema
 
     def url(self, user=TABLET, password=PASSWORD, scheme="postgresql", **settings):
         login = f"{quote(user)}:{quote(password, safe='')}@" if password else f"{quote(user)}@"
-        more = "".join(f"&{name}={quote(value, safe='')}" for name, value in settings.items())
-        return f"{scheme}://{login}/{self.name}?host={quote(str(self.server.sockets), safe='')}{more}"
+        settings = {"host": str(self.server.sockets), "options": f"-csearch_path={self.schema}"} | settings
+        more = "&".join(f"{name}={quote(value, safe='')}" for name, value in settings.items())
+        return f"{scheme}://{login}/{self.database}?{more}"
 
     def connect(self, user="postgres"):
         return psycopg.connect(self.url(user, "" if user == "postgres" else PASSWORD), autocommit=True)
@@ -43,7 +46,7 @@ class HubDatabase:
 
 
 class HubServer:
-    """The server: databases on it, and ways to let it die."""
+    """The server: hubs on it, and ways to let it die."""
 
     def __init__(self):
         self.folder = Path(tempfile.mkdtemp(prefix="hub-"))
@@ -55,18 +58,19 @@ class HubServer:
             connection.execute("ALTER SYSTEM SET fsync = off")  # no machine loses its power here
             connection.execute("SELECT pg_reload_conf()")
             connection.execute(f"CREATE ROLE {TABLET} LOGIN PASSWORD '{PASSWORD}'")
+            connection.execute(f"CREATE DATABASE {Hub.database}")
 
     def new(self, *, setup=True):
-        """A new database, set up as a hub by the SQL that is printed for that."""
+        """A new hub, set up by the SQL that is printed for that; without ``setup`` an empty place."""
         self._count += 1
-        database = HubDatabase(self, f"hub_{self._count}")
-        with psycopg.connect(self._server.get_uri(), autocommit=True) as connection:
-            connection.execute(f"CREATE DATABASE {database.name}")
-        if setup:
-            with database.connect() as connection:
+        hub = Hub(self, f"hub_{self._count}")
+        with hub.connect() as connection:
+            connection.execute(f"CREATE SCHEMA {hub.schema}")
+            connection.execute(f"GRANT USAGE ON SCHEMA {hub.schema} TO {TABLET}")
+            if setup:
                 connection.execute(setup_sql())
                 connection.execute(f"GRANT {ROLE} TO {TABLET}")
-        return database
+        return hub
 
     def die(self):
         """Stop as by a cut of power: no goodbye to anybody."""

@@ -60,7 +60,7 @@ def test_the_password_from_the_environment_or_the_password_file(
     assert reached(without)
     monkeypatch.delenv("PGPASSWORD")
     file = tmp_path / "passwords"
-    file.write_text(f"*:*:{hub.name}:left_tablet:{SECRET}\n", encoding="utf-8")
+    file.write_text(f"*:*:{hub.database}:left_tablet:{SECRET}\n", encoding="utf-8")
     file.chmod(0o600)
     monkeypatch.setenv("PGPASSFILE", str(file))
     assert reached(without)
@@ -68,8 +68,9 @@ def test_the_password_from_the_environment_or_the_password_file(
 
 
 def test_the_place_from_the_environment(hub: Any, hub_server: Any, monkeypatch: pytest.MonkeyPatch) -> None:
-    settings = {"PGHOST": str(hub_server.sockets), "PGDATABASE": hub.name, "PGUSER": "left_tablet"}
-    for name, value in (settings | {"PGPASSWORD": SECRET}).items():
+    settings = {"PGHOST": str(hub_server.sockets), "PGDATABASE": hub.database, "PGUSER": "left_tablet"}
+    more = {"PGPASSWORD": SECRET, "PGOPTIONS": f"-csearch_path={hub.schema}"}
+    for name, value in (settings | more).items():
         monkeypatch.setenv(name, value)
     assert reached("postgresql://")
 
@@ -146,7 +147,7 @@ def test_why_there_is_no_connection(hub: Any, hub_server: Any) -> None:
     assert away == "the hub at 127.0.0.1 does not answer; the journal works on; sync again later"
     assert "not known by that name" in refused("postgresql://me@nowhere.invalid/hub", hub_errors.HubAway)
     assert "did not accept the user" in refused(hub.url("nobody"), hub_errors.HubRefused)
-    elsewhere = hub.url().replace(hub.name, "no_such_hub")
+    elsewhere = hub.url().replace("/hub?", "/no_such_hub?")
     assert "no database of that name" in refused(elsewhere, hub_errors.HubRefused)
 
 
@@ -227,7 +228,8 @@ def front(hub_server: Any, hub_module: Any, tmp_path: Path) -> Iterator[Any]:
 
 def over_tls(hub: Any, front: Any, mode: str, root: Path, host: str = "localhost") -> str:
     login = hub.url().partition("@")[0]
-    return f"{login}@{host}:{front.port}/{hub.name}?sslmode={mode}&sslrootcert={root}"
+    place = f"{host}:{front.port}/{hub.database}?options=-csearch_path%3D{hub.schema}"
+    return f"{login}@{place}&sslmode={mode}&sslrootcert={root}"
 
 
 def test_over_tls_with_the_certificate_checked(hub: Any, front: Any) -> None:
