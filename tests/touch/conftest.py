@@ -1,4 +1,4 @@
-"""A real window without a display, a hand that taps what can be tapped, and view data to look at.
+"""A real window in each process without a display, a hand that taps what can be tapped, and view data to look at.
 
 The window needs OpenGL through EGL (Mesa); where that is missing the tests fail and say so, they are not skipped.
 """
@@ -31,13 +31,6 @@ atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
 PLANS = HERE.parents[1] / "plans"
 LIMIT_S = 20.0
-
-
-def pytest_collection_modifyitems(items):
-    """One window a process: everything here runs on one worker."""
-    for item in items:
-        if HERE in item.path.parents:
-            item.add_marker(pytest.mark.xdist_group("touch"))
 
 
 @pytest.fixture(scope="session")
