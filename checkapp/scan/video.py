@@ -10,7 +10,8 @@ from typing import Any, Final
 from PIL import Image
 
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.scan.picture import MOST_COLOUR_PX, Sighting, codes_in
+from checkapp.scan.codes import Sighting, codes_in
+from checkapp.scan.picture import MOST_COLOUR_PX
 
 CAMERA_SIZE_PX: Final = (1280, 720)
 """Width and height that a camera is asked for; it gives what it has that is nearest."""

@@ -16,7 +16,8 @@ from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 
 if TYPE_CHECKING:
-    from checkapp.scan.picture import Corners, Sighting
+    from checkapp.scan.bent import Corners
+    from checkapp.scan.codes import Sighting
 
 TAGS: Final = frozenset({"tag", "item", "older", "foreign"})
 """The kinds of what was read that are tags, ``tag`` being one told without a plan; see `checkapp.scan.reading`."""

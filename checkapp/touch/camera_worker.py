@@ -13,7 +13,7 @@ from checkapp.rig.errors import CheckappError
 from checkapp.scan.video import NoOpenCv
 
 if TYPE_CHECKING:
-    from checkapp.scan.picture import Sighting
+    from checkapp.scan.codes import Sighting
     from checkapp.scan.video import Frame
     from checkapp.show.camera_words import CameraState
 

@@ -14,7 +14,7 @@ import zxingcpp
 from photographs import any_shot, held, photograph, prints
 
 from checkapp.rig.planfile import load_plan
-from checkapp.scan.picture import codes_in
+from checkapp.scan.codes import codes_in
 from checkapp.tags.label import labels_of
 from checkapp.tags.stock import read_stock
 

@@ -18,7 +18,8 @@ from drawn_codes import drawn
 from PIL import Image, ImageFilter
 
 from checkapp.rig.planfile import load_plan
-from checkapp.scan.picture import codes_in, grey_pictures, read_picture
+from checkapp.scan.codes import codes_in
+from checkapp.scan.picture import grey_pictures, read_picture
 
 ROOT = Path(__file__).parents[2]
 PLAN = ROOT / "plans" / "demo.toml"

@@ -14,7 +14,7 @@ import numpy as np
 import pytest
 
 from checkapp.rig.planfile import load_plan
-from checkapp.scan.picture import codes_in
+from checkapp.scan.codes import codes_in
 from checkapp.tags.label import labels_of
 from checkapp.tags.layout import layouts
 from checkapp.tags.stock import read_stock

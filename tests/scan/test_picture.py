@@ -14,7 +14,8 @@ from hypothesis import strategies as st
 from PIL import Image, ImageFilter, ImageOps
 
 from checkapp.rig.codes import Tag
-from checkapp.scan.picture import MOST_SIDE_PX, NoPicture, PictureRefused, codes_in, read_picture
+from checkapp.scan.codes import codes_in
+from checkapp.scan.picture import MOST_SIDE_PX, NoPicture, PictureRefused, read_picture
 
 sys.path.append(str(Path(__file__).parents[1] / "bench"))
 from drawn_codes import board, drawn

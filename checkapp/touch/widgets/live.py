@@ -14,7 +14,7 @@ from kivy.uix.floatlayout import FloatLayout
 from checkapp.touch.theme import theme
 
 if TYPE_CHECKING:
-    from checkapp.scan.picture import Sighting
+    from checkapp.scan.codes import Sighting
     from checkapp.touch.camera_worker import Picture
 
 
