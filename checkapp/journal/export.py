@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import BinaryIO
 
+from checkapp.journal.entry import COLUMN_NAMES, Entry, is_readable
 from checkapp.journal.journal import Journal
 from checkapp.journal.lines import line_of
-from checkapp.journal.stored import NAMES, reading, stored_entry
 from checkapp.rig.errors import printable
 from checkapp.rig.writing import FileNotWritten, not_written, replacing
 
-_IN_ORDER = f"SELECT {NAMES} FROM entry ORDER BY clock, device, seq, id, digest"
+_IN_ORDER = f"SELECT {COLUMN_NAMES} FROM entry ORDER BY clock, device, seq, id, digest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,13 +31,13 @@ def export(journal: Journal, out: Path) -> Exported:
         raise FileNotWritten(f"{printable(str(out))}: is the journal itself; name another file")
     written = unreadable = 0
     with replacing(out) as file:
-        with reading(journal) as bare:
-            for entry in map(stored_entry, bare.execute(_IN_ORDER)):
-                if entry is None:
+        with journal.reading() as bare:
+            for row in bare.execute(_IN_ORDER):
+                if is_readable(row):
+                    _write(file, line_of(Entry(*row)), out)
+                    written += 1
+                else:
                     unreadable += 1
-                    continue
-                _write(file, line_of(entry), out)
-                written += 1
         file.flush()
         os.fsync(file.fileno())
     return Exported(written, unreadable)

@@ -11,11 +11,10 @@ from sqlalchemy.dialects.postgresql import insert
 from sqlalchemy.exc import DBAPIError
 from sqlalchemy.pool import NullPool
 
-from checkapp.journal.entry import COLUMNS
+from checkapp.journal.entry import COLUMN_NAMES, COLUMNS
 from checkapp.journal.hub_address import HubAddress
 from checkapp.journal.hub_errors import HubAway, HubError, HubTooNew, from_connecting, from_working, not_set_up
 from checkapp.journal.hub_schema import COMMENT, FORMAT, entry
-from checkapp.journal.stored import NAMES
 from checkapp.journal.sums import BUCKET, DIGITS, Key, Sum
 from checkapp.journal.taking_in import Row
 
@@ -37,8 +36,8 @@ _DIGESTS = text(
     f" JOIN entry ON entry.device = wanted.device AND entry.seq BETWEEN wanted.bucket * {BUCKET}"
     f" AND wanted.bucket * {BUCKET} + {BUCKET - 1}"
 )
-_ROWS = text(f"SELECT {NAMES} FROM entry WHERE digest = ANY(CAST(:digests AS text[])) ORDER BY device, seq, id")
-_COPY = f"COPY entry ({NAMES}) FROM STDIN"
+_ROWS = text(f"SELECT {COLUMN_NAMES} FROM entry WHERE digest = ANY(CAST(:digests AS text[])) ORDER BY device, seq, id")
+_COPY = f"COPY entry ({COLUMN_NAMES}) FROM STDIN"
 _ADD = insert(entry).on_conflict_do_nothing()
 
 

@@ -9,9 +9,8 @@ import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 
-from checkapp.journal.entry import COLUMNS, digest_of_texts, is_readable
+from checkapp.journal.entry import COLUMN_NAMES, COLUMNS, digest_of_texts, is_readable
 from checkapp.journal.journal import Journal
-from checkapp.journal.stored import NAMES, reading
 from checkapp.journal.taking_in import Row
 
 BUCKET = 1000
@@ -27,8 +26,10 @@ Sum = tuple[int, int]
 _SEQ = COLUMNS.index("seq")
 _DEVICE = COLUMNS.index("device")
 _DIGEST = COLUMNS.index("digest")
-_SINCE = f"SELECT rowid, {NAMES} FROM entry WHERE rowid > ? ORDER BY rowid"
-_IN_BUCKET = f"SELECT rowid, {NAMES} FROM entry WHERE device = ? AND seq BETWEEN ? AND ? ORDER BY seq, id, digest"
+_SINCE = f"SELECT rowid, {COLUMN_NAMES} FROM entry WHERE rowid > ? ORDER BY rowid"
+_IN_BUCKET = (
+    f"SELECT rowid, {COLUMN_NAMES} FROM entry WHERE device = ? AND seq BETWEEN ? AND ? ORDER BY seq, id, digest"
+)
 
 
 @dataclass(slots=True)
@@ -51,7 +52,7 @@ class Sums:
 
     def update(self, journal: Journal) -> None:
         """Count what came since. Errors: those of reading the journal."""
-        with reading(journal) as bare:
+        with journal.reading() as bare:
             for rowid, *values in bare.execute(_SINCE, (self._last,)):
                 self._last = rowid
                 row = tuple(values)
@@ -67,7 +68,7 @@ class Sums:
                     self._unsound.add(rowid)
 
     def rows(self, bare: sqlite3.Connection, key: Key) -> Iterator[Row]:
-        """The sound rows of a bucket by rising number, on a connection of `checkapp.journal.stored.reading`."""
+        """The sound rows of a bucket by rising number, on a connection of `Journal.reading`."""
         device, bucket = key
         for rowid, *values in bare.execute(_IN_BUCKET, (device, bucket * BUCKET, bucket * BUCKET + BUCKET - 1)):
             if rowid not in self._unsound and rowid <= self._last:

@@ -13,7 +13,6 @@ from checkapp.journal.faults import JournalFault
 from checkapp.journal.hub import Hub
 from checkapp.journal.hub_schema import MOST_SEQ
 from checkapp.journal.journal import Journal
-from checkapp.journal.stored import reading
 from checkapp.journal.sums import Key, Sum, Sums
 from checkapp.journal.taking_in import Row, intake, take_in
 
@@ -84,7 +83,7 @@ def _parts(keys: list[Key], ours: Mapping[Key, Sum], theirs: Mapping[Key, Sum]) 
 
 def _exchange(journal: Journal, hub: Hub, own: Sums, there: list[Key], part: list[Key], done: Synced) -> None:
     """Bring those buckets together; ``there`` are the ones of ``part`` that the hub has."""
-    with reading(journal) as bare:
+    with journal.reading() as bare:
         ours = {row[_DIGEST]: row for key in part for row in own.rows(bare, key)}
     theirs = hub.digests(there)
     missing = [digest for digest in theirs if digest not in ours]

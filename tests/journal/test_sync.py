@@ -345,7 +345,11 @@ from checkapp.journal.journal import Journal
 syncing.PART = 500
 with Journal.open(Path(sys.argv[1]), new_device="none", create=True) as journal:
     with open_hub(read_address(sys.argv[2])) as hub:
-        syncing.sync(journal, hub, syncing.own_sums(), told=lambda done, of: print(done, flush=True))
+        def told(done, of):
+            print(done, flush=True)
+            if done == 4:
+                sys.stdin.read()  # it is killed here at the latest
+        syncing.sync(journal, hub, syncing.own_sums(), told=told)
 """
 
 
