@@ -3,6 +3,7 @@
 The package starts it as a user of its own where we are root, which PostgreSQL does not allow.
 """
 
+import atexit
 import shutil
 import socket
 import ssl
@@ -88,6 +89,7 @@ class HubServer:
     def end(self):
         """Nothing of it is needed any more; the package's own way to stop it waits for some seconds more."""
         self.die()
+        atexit.unregister(self._server._cleanup)  # it would make the lock anew
         shutil.rmtree(self.folder)
 
 
