@@ -147,10 +147,8 @@ def said(found: Synced, hub: str) -> Said:
 
 @contextmanager
 def _library() -> Iterator[None]:
-    """Say plainly when the library is missing that speaks with a hub."""
+    """Imports in this block that fail for want of the library that speaks with a hub: said plainly."""
     try:
-        import psycopg  # noqa: F401 - whether it is there
-
         yield
     except ImportError as error:
         if (error.name or "psycopg").partition(".")[0] != "psycopg":
