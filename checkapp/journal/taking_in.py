@@ -165,26 +165,29 @@ class Intake:
 
     def _take(self, batch: Sequence[Row]) -> None:
         there = self._there(batch)
-        fresh: list[Row] = []
+        usual: list[Row] = []
+        odd: list[Row] = []
         for row in batch:
             same = there.setdefault(row[0], [])
             if row not in same:
-                self._look_at(row, same)
+                readable = is_readable(row)
+                self._look_at(row, same, readable=readable)
                 same.append(row)
-                fresh.append(row)
-        self._write(fresh)
-        self.new += len(fresh)
-        self.known += len(batch) - len(fresh)
+                (usual if readable else odd).append(row)
+        self._write(usual, odd)
+        fresh = len(usual) + len(odd)
+        self.new += fresh
+        self.known += len(batch) - fresh
         for device in {row[_DEVICE] for row in batch}:
             self._written.setdefault(device, 0)
 
-    def _look_at(self, row: Row, same: Sequence[Row]) -> None:
+    def _look_at(self, row: Row, same: Sequence[Row], *, readable: bool) -> None:
         """Tell what is wrong with a new row; ``same`` are other contents of its id that are there."""
-        fits = _fits(row)
+        fits = readable and _fits(row)
         self._contest(row)
         if same:
-            self._tell(row, "duplicate id", _compared(fits, any(map(_fits, same))))
-        elif not is_readable(row):
+            self._tell(row, "duplicate id", _compared(fits, any(is_readable(one) and _fits(one) for one in same)))
+        elif not readable:
             self._tell(row, "unreadable value", "has values that cannot be read; it is kept")
         elif not fits:
             self._tell(row, "edited", "was changed after it was written; it is kept, but do not trust it")
@@ -206,13 +209,10 @@ class Intake:
             found.setdefault(row[0], []).append(row)
         return found
 
-    def _write(self, rows: Sequence[Row]) -> None:
-        usual = [row for row in rows if is_readable(row)]
+    def _write(self, usual: Sequence[Row], odd: Sequence[Row]) -> None:
         self.bare.executemany(INSERT, usual)
-        if len(usual) < len(rows):
-            for row in rows:
-                if not is_readable(row):
-                    self.bare.execute(f"INSERT INTO entry ({COLUMN_NAMES}) VALUES ({_places(row)})", row)
+        for row in odd:
+            self.bare.execute(f"INSERT INTO entry ({COLUMN_NAMES}) VALUES ({_places(row)})", row)
 
     def _tell(self, row: Row, name: FaultName, said: str) -> None:
         seq = row[_SEQ]
@@ -236,7 +236,7 @@ def _row(entry: Entry | Row) -> Row:
         raise ValueError(f"not the values of an entry: {len(row)} of {_COLUMNS}")
     if is_readable(row):
         return row
-    return tuple(str(value) if at != _SEQ and isinstance(value, int | float) else value for at, value in enumerate(row))
+    return tuple(str(value) if isinstance(value, int | float) and at != _SEQ else value for at, value in enumerate(row))
 
 
 def _places(values: Iterable[Value]) -> str:
@@ -245,10 +245,8 @@ def _places(values: Iterable[Value]) -> str:
 
 
 def _fits(row: Row) -> bool:
-    """Whether a row's digest is that of its values."""
-    if is_readable(row):
-        return digest_of_texts(row[:_DIGEST]) == row[_DIGEST]  # type: ignore[arg-type]
-    return False
+    """Whether the digest of a readable row is that of its values."""
+    return digest_of_texts(row[:_DIGEST]) == row[_DIGEST]  # type: ignore[arg-type]
 
 
 def _compared(fits: bool, other_fits: bool) -> str:

@@ -82,8 +82,7 @@ def test_what_others_hold_comes_in_once(journal: Journal, tmp_path: Path) -> Non
 def test_a_journal_in_use_an_export_and_an_old_format_come_in_together(journal: Journal, tmp_path: Path) -> None:
     with opened(tmp_path / "right.db") as right, opened(tmp_path / "far.db") as far:
         entries = [*write(right, 3), *write(far, 2)]
-        with (tmp_path / "far.jsonl").open("wb") as file:
-            export(far, file)
+        export(far, tmp_path / "far.jsonl")
         shutil.copy(OLD, tmp_path / "old.db")
         merged = merge(journal, [tmp_path / "right.db", tmp_path / "far.jsonl", tmp_path / "old.db"])
     assert not list(tmp_path.glob("old.db-*"))
@@ -149,8 +148,8 @@ def emptied(path: Path) -> None:
 
 
 def bad_export(path: Path) -> None:
-    with Journal.read(path) as journal, path.with_suffix(".new").open("wb") as file:
-        export(journal, file)
+    with Journal.read(path) as journal:
+        export(journal, path.with_suffix(".new"))
     path.write_bytes(path.with_suffix(".new").read_bytes() + b'{"id": "cut sho')
 
 
