@@ -47,6 +47,23 @@ def a_home_of_its_own(tmp_path_factory):
         yield
 
 
+HUB_TESTS = {f"tests/{name}.py" for name in ("journal/test_hub", "journal/test_sync", "show/test_syncing")}
+
+
+def pytest_xdist_make_scheduler(config, log):
+    """The tests of the hub all in one process, so that one server does for them, and dies only where it should.
+
+    The mark that pytest-xdist 3.8 has for that does nothing under pytest 9.2.
+    """
+    from xdist.scheduler import LoadGroupScheduling
+
+    class Scheduling(LoadGroupScheduling):
+        def _split_scope(self, nodeid):
+            return "hub" if nodeid.partition("::")[0] in HUB_TESTS else super()._split_scope(nodeid)
+
+    return Scheduling(config, log)
+
+
 @pytest.hookimpl(hookwrapper=True)
 def pytest_runtest_makereport(item):
     outcome = yield
@@ -67,7 +84,7 @@ def hub_module():
 
 @pytest.fixture(scope="session")
 def hub_server(hub_module):
-    """A real PostgreSQL, once in a test run: whoever uses it belongs to the group ``hub``."""
+    """A real PostgreSQL, once in a test run: whoever uses it is named in `HUB_TESTS`."""
     server = hub_module.HubServer()
     yield server
     server.end()

@@ -19,7 +19,6 @@ from checkapp.journal.hub_address import read_address
 from checkapp.journal.hub_schema import entry, setup_sql
 from checkapp.rig.errors import CheckappError
 
-pytestmark = pytest.mark.xdist_group("hub")
 SECRET = "s3same-Öffne+dich"
 
 

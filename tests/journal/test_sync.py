@@ -27,7 +27,6 @@ from checkapp.journal.sync import Synced, own_sums, sync
 from checkapp.journal.taking_in import take_in
 from checkapp.journal.verify import verify
 
-pytestmark = pytest.mark.xdist_group("hub")
 Opener = Callable[[str], Journal]
 
 
