@@ -1,0 +1,62 @@
+"""The screens in use: which lies over which, where the way back leads, and the blink that says a scan was taken."""
+
+import pytest
+
+
+@pytest.fixture
+def pages(hand, calls, views):
+    from checkapp.touch.pages import Pages
+
+    hand.drawing = False
+    pages = Pages()
+    pages.moves = calls
+    hand.show(pages)
+    pages.renew("card", views["card"][1])
+    pages.show("setup", views["setup"][1])
+    return pages
+
+
+@pytest.mark.parametrize(
+    ("base", "word"), [("setup", "set-up"), ("walk", "walk"), ("rig", "rig"), ("newcheck", "back")]
+)
+def test_the_way_back_from_a_card_says_where_it_leads(pages, views, base, word):
+    pages.show(base, views[base][1])
+    pages.front("card")
+    assert (pages.base, pages.under) == (base, base)
+    assert pages.shown.came_from == word
+
+
+def test_another_card_over_a_card_leads_back_to_what_lies_under_both(pages, views):
+    pages.front("card")
+    pages.show("card", views["card of a cable"][1])
+    assert (pages.at, pages.under) == ("card", "setup")
+
+
+def test_a_card_that_the_camera_read_lies_over_the_camera_and_that_over_set_up(pages, views, monkeypatch):
+    from checkapp.touch.screens.camera import CameraScreen
+
+    monkeypatch.setattr(CameraScreen, "on_enter", lambda self: None)
+    pages.show("camera", None)
+    pages.front("card")
+    assert (pages.base, pages.under, pages.shown.came_from) == ("setup", "camera", "camera")
+    pages.front("camera")
+    assert (pages.base, pages.under, pages.shown.came_from) == ("setup", "setup", "set-up")
+
+
+def test_a_scan_is_seen_from_the_side_for_a_moment(pages, hand):
+    def framed():
+        return bool(pages.canvas.after.children)
+
+    assert not framed()
+    pages.blink("faulty")
+    assert framed()
+    pages.blink("ok")
+    assert framed()
+    hand.until(lambda: not framed(), "the frame to go")
+
+
+def test_what_is_said_stands_over_the_screen_until_it_is_put_away(pages, hand):
+    pages.say(["ZZ99 is not of this rig"])
+    assert pages.banner.parent is pages
+    assert pages.put_away()
+    assert pages.banner.parent is None
