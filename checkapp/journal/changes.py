@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.journal import kinds, setup_kinds
 from checkapp.journal.setup_kinds import Moved, Swapped
-from checkapp.journal.story import in_order, standing
+from checkapp.journal.story import in_order, standing, with_undoing
 from checkapp.rig.codes import CODE_PATTERN, read_port
 from checkapp.rig.swapped import renamed
 
@@ -45,7 +45,7 @@ class RigChange:
 
 def read_changes(journal: Entries, rig: str) -> tuple[RigChange, ...]:
     """The standing swaps and moves of a rig, by name, over all its shows, in the order of the story."""
-    return changes_of(journal.entries(rig=rig, kind=CHANGE_KINDS), rig)
+    return changes_of(with_undoing(journal, journal.changes(rig)), rig)
 
 
 def changes_of(entries: Iterable[Entry], rig: str) -> tuple[RigChange, ...]:

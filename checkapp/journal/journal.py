@@ -3,7 +3,7 @@
 import re
 import sqlite3
 import threading
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
@@ -16,9 +16,10 @@ from sqlalchemy.sql import ClauseElement
 
 from checkapp.journal import schema
 from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
-from checkapp.journal.entry import NO_ENTRY, Entry, detail_text, is_readable
+from checkapp.journal.entry import NO_ENTRY, Entry, detail_text
 from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, NotStorable, told
 from checkapp.journal.facts import End
+from checkapp.journal.finding import find, find_changes, undoing
 from checkapp.journal.identity import NOBODY, Identity, Outside
 from checkapp.journal.store import (
     Store,
@@ -193,17 +194,19 @@ class Journal:
 
         A row whose values are not of the kind that belongs in its columns is left out; verification reports it.
         """
-        columns = schema.entry.c
-        query = select(schema.entry).order_by(columns.clock, columns.device, columns.seq, columns.id)
-        if rig is not None:
-            query = query.where(columns.rig == rig)
-        if show is not None:
-            query = query.where(columns.show == show)
-        if kind is not None:
-            query = query.where(columns.kind.in_([kind] if isinstance(kind, str) else list(kind)))
+        kinds = [kind] if isinstance(kind, str) else kind
         with self._lock, named_errors(self.path):
-            rows = self._connection.execute(query).all()
-        return [Entry(*row) for row in rows if is_readable(row)]
+            return find(self._bare, rig, show, kinds)
+
+    def changes(self, rig: str) -> list[Entry]:
+        """The entries that may tell of a change of a rig: swaps, moves, repairs that put something in; as `entries`."""
+        with self._lock, named_errors(self.path):
+            return find_changes(self._bare, rig)
+
+    def undoing(self, ids: Iterable[str]) -> list[Entry]:
+        """The entries that undo those with these ids, those that undo these, and so on."""
+        with self._lock, named_errors(self.path):
+            return undoing(self._bare, ids)
 
     @contextmanager
     def as_stored(self) -> Iterator[Connection]:

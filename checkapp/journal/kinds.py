@@ -262,7 +262,9 @@ def read_repair(entry: Entry) -> Repair | None:
 
 def text_of(value: object) -> str | None:
     """A text as it can be shown: half a character, which JSON can hold, becomes a question mark."""
-    return value.encode(errors="replace").decode() if isinstance(value, str) else None
+    if not isinstance(value, str):
+        return None
+    return value if value.isascii() else value.encode(errors="replace").decode()
 
 
 def texts_of(value: object) -> tuple[str, ...]:

@@ -37,8 +37,8 @@ def outdated(
     plans that marks were made by.
     """
     cleared = [(entry.order, repair.item) for entry, repair in repairs if repair.cleared]
-    orders = [order for order, _ in cleared] + [change.order for change in changes]
-    open_to_doubt = [made for made in marks if any(order > made[0].order for order in orders)]
+    latest = max([order for order, _ in cleared] + [change.order for change in changes], default=None)
+    open_to_doubt = [made for made in marks if latest is not None and latest > made[0].order]
     if not open_to_doubt:
         return []
     paths = _paths({mark.plan for _, mark in open_to_doubt if mark.plan}, rig_entries, changes)

@@ -6,7 +6,7 @@ refused for what it holds either, so that a damaged row of somebody else's journ
 what the file knows of itself; entries are never derived from it.
 """
 
-from sqlalchemy import Column, Index, Integer, MetaData, Table, Text
+from sqlalchemy import Column, Index, Integer, MetaData, Table, Text, text
 
 SCHEMA_VERSION = 2
 """Kept as the database's ``user_version``."""
@@ -49,6 +49,16 @@ entry = Table(
     Index("entry_by_clock", "clock"),
     Index("entry_by_rig", "rig", "kind", "show"),
 )
+MAY_CHANGE = (
+    "(kind IN ('swap', 'move') OR kind = 'repair' AND"
+    """ (instr(detail, '"with":null') = 0 OR instr(detail, '"with":"') > 0))"""
+)
+"""Holds for each entry that may tell of a change of its rig: repairs that put nothing in another's place do not.
+
+A question that says it in these very words is answered by the index.
+"""
+
+Index("entry_by_change", entry.c.rig, sqlite_where=text(MAY_CHANGE.replace(":", r"\:")))
 Index("entry_by_undone", entry.c.subject, sqlite_where=entry.c.kind == "void", postgresql_where=entry.c.kind == "void")
 
 fact = Table(

@@ -12,16 +12,10 @@ from checkapp.journal.checks import Check, check_of, read_checks
 from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair, Verdict
 from checkapp.journal.outdated import outdated
-from checkapp.journal.story import OLD, Entries, in_order, standing
+from checkapp.journal.story import OLD, Entries, in_order, standing, with_undoing
 
-STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK)
-"""The kinds of a show's entries that its state depends on, besides what tells of its rig."""
-
-RIG_KINDS = (kinds.RIG, *CHANGE_KINDS)
-"""The kinds of entries of all shows that tell of a rig: its plans, its swaps and moves."""
-
-SHOW_KINDS = (kinds.SHOW, kinds.CHECK, kinds.VOID)
-"""The kinds that tell which shows there are."""
+STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK, kinds.REPAIR)
+"""The kinds of a show's entries that its state depends on, besides what tells of its rig and what undoes them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,8 +87,13 @@ class ShowState:
 def read_show_state(journal: Entries, rig: str, show: str, key: str | None = None) -> ShowState:
     """The state of a show, from no more entries than it depends on; arguments and errors as in `show_state`."""
     of_show = journal.entries(rig=rig, show=show, kind=STATE_KINDS)
-    of_rig = journal.entries(rig=rig, kind=RIG_KINDS)
-    return show_state([*of_show, *of_rig], rig, show, key)
+    of_rig = journal.entries(rig=rig, kind=kinds.RIG)
+    return show_state(with_undoing(journal, [*of_show, *of_rig, *journal.changes(rig)]), rig, show, key)
+
+
+def read_shows(journal: Entries, rig: str) -> tuple[Show, ...]:
+    """The shows of a rig, from no more entries than they depend on; as `shows`."""
+    return shows(with_undoing(journal, journal.entries(rig=rig, kind=(kinds.SHOW, kinds.CHECK))), rig)
 
 
 def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = None) -> ShowState:

@@ -22,6 +22,18 @@ class Entries(Protocol):
     ) -> list[Entry]:
         """The entries of that rig, show and kind (or one of those kinds)."""
 
+    def changes(self, rig: str) -> list[Entry]:
+        """The entries that may tell of a change of a rig: swaps, moves, repairs that put something in."""
+
+    def undoing(self, ids: Iterable[str]) -> list[Entry]:
+        """The entries that undo those with these ids, those that undo these, and so on."""
+
+
+def with_undoing(journal: Entries, found: Iterable[Entry]) -> list[Entry]:
+    """Entries of a journal and what undoes them: all that is needed to know which of them stand."""
+    known = list(found)
+    return [*known, *journal.undoing(entry.id for entry in known)]
+
 
 def in_order(entries: Iterable[Entry]) -> list[Entry]:
     """The entries in the order of the story, each once.

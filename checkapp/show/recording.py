@@ -9,7 +9,7 @@ from checkapp.journal.changes import RigChange, read_changes
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
-from checkapp.journal.state import SHOW_KINDS, Show, ShowState, read_show_state, shows
+from checkapp.journal.state import Show, ShowState, read_show_state, read_shows
 from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.rig import Rig
@@ -77,7 +77,7 @@ class Recorder:
 
     def shows(self) -> tuple[Show, ...]:
         """The shows of this rig, in the order in which they were made."""
-        return shows(self.journal.entries(rig=self.rig.name, kind=SHOW_KINDS), self.rig.name)
+        return read_shows(self.journal, self.rig.name)
 
     def need_show(self, name: str | None, by: str | None) -> str:
         """The show of that name, made with today's date when it is new; without a name the latest."""

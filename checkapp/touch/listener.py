@@ -7,7 +7,7 @@ they are a scan; nothing else in the app ever sees them. If not, they go on thei
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
 from kivy.clock import Clock
 from kivy.core.window import Window
@@ -19,6 +19,9 @@ from checkapp.scan.pace import PAUSE_S, Run, Stroke
 from checkapp.touch.keys import ENTERS, SHIFTS, is_chord, writes
 
 Event = tuple[str, tuple[Any, ...]]
+_MOST_HELD_S: Final = 0.25
+"""No key is held back for longer by the toolkit's own clock, whatever the other clock says."""
+_FRAMES: Final = 3
 
 
 class Listener:
@@ -32,6 +35,7 @@ class Listener:
         self._scanned = scanned
         self._frames_s = (now_s(), now_s())
         self._began_s, self._ended_s = now_s(), float("-inf")
+        self._held_s, self._waited = 0.0, 0
         self._passing = False
         self._swallowed: set[int] = set()
         self._down: int | None = None
@@ -101,8 +105,12 @@ class Listener:
     def _frame(self, *_: object) -> None:
         """Let go of what has waited long enough. Keys were last looked for between the frame before and this one."""
         self._frames_s = (self._frames_s[1], self._now_s())
-        lonely = bool(self._events) and not self._run.strokes
-        if self._run.over(self._frames_s[0]) or (lonely and self._frames_s[0] - self._began_s > PAUSE_S):
+        if not self._events:
+            return
+        self._waited += 1
+        lonely = not self._run.strokes and self._frames_s[0] - self._began_s > PAUSE_S
+        too_long = self._waited >= _FRAMES and Clock.get_time() - self._held_s > _MOST_HELD_S
+        if lonely or too_long or self._run.over(self._frames_s[0]):
             self._settle()
 
     # -- what becomes of it
@@ -121,6 +129,7 @@ class Listener:
     def _hold(self, name: str, *args: Any) -> bool:
         if not self._events:
             self._began_s = self._now_s()
+        self._held_s, self._waited = Clock.get_time(), 0
         self._events.append((name, args))
         return True
 

@@ -8,7 +8,7 @@ import pytest
 from checkapp.journal.entry import COLUMNS
 from checkapp.journal.journal import Journal
 from checkapp.journal.layout import missing
-from checkapp.journal.schema import APPLICATION_ID, SCHEMA_VERSION
+from checkapp.journal.schema import APPLICATION_ID, MAY_CHANGE, SCHEMA_VERSION
 from checkapp.journal.verify import verify
 from checkapp.journal.views import TRIGGERS, VIEWS
 
@@ -98,8 +98,10 @@ def test_what_a_show_needs_is_found_by_an_index(journal: Journal, path: Path) ->
         "SELECT clock FROM entry WHERE clock < 'g' ORDER BY clock DESC",
         "SELECT * FROM entry WHERE id IN ('a', 'b')",
         "SELECT * FROM entry WHERE kind = 'void' AND subject IN ('a', 'b')",
+        f"SELECT * FROM entry WHERE rig = 'a' AND {MAY_CHANGE}",
     ]
     with sqlite3.connect(path) as plain:
-        for question in questions:
-            steps = plain.execute(f"EXPLAIN QUERY PLAN {question}").fetchall()
-            assert all("SEARCH" in step[3] for step in steps), (question, steps)
+        plans = {question: plain.execute(f"EXPLAIN QUERY PLAN {question}").fetchall() for question in questions}
+    for question, steps in plans.items():
+        assert all("SEARCH" in step[3] for step in steps), (question, steps)
+    assert "entry_by_change" in str(plans[questions[-1]])

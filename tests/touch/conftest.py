@@ -16,6 +16,7 @@ from pathlib import Path
 import pytest
 
 os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
+os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"  # the clock reads it once, when the toolkit is first imported, wherever that is
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
@@ -48,7 +49,6 @@ def window():
 
     for name, _provider in Config.items("input"):
         Config.remove_option("input", name)
-    Config.set("graphics", "maxfps", "0")
     from kivy.core.window import Window
 
     Window.create_window()
@@ -84,13 +84,16 @@ class Hand:
         self.frames(3)
 
     def frames(self, count=4):
+        """Let frames pass. Only the last one is drawn: a frame on a large window takes long without a graphics card."""
+        for _ in range(count - self.drawing):
+            self._lay_out()
+        if self.drawing:
+            self._draw()
+
+    def _draw(self):
         from kivy.base import EventLoop
 
-        for _ in range(count):
-            if self.drawing:
-                EventLoop.idle()
-            else:
-                self._lay_out()
+        EventLoop.idle()
 
     def _lay_out(self):
         """A frame that is laid out but not drawn: much quicker on a large window. The session's thread goes on."""
@@ -104,11 +107,16 @@ class Hand:
         Builder.sync()
 
     def until(self, holds, what):
-        """Let frames pass until something holds."""
+        """Let frames pass until something holds; a few of them are drawn."""
         end = time.monotonic() + LIMIT_S
+        passed = 0
         while not holds():
             assert time.monotonic() < end, f"waited {LIMIT_S} s in vain: {what}"
-            self.frames(1)
+            passed += 1
+            if passed % 20:
+                self._lay_out()
+            else:
+                self.frames(1)
 
     def show(self, widget):
         self.clear()

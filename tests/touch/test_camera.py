@@ -102,6 +102,10 @@ def watch(build, hand, monkeypatch, ticks):
     yield make
     for screen in screens:
         screen._rest()
+    readers = [thread for thread in threading.enumerate() if thread.name == "codes"]
+    for reader in readers:
+        reader.join(10)  # the last look of a test ends in that test
+    assert not any(reader.is_alive() for reader in readers)
 
 
 def scanned(calls):

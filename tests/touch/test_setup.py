@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from checkapp.show.setup_views import Answer
+from checkapp.touch.theme import theme
 
 ENTER = 13
 
@@ -153,7 +154,11 @@ def test_letters_mean_nothing_here_for_scanners_send_them(build, calls, view):
 
 def test_undo_is_shut_while_there_is_nothing_to_take_back(build, hand, views):
     screen = build("setup", views["setup, begun"][1])
-    assert hand.button(screen, "undo").disabled
+    undo = hand.button(screen, "undo")
+    assert undo.disabled
+    theme.name = "light"
+    hand.frames()
+    assert undo.disabled_color == undo.color == list(theme.text)  # pale, but not white on white
 
 
 def test_once_all_is_done_the_next_thing_is_the_rig_where_the_check_starts(build, hand, calls, views):

@@ -5,6 +5,10 @@ from alembic.operations import Operations
 
 _TEXTS = ("at", "clock", "kind", "rig", "show", "subject", "by", "detail", "previous", "digest")
 _COLUMNS = ("id", "device", "seq", *_TEXTS)
+_MAY_CHANGE = (
+    "(kind IN ('swap', 'move') OR kind = 'repair' AND"
+    """ (instr(detail, '"with":null') = 0 OR instr(detail, '"with":"') > 0))"""
+)
 
 
 def upgrade(op: Operations) -> None:
@@ -26,4 +30,5 @@ def upgrade(op: Operations) -> None:
     op.create_index("entry_by_device", "entry", ["device", "seq"])
     op.create_index("entry_by_clock", "entry", ["clock"])
     op.create_index("entry_by_rig", "entry", ["rig", "kind", "show"])
+    op.create_index("entry_by_change", "entry", ["rig"], sqlite_where=sa.text(_MAY_CHANGE.replace(":", r"\:")))
     op.create_index("entry_by_undone", "entry", ["subject"], sqlite_where=sa.text("kind = 'void'"))
