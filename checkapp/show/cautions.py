@@ -2,6 +2,9 @@
 
 from checkapp.review.cautions import MAINS, PHANTOM
 
-__all__ = ["DARK", "MAINS", "PHANTOM"]
+__all__ = ["DARK", "MAINS", "MUTE_PHANTOM", "PHANTOM"]
+
+MUTE_PHANTOM = "Phantom power: mute before you plug."
+"""The same as `PHANTOM` in a row, where it stands beside every such end."""
 
 DARK = "Walk with a light and both hands free; a cable is not worth a fall."

@@ -41,7 +41,7 @@ class Exchange:
             return f"Scan what goes in for {self._first}." if self._first else "Scan what comes out."
         if self._first:
             return f"Scan the box that {self._first} goes to, or type the free port."
-        return "Scan the cable of the line that moves, or type the line or its port."
+        return "Scan the cable of the line that changes its port, or type the line or its port."
 
     def take(self, seen: Seen) -> Answer:
         """A scan, or what was typed."""
@@ -104,7 +104,7 @@ class Exchange:
             return Answer("look", f"{seen.name} carries {f'{len(named)} lines' if named else 'no line'}", more)
         self._first = named[0].line
         more = f"It is on {named[0].port}. Scan the box that it goes to, or type the free port."
-        return Answer("next", f"{named[0].line} {named[0].name} moves", more)
+        return Answer("next", f"{named[0].line} {named[0].name}: to which port?", more)
 
     def _goes_to(self, seen: Seen) -> Answer:
         port = read_port(seen.name)
@@ -132,7 +132,7 @@ class Exchange:
         self._go_on = lambda: self._move(line, rig.line(line).port, str(port))
         if at_once and not doubts:
             return self.confirm()
-        self.asks = f"move it to {port}"
+        self.asks = f"put it on {port}"
         if doubts:
             return Answer("look", f"{line} to {port}: look first", " ".join(doubts))
         return Answer("next", f"{line} to {port}, which is free", "Or type another port of it.")

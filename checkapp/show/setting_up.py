@@ -323,7 +323,7 @@ def _power(rig: Rig, one: str, other: str) -> Answer | None:
         if box in rig.boxes and supply in rig.supplies:
             own = rig.boxes[box].supply
             if own == supply:
-                return Answer("ok", f"Right. {box} plugs into {supply}", MAINS)
+                return Answer("ok", f"Correct. {box} plugs into {supply}", MAINS)
             planned = f"It plugs into {own}." if own else "The plan gives it no mains."
             return Answer("faulty", f"Wrong. {box} does not plug into {supply}", f"{planned} {MAINS}")
     return None

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
-from checkapp.rig.codes import DESK, read_port
+from checkapp.rig.codes import DESK, known_port, read_port
 from checkapp.rig.connections import Connection
+from checkapp.rig.model import Input
 from checkapp.rig.rig import Rig
+from checkapp.show.cautions import MUTE_PHANTOM
 from checkapp.show.setup_views import Answer
 
 _MOST_NAMED = 3
@@ -27,13 +29,15 @@ class Checked:
 def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, done: Collection[str] = ()) -> Checked:
     """Check the end ``HP02 B`` against what was scanned or typed: an item's name, a port, a line.
 
-    ``done`` are the subjects of ends that are connected already: they are not named as still open.
+    A box that was scanned proves the box, not the port: that is said as what is left to look at. ``done`` are the subjects of ends that are connected already: they are not named as still open.
     """
     own = [connection for connection in planned if connection.subject == end]
     fit = [connection for connection in own if connection.goes(there)]
     if fit:
         ports = (there,) if there in fit[0].ports else fit[0].ports
-        return Checked(end, ports, True, Answer("ok", f"Right. {end} {into_words(fit[0])}", why(rig, fit[0])))
+        sure = there in fit[0].ports or there not in rig.boxes
+        words = f"Correct. {end} {into_words(fit[0])}" if sure else f"Correct box. {end} goes {into_words(fit[0])}"
+        return Checked(end, ports, True, Answer("ok", words, why(rig, fit[0])))
     cable, _, letter = end.rpartition(" ")
     turned = [one for one in planned if one.subject == f"{cable} {OTHER_END[letter]}" and one.goes(there)]
     expected = _expected(planned, own, there, done)
@@ -54,13 +58,22 @@ def into_words(connection: Connection) -> str:
 def why(rig: Rig, connection: Connection) -> str:
     """What there is to know of a right connection: which of the two link sockets that is, or which lines it carries."""
     if connection.lines:
-        return ", ".join(f"{name} {rig.line(name).name}" for name in connection.lines[:_MOST_NAMED])
+        named = ", ".join(f"{name} {rig.line(name).name}" for name in connection.lines[:_MOST_NAMED])
+        return f"{named}. {MUTE_PHANTOM}" if has_phantom(rig, connection) else named
     if connection.into.endswith(" link in"):
         return f"Link in is the socket towards the desk. In the other one {connection.at} and all behind it is silent."
     if connection.into.endswith(" link out"):
         after = next((box.code for box in rig.boxes.values() if box.fed_from == connection.at), "")
         return f"Link out is the socket to the next box, {after}."
     return ""
+
+
+def has_phantom(rig: Rig, connection: Connection) -> bool:
+    """Whether a line needs phantom power through this end of its cable, or of its passive box's multicore."""
+    fed = {box.code for box in rig.boxes.values() if box.cable == connection.cable and rig.box_kind(box).passive}
+    on_box = [line.line for line in rig.lines if known_port(line.port).code in fed] if fed else []
+    lines = (rig.line(name) for name in (*connection.lines, *on_box))
+    return any(isinstance(line, Input) and line.phantom for line in lines)
 
 
 def place_words(there: str) -> str:

@@ -11,8 +11,9 @@ from checkapp.rig.connections import Connection
 from checkapp.rig.hookup import goes
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
+from checkapp.show.cautions import MUTE_PHANTOM
 from checkapp.show.clock import local_time
-from checkapp.show.setup_checking import into_words
+from checkapp.show.setup_checking import has_phantom, into_words, place_words
 from checkapp.show.setup_views import SetUpPlace, SetUpRow
 from checkapp.show.views import Status
 
@@ -93,8 +94,13 @@ def to_do_words(standing: Standing, row: SetUpRow | None) -> str:
         return f"Put {box.code} at {box.place}, then scan it." if box.place else f"Place {box.code}, then scan it."
     if row.end == row.item:
         return f"On {row.item}: {row.detail}."
-    verb = "Move" if row.status == "faulty" else "Plug"
-    return f"{verb} {row.title} {row.detail.split(';')[0]}."
+    plugs = [one for one in standing.planned if one.subject == row.end and row.port in one.ports]
+    caution = f" {MUTE_PHANTOM}" if any(has_phantom(standing.rig, one) for one in plugs) else ""
+    astray = next((found for one in plugs if (found := standing.astray(one))), None)
+    into = row.detail.split(";")[0]
+    if astray:
+        return f"Pull {row.title} out of {place_words(astray[0])}, then plug it {into}.{caution}"
+    return f"Plug {row.title} {into}.{caution}"
 
 
 def progress_words(standing: Standing) -> str:
@@ -133,6 +139,8 @@ def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
     names = ", ".join(standing.rig.line(line).name for line in connection.lines[:3])
     far = connection.end == "B" and connection.lines
     detail = into_words(connection) + (f"; {names}" if names and not (far and names in connection.into) else "")
+    if has_phantom(standing.rig, connection):
+        detail += "; phantom"
     astray = standing.astray(connection)
     made = standing.made(connection)
     status: Status = "faulty" if astray else "ok" if standing.is_connected(connection) else "open"

@@ -50,7 +50,7 @@ def test_old_then_new_is_one_action_and_the_rig_follows(session, exchange):
     line = next(line for line in rig.lines if line.port.startswith("BRASS "))
     assert "HP21" in [item.name for item in rig.path(line.line)]
     assert session.setup.scan("HP21 B").answer.words == "HP21 B goes into BRASS link in"
-    assert session.setup.scan("BRASS").answer.words == "Right. HP21 B into BRASS link in"
+    assert session.setup.scan("BRASS").answer.words == "Correct box. HP21 B goes into BRASS link in"
     assert (
         "HP13 goes nowhere" in session.setup.scan("HP13 A").answer.more or "nowhere" in session.setup.view().answer.more
     )
@@ -123,7 +123,7 @@ def test_a_line_goes_to_a_free_port_that_is_typed(session, exchange):
 
 def test_a_line_that_is_scanned_by_its_cable_goes_to_the_boxs_first_free_port(session, exchange):
     view = exchange("move", "LD21 A", "RIGHT")
-    assert view.confirm.startswith("move it to RIGHT in ")
+    assert view.confirm.startswith("put it on RIGHT in ")
     assert session.setup.confirm().answer.status == "ok"
     assert kinds(session) == ["move"]
 
@@ -132,7 +132,7 @@ def test_a_port_that_cannot_take_the_line_is_looked_at_first(session, exchange):
     rig = session.setup.rig
     line = next(line.line for line in rig.plan.input if line.level == "instrument")
     view = exchange("move", line, "RIGHT in 10")
-    assert (view.answer.status, view.confirm) == ("look", "move it to RIGHT in 10")
+    assert (view.answer.status, view.confirm) == ("look", "put it on RIGHT in 10")
     assert "instrument" in view.answer.more
     assert session.setup.confirm().answer.status == "ok"
 

@@ -10,6 +10,7 @@ from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
 from checkapp.show.session import NameMissing, NothingOpen, Session
 from checkapp.show.setting_up import HELD_MS
+from checkapp.show.setup_checking import has_phantom
 
 DEMO = Path(__file__).parents[2] / "plans" / "demo.toml"
 
@@ -98,10 +99,10 @@ def test_end_then_box_and_box_then_end_are_both_checked_and_logged(session, scan
     view = scan("HP01 B")
     assert (view.answer.status, view.answer.words) == ("next", "HP01 B goes into RIGHT link in")
     view = scan("RIGHT")
-    assert (view.answer.status, view.answer.words) == ("ok", "Right. HP01 B into RIGHT link in")
+    assert (view.answer.status, view.answer.words) == ("ok", "Correct box. HP01 B goes into RIGHT link in")
     assert "socket towards the desk" in view.answer.more
     view = scan("HP02 A")
-    assert view.answer.words == "Right. HP02 A into RIGHT link out"
+    assert view.answer.words == "Correct box. HP02 A goes into RIGHT link out"
     assert logged(session) == [("HP01 B", "RIGHT link in", "right"), ("HP02 A", "RIGHT link out", "right")]
     assert view.ends_connected == 2
 
@@ -137,7 +138,7 @@ def test_a_wrong_port_is_told_which_end_it_takes(scan):
 def test_what_was_wrong_is_right_once_it_is_scanned_where_it_belongs(session, scan):
     scan("LEFT", "LD20 A")
     view = scan("RIGHT")
-    assert view.answer.words == "Right. LD20 A into RIGHT in 1"
+    assert view.answer.words == "Correct box. LD20 A goes into RIGHT in 1"
     row = next(row for place in view.places for row in place.rows if row.end == "LD20 A")
     assert row.status == "ok"
 
@@ -171,7 +172,7 @@ def test_what_has_no_tag_is_confirmed_or_named_by_its_line(session, scan):
     view = session.setup.confirm()
     assert (view.answer.status, view.confirm) == ("ok", "")
     view = scan("LD23 B", "in 33")
-    assert view.answer.words == "Right. LD23 B to Accordion treble"
+    assert view.answer.words == "Correct. LD23 B to Accordion treble"
     assert logged(session) == [("LD20 B", "source in 30", "ticked"), ("LD23 B", "source in 33", "right")]
 
 
@@ -182,13 +183,13 @@ def test_a_source_with_a_tag_is_checked_like_a_box(scan):
 
 
 def test_a_fans_ways_are_named_one_after_the_other_by_their_lines(scan):
-    assert scan("FN01 B", "in 1").answer.words == "Right. FN01 B to Kick in, way 1"
-    assert scan("in 2").answer.words == "Right. FN01 B to Kick out, way 2"
+    assert scan("FN01 B", "in 1").answer.words == "Correct. FN01 B to Kick in, way 1"
+    assert scan("in 2").answer.words == "Correct. FN01 B to Kick out, way 2"
 
 
 def test_all_ways_of_a_multicore_at_one_box_are_one_connection(session, scan):
     view = scan("DRUM", "FN01 A")
-    assert view.answer.words == "Right. FN01 A into DRUM in 1 to 4, in 6 to 7"
+    assert view.answer.words == "Correct box. FN01 A goes into DRUM in 1 to 4, in 6 to 7"
     (entry,) = entries(session, "connected")
     assert entry.details["ports"] == [f"DRUM in {n}" for n in (1, 2, 3, 4, 6, 7)]
     assert view.ends_connected == 1
@@ -204,7 +205,7 @@ def test_a_box_and_its_supply_are_compared_with_the_mains_caution(session, scan)
     rig = load_plan(DEMO)
     box = next(box for box in rig.boxes.values() if box.supply)
     view = scan(box.code, box.supply)
-    assert view.answer.words == f"Right. {box.code} plugs into {box.supply}"
+    assert view.answer.words == f"Correct. {box.code} plugs into {box.supply}"
     assert "qualified people" in view.answer.more
     other = next(code for code in rig.supplies if code != box.supply)
     view = scan(other, box.code)
@@ -310,3 +311,48 @@ def test_two_tablets_see_each_others_work_in_one_journal(session, scan, tmp_path
     state = read_setup_state(Journal.open(tmp_path / "journal.db", new_device="b"), load_plan(DEMO).name, "Night 1")
     assert state.is_in("HP01 B", "RIGHT link in")
     assert set(state.placed) == {"RIGHT"}
+
+
+# -- cautions and what is astray
+
+
+def test_what_is_astray_is_pulled_before_it_is_plugged(scan):
+    view = scan("LEFT", "LD20 A")
+    assert view.to_do == "Pull LD20 A out of LEFT, then plug it into RIGHT in 1."
+
+
+def test_an_end_with_phantom_says_to_mute_before_it_is_plugged(session, scan):
+    rig = load_plan(DEMO)
+    line = next(line for line in rig.lines if getattr(line, "phantom", False) and line.cable)
+    box = line.port.split(" ")[0]
+    answer = scan(box, f"{line.cable} A").answer
+    assert answer.status == "ok"
+    assert answer.more.endswith("Phantom power: mute before you plug.")
+    with_phantom = {line.cable for line in rig.lines if getattr(line, "phantom", False)}
+    plain = next(line for line in rig.lines if line.cable and line.cable not in with_phantom)
+    assert "Phantom" not in scan(plain.port.split(" ")[0], f"{plain.cable} A").answer.more
+    rows = {row.end: row.detail for place in session.setup.view().places for row in place.rows}
+    assert rows[f"{line.cable} A"].endswith("; phantom")
+    assert "phantom" not in rows[f"{plain.cable} A"]
+
+
+def test_the_next_thing_says_so_too(session):
+    rig = load_plan(DEMO)
+    for box in rig.boxes:
+        session.setup.place(box)
+    while True:
+        row = session.setup.view().next_row
+        if "phantom" in row.detail:
+            break
+        session.setup.tick(row.end, row.port)
+    assert session.setup.view().to_do.endswith(". Phantom power: mute before you plug.")
+
+
+def test_a_multicore_of_a_passive_box_carries_the_phantom_of_its_lines():
+    rig = load_plan(DEMO)
+    fed = {line.port.split(" ")[0] for line in rig.lines if getattr(line, "phantom", False)}
+    passive = [box for box in rig.boxes.values() if rig.box_kind(box).passive and box.cable]
+    assert passive
+    for box in passive:
+        ends = [one for one in connections(rig) if one.cable == box.cable]
+        assert [has_phantom(rig, one) for one in ends] == [box.code in fed] * len(ends)

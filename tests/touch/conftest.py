@@ -488,7 +488,7 @@ def set_up_view(rig, done, **more):
         "ends": ends,
         "progress": f"{boxes if done else 0} of {boxes} boxes placed, {done} of {ends} ends connected",
         "here": "At LEFT",
-        "answer": Answer("ok", "Right. LD27 A into LEFT in 1", "in 37 Lead vocal"),
+        "answer": Answer("ok", "Correct box. LD27 A goes into LEFT in 1", "in 37 Lead vocal"),
         "to_do": f"Plug {row.title} {row.detail}." if row else "Everything is placed and connected.",
         "next_row": row,
         "places": places,
@@ -507,7 +507,7 @@ FOUND_WRONG = replace(
     SETUP_VIEW,
     answer=WRONG,
     here="At FAR",
-    to_do="Move HP02 B into LEFT link in.",
+    to_do="Pull HP02 B out of FAR, then plug it into LEFT link in.",
     next_row=SETUP_VIEW.places[0].rows[1],
     places=(
         replace(

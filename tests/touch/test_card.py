@@ -16,7 +16,7 @@ from checkapp.touch.colours import SETS
 
 WIDE = (1280, 800)
 SIZES = [WIDE, (800, 1280), (360, 640)]
-RIGHT = Answer("ok", "Right. HP14 B into STRINGS link in", "Link in is the socket towards the desk.")
+RIGHT = Answer("ok", "Correct box. HP14 B goes into STRINGS link in", "Link in is the socket towards the desk.")
 WRONG = Answer(
     "faulty",
     "Wrong. HP02 A does not go into RIGHT link in",

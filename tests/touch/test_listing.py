@@ -18,7 +18,7 @@ def test_every_row_names_a_row_class_and_sets_only_what_that_has(views, window):
         listing.choice("Night 1", "going on", "go on", lambda: None),
         *(listing.finding(found) for found in rig.findings),
         *listing.whole_check(check, None),
-        listing.notice("ok", "Right.", "Lead vocal", lambda: None),
+        listing.notice("ok", "Correct.", "Lead vocal", lambda: None),
         listing.place(place),
         listing.task(place.rows[0], True, lambda: None, lambda: None),
     ]

@@ -232,7 +232,7 @@ def test_a_thousand_ends_are_a_few_widgets(build, hand, view):
 @pytest.mark.parametrize(
     ("words", "kept"),
     [
-        ("Right. LD27 A into LEFT in 1", ["Right.", "LD27 A", "into", "LEFT in 1"]),
+        ("Correct. LD27 A into LEFT in 1", ["Correct.", "LD27 A", "into", "LEFT in 1"]),
         ("HP02 B goes into LEFT link in, way 2", ["HP02 B", "goes", "into", "LEFT link in,", "way", "2"]),
         ("plugged in here", ["plugged", "in", "here"]),
     ],
