@@ -1,14 +1,16 @@
 """The rigs that can be opened, and the open rig with what the review says of it."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from itertools import count
 from pathlib import Path
 
+from checkapp.journal.state import Show
 from checkapp.review.summary import cautions_of, counted, detail_of, summary_of
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
+from checkapp.show.check_rows import read_key
 from checkapp.show.reviewing import reviewed, rows_of
 from checkapp.show.views import CheckRow, RigRow, RigView
 
@@ -30,9 +32,10 @@ def _row(path: Path) -> RigRow | None:
     return RigRow(rig.name, detail_of(rig), str(path))
 
 
-def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Collection[str], today: str) -> RigView:
-    """The rig screen; ``shows`` are the names of those there are, ``today`` as ``2031-05-02``."""
+def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Sequence[Show], today: str) -> RigView:
+    """The rig screen; ``shows`` are those there are, oldest first, ``today`` as ``2031-05-02``."""
     found = reviewed(rig)
+    over = {read_key(row.key)[0] for row in checks if row.signed_off}
     stops = sum(1 for one in found.findings if one.level == "stop")
     return RigView(
         title=rig.name,
@@ -42,11 +45,14 @@ def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Collection[str], tod
         checks=checks,
         caution=" ".join(cautions_of(rig, found)),
         start_words=f"{counted(stops, 'stop')}: start anyway" if stops else "start a check",
-        suggested_show=next_show(shows),
+        suggested_show=next_show(shows, over, today),
         suggested_date=today,
     )
 
 
-def next_show(shows: Collection[str]) -> str:
-    """A name for the next show: ``Night 3`` after two shows, or the next such name that is free."""
-    return next(name for number in count(len(shows) + 1) if (name := f"Night {number}") not in shows)
+def next_show(shows: Sequence[Show], over: Collection[str], today: str) -> str:
+    """The show that was made for today, unless it is among those whose check is ``over``; else a new name: ``Night 3`` after two shows, or the next that is free."""
+    if shows and shows[-1].date == today and shows[-1].name not in over:
+        return shows[-1].name
+    names = [show.name for show in shows]
+    return next(name for number in count(len(names) + 1) if (name := f"Night {number}") not in names)

@@ -88,8 +88,7 @@ class Session:
     def rig_view(self) -> RigView:
         """The open rig as it runs, with its findings and checks. `NothingOpen`: there is none."""
         recorder = self._recorder()
-        shows = [show.name for show in recorder.shows()]
-        return rig_view(recorder.running(), check_rows(recorder), shows, clock.today())
+        return rig_view(recorder.running(), check_rows(recorder), recorder.shows(), clock.today())
 
     def picture(self) -> PictureView:
         """The open rig, as it runs, as a picture. `NothingOpen`: there is none."""
@@ -156,13 +155,18 @@ class Session:
         return self._walk_from(_Open(name, key, by, ""), "")
 
     def _need_show(self, name: str, venue: str, date: str, by: str) -> tuple[str, str]:
-        """The show's name and the initials, the show written down when it is new or its venue or date is another."""
-        recorder, name, by = self._recorder(), name.strip(), by.strip()
+        """The show's name and the initials, the show written down when it is new or its venue or date is another.
+
+        A venue or a date that is left blank stays what it was.
+        """
+        recorder, name, by, venue, date = self._recorder(), name.strip(), by.strip(), venue.strip(), date.strip()
         if not name or not by:
             raise NameMissing("name the show and give your initials; both go into the log")
         known = next((show for show in recorder.shows() if show.name == name), None)
-        if known is None or (known.venue or "", known.date or "") != (venue.strip(), date.strip()):
-            draft = kinds.show(name, venue=venue.strip() or None, date=date.strip() or clock.today())
+        if known is not None:
+            venue, date = venue or known.venue or "", date or known.date or ""
+        if known is None or (known.venue or "", known.date or "") != (venue, date):
+            draft = kinds.show(name, venue=venue or None, date=date or clock.today())
             recorder.write(draft, name, by)
         return name, by
 

@@ -203,10 +203,29 @@ def test_everything_done_leaves_a_journal_that_verifies(session, tmp_path):
 
 def test_the_next_show_is_named_after_how_many_there_were(session, new_session, small_plan):
     assert session.rig_view().suggested_show == "Night 1"
-    session.start_check("Night 1", "", "", "JD")
+    session.start_check("Night 1", "", "2031-05-01", "JD")
     assert session.rig_view().suggested_show == "Night 2"
-    session.start_check("Night 3", "", "", "JD")
+    session.start_check("Night 3", "", "2031-05-02", "JD")
     assert session.rig_view().suggested_show == "Night 4"
+
+
+def test_the_show_of_today_is_gone_on_with_until_its_check_is_signed_off(session, new_session, small_plan):
+    session.set_up("Night 1", "Upper ledge", "", "JD")
+    assert session.rig_view().suggested_show == "Night 1"
+    session.start_check("Night 1", "", "", "JD")
+    assert session.rig_view().suggested_show == "Night 1"
+    session.sign_off()
+    assert session.rig_view().suggested_show == "Night 2"
+
+
+def test_a_venue_left_blank_stays_what_it_was(session, new_session, small_plan):
+    session.set_up("Night 1", "Upper ledge", "2031-05-02", "JD")
+    session.start_check("Night 1", "", "", "JD")
+    (show,) = session._recorder().shows()
+    assert (show.venue, show.date) == ("Upper ledge", "2031-05-02")
+    session.start_check("Night 1", "Lower hall", "", "JD")
+    (show,) = session._recorder().shows()
+    assert (show.venue, show.date) == ("Lower hall", "2031-05-02")
 
 
 def test_a_start_in_spite_of_stops_says_how_many(session, new_session, small_plan):
