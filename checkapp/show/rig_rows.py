@@ -51,7 +51,10 @@ def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Sequence[Show], toda
 
 
 def next_show(shows: Sequence[Show], over: Collection[str], today: str) -> str:
-    """The show that was made for today, unless it is among those whose check is ``over``; else a new name: ``Night 3`` after two shows, or the next that is free."""
+    """The show that was made for today, unless its check is ``over``.
+
+    Else a new name: ``Night 3`` after two shows, or the next that is free.
+    """
     if shows and shows[-1].date == today and shows[-1].name not in over:
         return shows[-1].name
     names = [show.name for show in shows]

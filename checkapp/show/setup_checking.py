@@ -29,7 +29,8 @@ class Checked:
 def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, done: Collection[str] = ()) -> Checked:
     """Check the end ``HP02 B`` against what was scanned or typed: an item's name, a port, a line.
 
-    A box that was scanned proves the box, not the port: that is said as what is left to look at. ``done`` are the subjects of ends that are connected already: they are not named as still open.
+    A box that was scanned proves the box, not the port: the words tell which of the two is known. ``done`` are the
+    subjects of ends that are connected already: they are not named as still open.
     """
     own = [connection for connection in planned if connection.subject == end]
     fit = [connection for connection in own if connection.goes(there)]

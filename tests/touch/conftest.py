@@ -16,7 +16,8 @@ from pathlib import Path
 import pytest
 
 os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
-os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"  # the clock reads it once, when the toolkit is first imported, wherever that is
+# The clock reads it once, when the toolkit is first imported, wherever that is.
+os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
