@@ -3,19 +3,16 @@
 The order in which entries arrived does not matter; what they do not say is passed over.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checkapp.journal import kinds
-from checkapp.journal.changes import CHANGE_KINDS, changes_of
-from checkapp.journal.checks import Check, check_of, read_checks
+from checkapp.journal.check_story import check_story, read_story
+from checkapp.journal.checks import Check
 from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair, Verdict
 from checkapp.journal.outdated import outdated
 from checkapp.journal.story import OLD, Entries, in_order, standing, with_undoing
-
-STATE_KINDS = (kinds.SHOW, kinds.CHECK, kinds.MARK, kinds.REPAIR)
-"""The kinds of a show's entries that its state depends on, besides what tells of its rig and what undoes them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,10 +82,8 @@ class ShowState:
 
 
 def read_show_state(journal: Entries, rig: str, show: str, key: str | None = None) -> ShowState:
-    """The state of a show, from no more entries than it depends on; arguments and errors as in `show_state`."""
-    of_show = journal.entries(rig=rig, show=show, kind=STATE_KINDS)
-    of_rig = journal.entries(rig=rig, kind=kinds.RIG)
-    return show_state(with_undoing(journal, [*of_show, *of_rig, *journal.changes(rig)]), rig, show, key)
+    """The state of a show, from no more entries than it depends on; arguments and errors as in `check_story`."""
+    return show_state(read_story(journal, rig, show), rig, show, key)
 
 
 def read_shows(journal: Entries, rig: str) -> tuple[Show, ...]:
@@ -97,30 +92,20 @@ def read_shows(journal: Entries, rig: str) -> tuple[Show, ...]:
 
 
 def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = None) -> ShowState:
-    """The state of the show ``show`` of the rig ``rig``, both by name; entries of others are passed over.
-
-    ``key`` chooses one of its checks, by key or by the id of an opening entry; without it the current one: all that was
-    opened and not signed off, else the one signed off last. KeyError: there is no such check.
-    """
-    told = in_order(entry for entry in entries if entry.rig == rig)
-    of_show = standing(entry for entry in told if entry.show == show)
-    marks = [(entry, mark) for entry in of_show if (mark := kinds.read_mark(entry))]
-    checks = read_checks(of_show, [(mark, entry.order) for entry, mark in marks])
-    check = _chosen(checks, key)
-    own = [(entry, mark) for entry, mark in marks if check is not None and check_of(mark, entry.order, checks) == check]
-    repairs = [(entry, repair) for entry in of_show if (repair := kinds.read_repair(entry))]
-    latest = {mark.line: (entry, mark) for entry, mark in own}
-    again = _outdated(latest.values(), repairs, check, told, rig)
+    """The state of a show's check; arguments and errors as in `check_story`."""
+    story = check_story(entries, rig, show, key)
+    latest = {mark.line: (entry, mark) for entry, mark in story.marks}
+    again = outdated(tuple(latest.values()), story.repairs_in_time, story.changes, story.rigs)
     return ShowState(
         rig=rig,
         name=show,
-        show=next(iter(shows(of_show)), None),
-        checks=checks,
-        check=check,
+        show=next(iter(shows(story.of_show)), None),
+        checks=story.checks,
+        check=story.check,
         lines={line: _line_mark(*made) for line, made in latest.items() if line not in again},
         again={line: _line_mark(*latest[line]) for line in again},
-        marks=tuple(_line_mark(*made) for made in own),
-        repairs=tuple(_repair_made(*made) for made in repairs),
+        marks=tuple(_line_mark(*made) for made in story.marks),
+        repairs=tuple(_repair_made(*made) for made in story.repairs),
     )
 
 
@@ -155,34 +140,6 @@ def shows(entries: Iterable[Entry], rig: str | None = None) -> tuple[Show, ...]:
 
 def _is_old(order: Order) -> bool:
     return order[1].startswith(OLD)
-
-
-def _chosen(checks: tuple[Check, ...], key: str | None) -> Check | None:
-    if key is None:
-        return checks[-1] if checks else None
-    for check in checks:
-        if key == check.key or key in check.ids:
-            return check
-    raise KeyError(key)
-
-
-def _outdated(
-    latest: Iterable[tuple[Entry, Mark]],
-    repairs: Iterable[tuple[Entry, Repair]],
-    check: Check | None,
-    told: Sequence[Entry],
-    rig: str,
-) -> list[str]:
-    """The lines of a check whose latest mark no longer counts. What came after the sign-off does not change it."""
-    end = check.signed_off_order if check else None
-    before = [made for made in repairs if end is None or made[0].order < end]
-    changes = [
-        change
-        for change in changes_of((entry for entry in told if entry.kind in CHANGE_KINDS), rig)
-        if end is None or change.order < end
-    ]
-    rigs = (entry for entry in told if entry.kind == kinds.RIG)
-    return outdated(tuple(latest), before, changes, rigs)
 
 
 def _line_mark(entry: Entry, mark: Mark) -> LineMark:
