@@ -1,5 +1,7 @@
 """One entry of the journal, its digest and its detail as text."""
 
+from __future__ import annotations
+
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -54,12 +56,15 @@ class Entry:
         """All fields in the order of the columns."""
         return _VALUES(self)
 
+    def chained(self, device: str, seq: int, clock: str, previous: str) -> Entry:
+        """The same as entry ``seq`` of a device, after the entry with the digest ``previous``. Errors: as below."""
+        _, _, _, at, _, kind, rig, show, subject, by, detail, _, _ = self.values
+        values = (self.id, device, seq, at, clock, kind, rig, show, subject, by, detail, previous)
+        return Entry(*values, digest_of_values(values))  # type: ignore[arg-type]
+
     def computed_digest(self) -> str:
         """The digest that belongs to the other fields. `NotStorable`: a text that has no UTF-8 form."""
-        try:
-            return digest_of_texts(self.values[:-1])
-        except UnicodeEncodeError as error:
-            raise NotStorable("the text has characters that cannot be stored") from error
+        return digest_of_values(self.values[:-1])
 
     def to_dict(self) -> dict[str, object]:
         """The fields as an exported line names them, with the detail as an object."""
@@ -101,6 +106,14 @@ def digest_of_texts(values: Sequence[str | int | None]) -> str:
     if joined.isascii():  # then lengths in letters are lengths in bytes
         return hashlib.sha256(joined.encode()).hexdigest()
     return digest_of(None if value is None else str(value).encode() for value in values)
+
+
+def digest_of_values(values: Sequence[str | int | None]) -> str:
+    """The same of an entry that is to be stored. `NotStorable`: a text that has no UTF-8 form."""
+    try:
+        return digest_of_texts(values)
+    except UnicodeEncodeError as error:
+        raise NotStorable("the text has characters that cannot be stored") from error
 
 
 def detail_text(detail: Mapping[str, object]) -> str:

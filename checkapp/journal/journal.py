@@ -5,7 +5,6 @@ import sqlite3
 import threading
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 from typing import NamedTuple, Self
@@ -267,14 +266,7 @@ class Journal:
         try:
             tail = self._take_tail()
             self._refuse_known(draft.id)
-            entry = replace(
-                draft,
-                device=tail.device,
-                seq=tail.end.seq + 1,
-                clock=next_clock(tail.clock, now_ms),
-                previous=tail.end.digest,
-            )
-            entry = replace(entry, digest=entry.computed_digest())
+            entry = draft.chained(tail.device, tail.end.seq + 1, next_clock(tail.clock, now_ms), tail.end.digest)
             end = End(entry.seq, entry.digest)
             run(INSERT, entry.values)
             run(_UPDATE_LAST, (str(end), schema.LAST))

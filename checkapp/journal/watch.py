@@ -1,5 +1,6 @@
 """Whether the files of an open journal are still at their place: what is written to a removed file is lost."""
 
+import os
 from pathlib import Path
 
 from checkapp.journal.errors import JournalGone, told
@@ -10,18 +11,19 @@ class Watch:
 
     def __init__(self, path: Path) -> None:
         self._path = path
-        self._seen: dict[Path, tuple[int, int]] = {}
+        self._files = (str(path), f"{path}-wal")
+        self._seen: dict[str, tuple[int, int]] = {}
 
     def look(self) -> None:
         """Make sure that both are what they were. `JournalGone`: one is not."""
-        for path in (self._path, Path(f"{self._path}-wal")):
+        for file in self._files:
             try:
-                found = path.stat()
+                found = os.stat(file)  # noqa: PTH116 - with each entry, and a Path is made anew each time
             except OSError as error:
-                raise JournalGone(self._said(f"{path.name} is gone")) from error
+                raise JournalGone(self._said(f"{Path(file).name} is gone")) from error
             now = (found.st_dev, found.st_ino)
-            if self._seen.setdefault(path, now) != now:
-                raise JournalGone(self._said(f"{path.name} was replaced by another file"))
+            if self._seen.setdefault(file, now) != now:
+                raise JournalGone(self._said(f"{Path(file).name} was replaced by another file"))
 
     def _said(self, wrong: str) -> str:
         return told(

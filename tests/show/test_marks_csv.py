@@ -56,7 +56,7 @@ def test_every_fault_is_named_with_its_row():
     assert found[0].startswith('marks.csv:2: line: no line "in 99"')
     assert found[1] == 'marks.csv:3: verdict: is good; ok, faulty, or nothing'
     assert "silent, hum, crackle" in found[2]
-    assert found[3].endswith('is "hum" on a line that is not faulty; leave it out')
+    assert found[3].endswith('is hum on a line that is not faulty; leave it out')
 
 
 def test_a_file_without_the_columns_is_refused():
