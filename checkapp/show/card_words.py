@@ -25,11 +25,11 @@ def lines_through(rig: Rig, item: str) -> tuple[Line, ...]:
 def lines_rows(lines: Sequence[Line]) -> Rows:
     """Lines with their names, ports and zones; many as spans."""
     if len(lines) > MOST_ROWS:
-        return ((f"{len(lines)}: {', '.join(_spans(lines))}",),)
+        return ((f"{len(lines)}: {', '.join(spans(lines))}",),)
     return tuple((line.line, line.name, line.port, line.zone or "") for line in lines)
 
 
-def _spans(lines: Sequence[Line]) -> Iterator[str]:
+def spans(lines: Sequence[Line]) -> Iterator[str]:
     """Lines in a row as ``in 1 to 23``."""
     for _, run in groupby(enumerate(lines), lambda pair: (isinstance(pair[1], Input), pair[1].number - pair[0])):
         these = [line for _, line in run]
