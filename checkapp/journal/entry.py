@@ -4,16 +4,20 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from itertools import product
 from operator import attrgetter
 from types import NoneType
 
+from checkapp.journal.clock import ZERO, at_text
 from checkapp.journal.errors import NotStorable
 
 NO_ENTRY = "0" * 64
 """What a device's first entry carries as the digest of the one before."""
+
+_ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
 
 Order = tuple[str, str, int, str]
 
@@ -131,3 +135,39 @@ def read_detail(text: str | None) -> dict[str, object]:
     except (ValueError, RecursionError):
         return {}
     return found if isinstance(found, dict) else {}
+
+
+def drafted(  # noqa: PLR0913 - one argument a column
+    kind: str,
+    *,
+    now_ms: int,
+    new_id: str,
+    rig: str | None = None,
+    show: str | None = None,
+    subject: str | None = None,
+    by: str | None = None,
+    detail: Mapping[str, object] | None = None,
+) -> Entry:
+    """An entry of the moment ``now_ms`` (milliseconds since 1970) that no device has numbered yet.
+
+    Errors: `NotStorable`; ValueError: ``kind`` is empty, or ``new_id`` is not 16 or more of ``0-9 a-z -``.
+    """
+    if not kind or not _ID.fullmatch(new_id):
+        raise ValueError(f"no kind or not an id: {kind!r}, {new_id!r}")
+    draft = Entry(
+        id=new_id,
+        device="",
+        seq=0,
+        at=at_text(now_ms),
+        clock=ZERO,
+        kind=kind,
+        rig=rig,
+        show=show,
+        subject=subject,
+        by=by,
+        detail=detail_text(detail or {}),
+        previous=NO_ENTRY,
+    )
+    if any("\0" in text for text in draft.values if isinstance(text, str)):
+        raise NotStorable("a text has a zero character; leave it out")
+    return draft

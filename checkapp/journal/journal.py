@@ -1,6 +1,5 @@
 """The journal of one device: appending entries that are on the disk before they are called saved, and reading them."""
 
-import re
 import sqlite3
 import threading
 from collections.abc import Collection, Iterable, Iterator, Mapping
@@ -14,9 +13,9 @@ from sqlalchemy.dialects import sqlite
 from sqlalchemy.sql import ClauseElement
 
 from checkapp.journal import schema
-from checkapp.journal.clock import ZERO, at_text, is_clock, next_clock
-from checkapp.journal.entry import NO_ENTRY, Entry, detail_text
-from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, NotStorable, told
+from checkapp.journal.clock import ZERO, is_clock, next_clock
+from checkapp.journal.entry import Entry, drafted
+from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, told
 from checkapp.journal.facts import End
 from checkapp.journal.finding import find, find_changes, undoing
 from checkapp.journal.identity import NOBODY, Identity, Outside
@@ -32,7 +31,6 @@ from checkapp.journal.store import (
 )
 from checkapp.journal.watch import Watch
 
-_ID = re.compile(r"[0-9a-z-]{16,}", re.ASCII)
 _MOST_SEQ = 2**63 - 1
 _ABOVE_CLOCKS = "g"  # hex digits sort below it, blobs above
 
@@ -160,27 +158,22 @@ class Journal:
         `JournalNotWritable`, `JournalDamaged`, `DiskFull`; nothing is written then. ValueError: ``new_id`` or ``kind``
         is not one.
         """
-        if not kind or not _ID.fullmatch(new_id):
-            raise ValueError(f"no kind or not an id: {kind!r}, {new_id!r}")
-        draft = Entry(
-            id=new_id,
-            device="",
-            seq=0,
-            at=at_text(now_ms),
-            clock=ZERO,
-            kind=kind,
-            rig=rig,
-            show=show,
-            subject=subject,
-            by=by,
-            detail=detail_text(detail or {}),
-            previous=NO_ENTRY,
-        )
-        if any("\0" in text for text in draft.values if isinstance(text, str)):
-            raise NotStorable("a text has a zero character; leave it out")
+        draft = drafted(kind, now_ms=now_ms, new_id=new_id, rig=rig, show=show, subject=subject, by=by, detail=detail)
+        return self.put(draft, now_ms)
+
+    def put(self, draft: Entry, now_ms: int) -> Entry:
+        """Write an entry that is not numbered yet, as `checkapp.journal.entry.drafted` makes it, at its own time.
+
+        Arguments and errors as in `append`.
+        """
         with self._lock, named_errors(self.path):
             self._refuse_reading_only()
             return self._write(draft, now_ms)
+
+    def has(self, entry_id: str) -> bool:
+        """Whether there is an entry with that id. Errors: as in `entries`."""
+        with self._lock, named_errors(self.path):
+            return self._bare.execute(_HAS, (entry_id,)).fetchone() is not None
 
     def entries(
         self,
