@@ -54,9 +54,9 @@ def test_every_fault_is_named_with_its_row():
     found = faults("line,verdict,symptom\nin 99,ok,\nin 1,good,\nin 2,faulty,buzz\nin 3,ok,hum\n")
     assert [fault.split(": ")[0] for fault in found] == [f"marks.csv:{row}" for row in (2, 3, 4, 5)]
     assert found[0].startswith('marks.csv:2: line: no line "in 99"')
-    assert found[1] == 'marks.csv:3: verdict: is good; ok, faulty, or nothing'
+    assert found[1] == "marks.csv:3: verdict: is good; ok, faulty, or nothing"
     assert "silent, hum, crackle" in found[2]
-    assert found[3].endswith('is hum on a line that is not faulty; leave it out')
+    assert found[3].endswith("is hum on a line that is not faulty; leave it out")
 
 
 def test_a_file_without_the_columns_is_refused():
