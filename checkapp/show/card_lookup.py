@@ -17,8 +17,8 @@ from checkapp.show.card_making import card_of, desk_card, line_card, socket_card
 from checkapp.show.reviewing import reviewed, rows_of
 
 if TYPE_CHECKING:
-    from checkapp.journal.journal import Journal
     from checkapp.show.card import Card
+    from checkapp.show.logbook import Log
 
 _LINK = re.compile(r"(\S+) link (in|out)", re.IGNORECASE)
 
@@ -36,7 +36,7 @@ def look_up(plan: Path, code: str, journal: Path | None) -> Card:
         return find_card(rig, code, opened)
 
 
-def find_card(rig: Rig, code: str, journal: Journal | None, show: str | None = None) -> Card:
+def find_card(rig: Rig, code: str, journal: Log | None, show: str | None = None) -> Card:
     """The card of what ``code`` names in a rig: an item, a tag, a cable's end, a port, a link socket, a line, the desk.
 
     ``rig`` is the plan's; the card shows it as it runs, with the swaps and moves of the journal, and how the set-up of

@@ -25,25 +25,30 @@ def check_rows(recorder: Recorder) -> tuple[CheckRow, ...]:
     rows: list[CheckRow] = []
     for show in recorder.shows():
         for check in recorder.state(show.name).checks:
-            rows.append(_row(recorder.state(show.name, check.key), check))
+            rows.append(_row(recorder.state(show.name, check.key), check, recorder.unsaved()))
     return tuple(reversed(rows))
 
 
-def _row(state: ShowState, check: Check) -> CheckRow:
-    title, detail = check_title(state)
+def _row(state: ShowState, check: Check, unsaved: frozenset[str]) -> CheckRow:
+    title, detail = check_title(state, unsaved)
     return CheckRow(row_key(state.name, check.key), title, detail, check.signed_off)
 
 
-def check_title(state: ShowState) -> tuple[str, str]:
-    """A check's title (show, venue, date) and how it stands in words."""
+def check_title(state: ShowState, unsaved: frozenset[str] = frozenset()) -> tuple[str, str]:
+    """A check's title (show, venue, date) and how it stands in words; marks with the ids ``unsaved`` stand apart."""
     show = state.show
     known = (state.name, show.venue, show.date) if show else (state.name,)
     words = list(dict.fromkeys(word for word in known if word))
-    faulty = sum(1 for mark in state.lines.values() if mark.verdict == "faulty")
-    counts = f"{len(state.lines) - faulty} ok, {faulty} faulty"
+    saved = [mark for mark in state.lines.values() if mark.entry_id not in unsaved]
+    faulty = sum(1 for mark in saved if mark.verdict == "faulty")
+    counts = f"{len(saved) - faulty} ok, {faulty} faulty"
+    if len(saved) < len(state.lines):
+        counts += f", {len(state.lines) - len(saved)} not saved yet"
     if state.check is None or not state.check.signed_off:
         return ", ".join(words), f"going on, {counts}"
     by = f" by {state.check.signed_off_by}" if state.check.signed_off_by else ""
     when = local_time(state.check.signed_off_at or "")
     left = len(state.check.left_open)
-    return ", ".join(words), f"signed off{by} {when}, {counts}, {left} open"
+    end = state.check.signed_off_order
+    still = ", the sign-off not saved yet" if end is not None and end[-1] in unsaved else ""
+    return ", ".join(words), f"signed off{by} {when}, {counts}, {left} open{still}"

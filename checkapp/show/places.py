@@ -1,6 +1,8 @@
 """Where things lie: the user's data folder, the journal, the plans and labels that come with the program."""
 
 import os
+import tempfile
+from contextlib import suppress
 from pathlib import Path
 
 import checkapp
@@ -19,6 +21,14 @@ def home() -> Path:
 def journal_path(given: Path | None = None) -> Path:
     """The journal: ``given``, or ``journal.db`` in the user's data folder."""
     return given or home() / "journal.db"
+
+
+def refuges(home: Path) -> tuple[Path, ...]:
+    """Where what cannot be written to the journal is kept meanwhile: the first that can be written."""
+    folders = [home / "unsaved"]
+    with suppress(RuntimeError):  # not everybody has one
+        folders.append(Path.home())
+    return (*folders, Path(tempfile.gettempdir()))
 
 
 def shipped(folder: str) -> Path:

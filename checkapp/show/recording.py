@@ -15,6 +15,7 @@ from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
 from checkapp.show.device_record import record_of
+from checkapp.show.logbook import Log, Logbook
 from checkapp.show.machine import machine_name
 from checkapp.show.running import Running, as_run
 
@@ -27,7 +28,7 @@ class UnknownShow(CheckappError):
 class Recorder:
     """A journal, a rig as its plan has it, and the clock that entries are stamped with."""
 
-    journal: Journal
+    journal: Log
     rig: Rig
     now_ms: Callable[[], int] = clock.now_ms
     _known: bool = field(default=False, init=False, repr=False, compare=False)
@@ -45,7 +46,10 @@ class Recorder:
         return self._run[1]
 
     def write(self, draft: kinds.Draft, show: str | None, by: str | None) -> Entry:
-        """Append one entry; it is on the disk when this returns. The rig is written first when its plan is new here."""
+        """Append one entry; the rig first when its plan is new here.
+
+        With a `Journal` it is on the disk when this returns; with a `Logbook` when it is not among the `unsaved` ones.
+        """
         if draft.kind != kinds.RIG:
             self._know_rig()
         return self.journal.append(
@@ -58,6 +62,15 @@ class Recorder:
             by=by,
             detail=draft.detail,
         )
+
+    def unsaved(self) -> frozenset[str]:
+        """The ids of entries that count already and are not on the disk."""
+        log = self.journal
+        return frozenset(one.entry.id for one in log.waiting) if isinstance(log, Logbook) else frozenset()
+
+    def flush(self) -> bool:
+        """Wait until all is on the disk or a try has failed; whether something is not on it."""
+        return self.journal.flush() if isinstance(self.journal, Logbook) else False
 
     def _know_rig(self) -> None:
         if self._known:

@@ -1,17 +1,17 @@
 """One tablet at work: pick a rig, start or go on with a check, walk its lines, sign it off.
 
-Every move that changes something is written to the journal and on the disk before it returns. One thread at a time.
+Every move that changes something counts at once and is written to the journal behind it, in order: `saving` tells
+what is on its way to the disk. One thread at a time.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.journal import kinds
-from checkapp.journal.journal import Journal
 from checkapp.journal.state import Show, ShowState, undo_target
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
@@ -20,9 +20,12 @@ from checkapp.rig.words import Symptom
 from checkapp.show import clock, places
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
+from checkapp.show.kept_file import KeptFile
+from checkapp.show.logbook import Logbook
 from checkapp.show.recording import Recorder, find_show, open_journal
 from checkapp.show.rig_rows import rig_rows, rig_view
-from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
+from checkapp.show.saving_words import entries_words, left_words, saving_of, words_of
+from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 
 if TYPE_CHECKING:
@@ -44,6 +47,14 @@ class CheckSignedOff(CheckappError):
     """A check that is signed off takes no more marks."""
 
 
+class CheckGone(CheckappError):
+    """The check at work is not in the journal that lies there now."""
+
+
+class StillUnsaved(CheckappError):
+    """A check is signed off only when all of it is on the disk."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Open:
     """The check at work: the show's name, the check's key, who, and the line that is looked at."""
@@ -55,26 +66,50 @@ class _Open:
 
 
 class Session:
-    """What the screens ask and do. ``journal``: its path (None: the user's own), ``home``: the user's folder."""
+    """What the screens ask and do.
+
+    ``journal``: its path (None: the user's own). ``home``: the user's folder. ``wait_s``: how long a move waits for the
+    disk, None: until what it did is on it or could not be written. ``refuges``: folders for what cannot be written to
+    the journal, None: the usual ones.
+    """
 
     def __init__(
-        self, journal: Path | None = None, home: Path | None = None, now_ms: Callable[[], int] = clock.now_ms
+        self,
+        journal: Path | None = None,
+        home: Path | None = None,
+        now_ms: Callable[[], int] = clock.now_ms,
+        wait_s: float | None = None,
+        refuges: Sequence[Path] | None = None,
     ) -> None:
         self._home = home or places.home()
-        self._journal_path = journal
-        self._journal: Journal | None = None
-        self._now_ms = now_ms
+        self._journal_path = journal or self._home / "journal.db"
+        self._log: Logbook | None = None
+        self._now_ms, self._wait_s = now_ms, wait_s
+        self._refuges = places.refuges(self._home) if refuges is None else refuges
+        self._told: Callable[[], None] = lambda: None
+        self._last: tuple[str, str] = ("", "")
         self._rig: Rig | None = None
         self._writing: Recorder | None = None
         self._open: _Open | None = None
         self._setup: SetUp | None = None
         self._unclear = ""
 
-    def close(self) -> None:
-        """Close the journal; what was marked is on the disk already."""
-        if self._journal is not None:
-            self._journal.close()
-            self._journal = self._writing = None
+    def close(self) -> str:
+        """Save what is still to be saved and close the journal; what could not be, and where it is kept, in words."""
+        log, self._log, self._writing = self._log, None, None
+        return left_words(log.close(), log.kept_at) if log is not None else ""
+
+    def listen(self, told: Callable[[], None]) -> None:
+        """Have ``told`` called, on another thread, whenever `saving` or what is shown of it is no more what it was."""
+        self._told = told
+
+    def saving(self) -> Saving:
+        """How saving stands."""
+        return saving_of(self._log) if self._log is not None else Saving()
+
+    def walk_again(self) -> WalkView | None:
+        """The walk as it stands now, with what was said last; None when no check is open."""
+        return None if self._open is None else self._walk_from(self._open, self._said())
 
     def rigs(self) -> tuple[RigRow, ...]:
         """The rigs that can be opened: the user's own plans, then those that came with the program."""
@@ -195,7 +230,9 @@ class Session:
             return None
         if state.signed_off:
             return None
-        return self._walk_from(_Open(mark.show, mark.check, mark.by, mark.line), "Back where you were.")
+        taken_up = self._log.taken_up if self._log else 0
+        more = f" {entries_words(taken_up)} of before came in." if taken_up else ""
+        return self._walk_from(_Open(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
 
     def ok(self, line: str) -> WalkView:
         """Mark a line ok and go to the next open one."""
@@ -233,7 +270,7 @@ class Session:
 
     def lines(self) -> tuple[LineRow, ...]:
         """All lines of the check."""
-        return line_rows(self._walk())
+        return line_rows(replace(self._walk(), unsaved=self._recorder().unsaved()))
 
     def summary(self) -> CheckView:
         """The check as a whole."""
@@ -241,12 +278,16 @@ class Session:
         return self.read_check(row_key(at.show, at.key))
 
     def sign_off(self) -> CheckView:
-        """Sign the check off, with what is left open named in the log."""
+        """Sign the check off, with what is left open named in the log. `StillUnsaved`: there is what is not saved."""
         recorder, at = self._recorder(), self._at()
+        if recorder.flush():
+            count = entries_words(len(recorder.unsaved()))
+            raise StillUnsaved(f"not saved yet: {count}; sign off when all is saved")
         state = recorder.state(at.show, at.key)
         if not state.signed_off:
             ids = state.check.ids if state.check else (at.key,)
             recorder.write(kinds.check_signed_off(ids, self._walk().open), at.show, at.by or None)
+            recorder.flush()
         return self.summary()
 
     def read_check(self, key: str) -> CheckView:
@@ -255,18 +296,30 @@ class Session:
         show, check = read_key(key)
         state = recorder.state(show, check)
         names = [line.line for line in recorder.rig.lines]
-        walk = Walk(recorder.running(), show, state.lines, names[0] if names else "")
-        title, detail = check_title(state)
+        unsaved = recorder.unsaved()
+        walk = Walk(recorder.running(), show, state.lines, names[0] if names else "", unsaved=unsaved)
+        title, detail = check_title(state, unsaved)
         return check_view(walk, title, detail, signed_off=state.signed_off)
 
     def _recorder(self) -> Recorder:
         if self._rig is None:
             raise NothingOpen("no rig is open; pick one first")
-        if self._journal is None:
-            self._journal = open_journal(self._journal_path or self._home / "journal.db", home=self._home)
+        if self._log is None:
+            self._log = self._open_log()
         if self._writing is None or self._writing.rig is not self._rig:
-            self._writing = Recorder(self._journal, self._rig, self._now_ms)
+            self._writing = Recorder(self._log, self._rig, self._now_ms)
         return self._writing
+
+    def _open_log(self) -> Logbook:
+        path = self._journal_path
+        kept = KeptFile(self._refuges, path, clock.new_device())
+        return Logbook(
+            path,
+            lambda create: open_journal(path, create=create, home=self._home),
+            kept,
+            lambda: self._told(),
+            self._wait_s,
+        )
 
     def _at(self) -> _Open:
         if self._open is None:
@@ -275,11 +328,15 @@ class Session:
 
     def _walk(self) -> Walk:
         recorder, at = self._recorder(), self._at()
-        return _walk(recorder, at, recorder.state(at.show, at.key), find_show(recorder.shows(), at.show))
+        try:
+            state = recorder.state(at.show, at.key)
+        except KeyError as error:
+            raise CheckGone(f"the check of {at.show} is not in the journal any more; start it again") from error
+        return _walk(recorder, at, state, find_show(recorder.shows(), at.show))
 
     def _walk_from(self, at: _Open, message: str) -> WalkView:
         self._open = at
-        walk = self._walk()
+        walk = replace(self._walk(), unsaved=self._recorder().unsaved())
         self._open = replace(at, line=walk.line)
         rig = self._recorder().rig
         write_bookmark(self._home, Bookmark(str(Path(rig.file).resolve()), at.show, at.key, at.by, walk.line))
@@ -297,10 +354,21 @@ class Session:
         draft = kinds.mark(
             name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None
         )
-        recorder.write(draft, at.show, at.by or None)
+        entry = recorder.write(draft, at.show, at.by or None)
+        self._last = (entry.id, words_of(entry))
         self._open = replace(at, line=name)
         following = self._walk().next_open()
-        return self._walk_from(replace(at, line=following), f"{name} {symptom or verdict}, saved")
+        return self._walk_from(replace(at, line=following), self._said())
+
+    def _said(self) -> str:
+        """The last mark, and whether it is on the disk."""
+        entry_id, words = self._last
+        unsaved = self._recorder().unsaved()
+        if not words:
+            return ""
+        if entry_id not in unsaved:
+            return f"{words}, saved"
+        return f"{words}, writing" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
 
 
 def _walk(recorder: Recorder, at: _Open, state: ShowState, show: Show | None) -> Walk:

@@ -86,7 +86,10 @@ class LineRow:
 
 @dataclass(frozen=True, slots=True)
 class WalkView:
-    """The walk screen: one line being checked, and how far the check has come."""
+    """The walk screen: one line being checked, and how far the check has come.
+
+    ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not.
+    """
 
     show_title: str
     line: str
@@ -108,6 +111,15 @@ class WalkView:
     message: str
     can_undo: bool
     complete: bool
+    waiting: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Saving:
+    """How saving stands: how many things wait for the disk, and in words what is not saved and why when that failed."""
+
+    waiting: int = 0
+    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,8 +135,9 @@ class CheckView:
     faulty: tuple[LineRow, ...]
     open: tuple[LineRow, ...]
     ok: tuple[LineRow, ...]
+    waiting: tuple[LineRow, ...] = ()
 
     @property
     def status(self) -> Status:
         """How the check stands: ok only when every line is."""
-        return "look" if self.faulty or self.open else "ok"
+        return "look" if self.faulty or self.open or self.waiting else "ok"

@@ -14,7 +14,10 @@ _RUN_LABELS = {"source": "source", "desk": "desk"}
 
 @dataclass(frozen=True, slots=True)
 class Walk:
-    """A check of one rig at one moment: the latest mark of each line, and the line that is being looked at."""
+    """A check of one rig at one moment: the latest mark of each line, and the line that is being looked at.
+
+    ``unsaved`` are the ids of entries that are not on the disk yet: marks of these are counted apart.
+    """
 
     rig: Rig
     show_title: str
@@ -22,6 +25,7 @@ class Walk:
     line: str
     message: str = ""
     can_undo: bool = False
+    unsaved: frozenset[str] = frozenset()
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -34,8 +38,14 @@ class Walk:
         return tuple(name for name in self.names if name not in self.marks)
 
     def count(self, verdict: str) -> int:
-        """How many lines are marked so."""
-        return sum(1 for name in self.names if name in self.marks and self.marks[name].verdict == verdict)
+        """How many lines are marked so, and the mark is on the disk."""
+        marks = (self.marks[name] for name in self.names if name in self.marks)
+        return sum(mark.verdict == verdict and mark.entry_id not in self.unsaved for mark in marks)
+
+    @property
+    def waiting(self) -> int:
+        """How many lines have a mark that is not on the disk yet."""
+        return sum(name in self.marks and self.marks[name].entry_id in self.unsaved for name in self.names)
 
     def step(self, by: int) -> str:
         """The line so many places on in the list; at its ends the walk stays."""
@@ -63,8 +73,8 @@ def walk_view(walk: Walk) -> WalkView:
         facts=facts_of(rig, line),
         caution=PHANTOM if isinstance(line, Input) and line.phantom else "",
         run=run_of(rig, line),
-        status=status_of(walk.marks.get(walk.line)),
-        said=said_of(walk.marks.get(walk.line)),
+        status=status_of(walk.marks.get(walk.line), walk.unsaved),
+        said=said_of(walk.marks.get(walk.line), walk.unsaved),
         then=tuple(f"{number_of(rig.line(name))}  {rig.line(name).name}" for name in names[at + 1 : at + 3]),
         marked=len(names) - left,
         total=len(names),
@@ -76,12 +86,14 @@ def walk_view(walk: Walk) -> WalkView:
         message=walk.message,
         can_undo=walk.can_undo,
         complete=left == 0,
+        waiting=walk.waiting,
     )
 
 
 def counts_words(walk: Walk) -> str:
-    """``41 ok, 2 faulty, 5 open``."""
-    return f"{walk.count('ok')} ok, {walk.count('faulty')} faulty, {len(walk.open)} open"
+    """``41 ok, 2 faulty, 5 open``; what is not saved yet before what is open."""
+    waiting = f"{walk.waiting} not saved yet, " if walk.waiting else ""
+    return f"{walk.count('ok')} ok, {walk.count('faulty')} faulty, {waiting}{len(walk.open)} open"
 
 
 def number_of(line: Line) -> str:
@@ -111,18 +123,21 @@ def _label(item: Item, line: Line) -> str:
     return _RUN_LABELS.get(item.kind, item.name) if item.kind == "desk" else item.name
 
 
-def status_of(mark: LineMark | None) -> Status:
-    """The status that a line's mark gives it."""
+def status_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> Status:
+    """The status that a line's mark gives it: one that is not saved yet is neither ok nor faulty."""
     if mark is None:
         return "open"
+    if mark.entry_id in unsaved:
+        return "look"
     return "ok" if mark.verdict == "ok" else "faulty"
 
 
-def said_of(mark: LineMark | None) -> str:
-    """The mark in words: symptom, note, who."""
+def said_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> str:
+    """The mark in words: symptom, note, who; before them, of one that is not saved yet, that and the verdict."""
     if mark is None:
         return ""
-    return ", ".join(word for word in (mark.symptom, mark.note, mark.by) if word)
+    waits = f"{mark.verdict}, not saved yet" if mark.entry_id in unsaved else ""
+    return ", ".join(word for word in (waits, mark.symptom, mark.note, mark.by) if word)
 
 
 def line_rows(walk: Walk) -> tuple[LineRow, ...]:
@@ -132,7 +147,8 @@ def line_rows(walk: Walk) -> tuple[LineRow, ...]:
 
 def _row(walk: Walk, name: str) -> LineRow:
     line, mark = walk.rig.line(name), walk.marks.get(name)
-    return LineRow(name, number_of(line), line.name, line.port, line.zone or "", status_of(mark), said_of(mark))
+    status, said = status_of(mark, walk.unsaved), said_of(mark, walk.unsaved)
+    return LineRow(name, number_of(line), line.name, line.port, line.zone or "", status, said)
 
 
 def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> CheckView:
@@ -140,6 +156,7 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
     rows = line_rows(walk)
     left = [row for row in rows if row.status == "open"]
     faulty = [row for row in rows if row.status == "faulty"]
+    waiting = [row for row in rows if row.status == "look"]
     left_words = [f"{len(these)} {word}" for these, word in ((faulty, "faulty"), (left, "open")) if these]
     words = "signed off" if signed_off else "sign off"
     if left_words:
@@ -149,9 +166,10 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
         detail=detail,
         counts=counts_words(walk),
         signed_off=signed_off,
-        can_sign_off=not signed_off and len(left) < len(rows),
+        can_sign_off=not signed_off and not waiting and len(left) < len(rows),
         sign_off_words=words,
         faulty=tuple(faulty),
         open=tuple(left),
         ok=tuple(row for row in rows if row.status == "ok"),
+        waiting=tuple(waiting),
     )
