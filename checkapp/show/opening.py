@@ -13,6 +13,8 @@ from checkapp.rig.errors import CheckappError
 if TYPE_CHECKING:
     from checkapp.show.session import Session
 
+_WAIT_S = 0.05
+"""So long a move waits for the disk before the screen goes on; what is not written by then is shown as waiting."""
 _NAMES = ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
 
 
@@ -44,6 +46,6 @@ def session_maker(journal: Path | None) -> Callable[[], Session]:
     def make() -> Session:
         from checkapp.show.session import Session
 
-        return Session(journal)
+        return Session(journal, wait_s=_WAIT_S)
 
     return make

@@ -109,7 +109,9 @@ class Session:
 
     def walk_again(self) -> WalkView | None:
         """The walk as it stands now, with what was said last; None when no check is open."""
-        return None if self._open is None else self._walk_from(self._open, self._said())
+        if self._open is None:
+            return None
+        return walk_view(replace(self._walk(), unsaved=self._recorder().unsaved(), message=self._said()))
 
     def rigs(self) -> tuple[RigRow, ...]:
         """The rigs that can be opened: the user's own plans, then those that came with the program."""

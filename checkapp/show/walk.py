@@ -161,6 +161,8 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
     words = "signed off" if signed_off else "sign off"
     if left_words:
         words += f" with {', '.join(left_words)}"
+    if waiting:
+        words = f"{len(waiting)} not saved yet"
     return CheckView(
         title=title,
         detail=detail,

@@ -46,6 +46,8 @@ class CheckApp(App):
         self.pages = Pages()
         self.moves = Moves(self.door, self.pages, now_s)
         self.pages.moves = self.moves
+        self.door.listen(self.moves.look_at_saving)
+        self._warned = False
         self.listener = Listener(now_s, lambda text: self.moves.scanned(text, burst=True))
 
     def build(self) -> Pages:
@@ -60,6 +62,7 @@ class CheckApp(App):
         """Listen to keys and scanners, and let the session begin once the first frame is on the screen."""
         Window.softinput_mode = "below_target"
         Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
+        Window.bind(on_request_close=self._asked_to_close)
         self.listener.start()
 
     def _first_frame(self, *_: object) -> None:
@@ -70,6 +73,7 @@ class CheckApp(App):
         """Finish what is still to be saved."""
         self.listener.stop()
         Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
+        Window.unbind(on_request_close=self._asked_to_close)
         theme.unbind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
         self.door.close()
 
@@ -79,6 +83,14 @@ class CheckApp(App):
 
     def open_settings(self, *_: object) -> None:
         """There is no settings panel."""
+
+    def _asked_to_close(self, *_: object, **__: object) -> bool:
+        """Say once that something is not saved before the window goes; True keeps it."""
+        keeps = bool(self.pages.trouble) and not self._warned
+        if keeps:
+            self._warned = True
+            self.pages.say([self.pages.trouble, "Close again to leave; it is kept and comes in at the next start."])
+        return keeps
 
     def _key_down(self, _window: object, key: int, _code: int, _text: str, modifiers: Any) -> bool:
         fresh = self._held.pressed(key, self._now_s())

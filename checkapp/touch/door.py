@@ -21,7 +21,8 @@ class Door:
     """Runs calls on the session one after another, in the order in which they were submitted.
 
     The session is made by ``make_session`` on the worker, at the first call: nothing of it is loaded before. An error
-    that a person can do something about goes to ``failed``; any other is raised on the main thread.
+    that a person can do something about goes to ``failed``; any other is raised on the main thread. ``left`` says, once
+    it is closed, what could not be saved.
     """
 
     def __init__(self, make_session: Callable[[], Session]) -> None:
@@ -29,7 +30,13 @@ class Door:
         self._session: Session | None = None
         self._worker = ThreadPoolExecutor(max_workers=1, thread_name_prefix="session")
         self._closed = False
+        self._told: Callable[[], None] | None = None
         self.waiting = 0
+        self.left = ""
+
+    def listen(self, told: Callable[[], None]) -> None:
+        """Have ``told`` called on the main thread whenever the session says that saving stands otherwise."""
+        self._told = told
 
     def submit(self, call: Callable[[Session], Answer], done: Callable[[Answer], None], failed: Failed) -> None:
         """Queue ``call``; later, on the main thread, exactly one of ``done`` and ``failed`` is called."""
@@ -40,6 +47,8 @@ class Door:
     def _run(self, call: Callable[[Session], Answer]) -> Answer:
         if self._session is None:
             self._session = self._make_session()
+            if self._told is not None:
+                self._session.listen(lambda: Clock.schedule_once(self._tell, 0))
         return call(self._session)
 
     def _deliver(self, future: Future[Any], done: Callable[[Any], None], failed: Failed) -> None:
@@ -51,6 +60,10 @@ class Door:
             return
         done(answer)
 
+    def _tell(self, _dt: float) -> None:
+        if self._told is not None and not self._closed:
+            self._told()
+
     def close(self) -> None:
         """Finish what is queued, close the session, let the worker go; once closed, nothing more."""
         if not self._closed:
@@ -60,5 +73,5 @@ class Door:
 
     def _close_session(self) -> None:
         if self._session is not None:
-            self._session.close()
+            self.left = self._session.close()
             self._session = None

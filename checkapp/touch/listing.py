@@ -65,6 +65,11 @@ def said_of(status: str, said: str) -> str:
     return ", ".join(word for word in (status, said) if word)
 
 
+def mark_words(status: str, said: str) -> str:
+    """The mark of a line in words; one that is not saved yet says so by itself."""
+    return said if status == "look" else said_of(status, said)
+
+
 def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> RowDict:
     """A line with its mark; ``here`` is the line that the walk stands at."""
     return {
@@ -74,7 +79,7 @@ def line(row: LineRow, go_to: Callable[[str], None] | None, here: str = "") -> R
         "port": row.port,
         "zone": row.zone,
         "status": row.status,
-        "said": said_of(row.status, row.said),
+        "said": mark_words(row.status, row.said),
         "here": row.line == here,
         "tapped": partial(go_to, row.line) if go_to else None,
     }
@@ -90,6 +95,7 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
     """A check as a whole: how it stands, then what is faulty, what is open, what is ok."""
     return [
         words(check.detail if check.signed_off else check.counts),
+        *lines_under("Not saved yet", check.waiting, go_to),
         *lines_under("Faulty", check.faulty, go_to),
         *lines_under("Open", check.open, go_to),
         *lines_under("Ok", check.ok, go_to),

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
     from checkapp.show.setup_views import Answer, Mode, SetUpView
-    from checkapp.show.views import CheckView, LineRow, RigRow, RigView, WalkView
+    from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
 
@@ -39,6 +39,7 @@ class Moves:
         self._scans = ScanGate()
         self._asked = Asked()
         self._under_way: set[tuple[str, ...]] = set()
+        self._looking = False
 
     # -- from the start to the walk
 
@@ -94,7 +95,7 @@ class Moves:
 
     def ok(self, line: str) -> None:
         """Mark the line ok. The same mark twice while it is being saved is one mark."""
-        self._mark(("ok", line), lambda session: session.ok(line), self._renew_walk)
+        self._mark(("ok", line), lambda session: session.ok(line), self._renew_walk, f"{line} ok, writing")
 
     def ask_symptom(self, walk: WalkView) -> None:
         """Ask what was heard on the line that is shown."""
@@ -123,7 +124,7 @@ class Moves:
 
     def undo(self) -> None:
         """Take the last mark back."""
-        self._tap(lambda session: session.undo(), self._renew_walk, "saving")
+        self._tap(lambda session: session.undo(), self._renew_walk, "writing")
 
     def walk(self) -> None:
         """Back to the walk as it stands."""
@@ -160,7 +161,7 @@ class Moves:
 
     def undo_setup(self) -> None:
         """Take back what was done last on this tablet."""
-        self._tap(lambda session: session.setup.undo(), self._seek_setup, "saving")
+        self._tap(lambda session: session.setup.undo(), self._seek_setup, "writing")
 
     def setup_mode(self, mode: Mode) -> None:
         """Begin a swap or a move; ``check`` gives it up."""
@@ -168,7 +169,7 @@ class Moves:
 
     def confirm(self) -> None:
         """Go on with what is asked."""
-        self._tap(lambda session: session.setup.confirm(), self._seek_setup, "saving")
+        self._tap(lambda session: session.setup.confirm(), self._seek_setup, "writing")
 
     # -- scans
 
@@ -204,6 +205,27 @@ class Moves:
     def sign_off(self) -> None:
         """Close the check; it can be read from then on."""
         self._tap(lambda session: session.sign_off(), self._show_past)
+
+    # -- what becomes of it
+
+    def look_at_saving(self) -> None:
+        """Saving stands otherwise than it was shown: show it, and what it changes on the screens that tell of it."""
+        if self._looking:
+            return
+        self._looking = True
+        at, base = self._pages.at, self._pages.base
+
+        def shown(stands: tuple[Saving, list[tuple[str, Any]]]) -> None:
+            self._looking = False
+            saving, views = stands
+            self._pages.unsaved(saving.trouble)
+            for name, view in views:
+                self._pages.renew(name, view)
+
+        def failed(_error: CheckappError) -> None:
+            self._looking = False
+
+        self._door.submit(lambda session: (session.saving(), _seen_again(session, at, base)), shown, failed)
 
     # -- how answers are shown
 
@@ -292,11 +314,11 @@ class Moves:
         late = bool(self._under_way)
         self._tap(lambda session: (session.go_to(line) if late else None, step(session))[1], self._renew_walk)
 
-    def _mark(self, mark: tuple[str, ...], call: Call, done: Done) -> None:
+    def _mark(self, mark: tuple[str, ...], call: Call, done: Done, words: str = "writing") -> None:
         if not self._taken() or mark in self._under_way:
             return
         self._under_way.add(mark)
-        self._pages.saving("saving")
+        self._pages.saving(words)
 
         def saved(walk: WalkView) -> None:
             self._under_way.discard(mark)
@@ -324,6 +346,18 @@ class Moves:
     def _failed(self, error: CheckappError) -> None:
         self._pages.saving("")
         self._pages.failed(error)
+
+
+def _seen_again(session: Session, at: str, base: str) -> list[tuple[str, Any]]:
+    """The screens that tell what is saved and what is not, with how they stand now."""
+    views: list[tuple[str, Any]] = []
+    if base == "setup":
+        views.append(("setup", session.setup.view()))
+    elif base in ("walk", "symptom", "lines", "summary"):
+        views.append(("walk", session.walk_again()))
+        if at == "summary":
+            views.append(("summary", session.summary()))
+    return views
 
 
 def _first(session: Session, plan: str | None) -> tuple[str, Any]:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from kivy.clock import Clock
 from kivy.graphics import Color, Line
 from kivy.lang import Builder
+from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.screenmanager import NoTransition, ScreenManager
 
@@ -48,7 +49,7 @@ _BLINK_S: Final = 0.3
 
 
 class Pages(FloatLayout):
-    """The screen at the front, and over it the banner when something went wrong.
+    """The screen at the front, over it the banner when something went wrong, above it what is not saved yet.
 
     ``base`` is the screen at the front, or the one that lies under the card and the camera; ``under`` is where the way
     back leads from a card or the camera: a card that the camera read lies over the camera.
@@ -60,7 +61,11 @@ class Pages(FloatLayout):
         self.base = self.under = ""
         self.manager = ScreenManager(transition=NoTransition())
         self.banner: Any = None
-        self.add_widget(self.manager)
+        self.strip: Any = None
+        self.trouble = ""
+        self._stack = BoxLayout(orientation="vertical")
+        self._stack.add_widget(self.manager)
+        self.add_widget(self._stack)
 
     def show(self, name: str, view: object) -> None:
         """Bring a screen to the front with this view."""
@@ -104,6 +109,21 @@ class Pages(FloatLayout):
         """Say what becomes of the last tap, where the screen at the front has a place for it."""
         if hasattr(self.shown, "saving"):
             self.shown.saving = words
+
+    def unsaved(self, trouble: str) -> None:
+        """Say above every screen what could not be saved so far; nothing when all is."""
+        self.trouble = trouble
+        if self.strip is None and trouble:
+            from checkapp.touch.widgets.unsaved import UnsavedStrip
+
+            self.strip = UnsavedStrip()
+        if self.strip is not None:
+            self.strip.words = trouble
+            if bool(trouble) != (self.strip.parent is not None):
+                if trouble:
+                    self._stack.add_widget(self.strip, len(self._stack.children))
+                else:
+                    self._stack.remove_widget(self.strip)
 
     def failed(self, error: CheckappError) -> None:
         """Show an error over whatever is at the front."""

@@ -19,13 +19,17 @@ class NoWindow(CheckappError):
     """There is a display, but no window with OpenGL on it."""
 
 
+class NotAllSaved(CheckappError):
+    """At the end something could not be written to the journal; the message says where it is kept."""
+
+
 def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None = None) -> None:
     """Run the app until it is closed.
 
     ``make_session`` makes the session, on the app's worker thread. ``kivy_home`` is the folder where the toolkit keeps
     its settings; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
 
-    `NoWindow`: the display gives none.
+    `NoWindow`: the display gives none. `NotAllSaved`: at the end.
     """
     prepare(kivy_home)
     if sys.platform.startswith("linux"):
@@ -36,7 +40,10 @@ def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None =
         raise NoWindow("no window with OpenGL 2 can be made on this display; without one the commands still work")
     from checkapp.touch.app import CheckApp
 
-    CheckApp(make_session, plan).run()
+    app = CheckApp(make_session, plan)
+    app.run()
+    if app.door.left:
+        raise NotAllSaved(app.door.left)
 
 
 def prepare(kivy_home: Path) -> None:

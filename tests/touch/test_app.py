@@ -116,7 +116,7 @@ def test_saved_is_said_only_after_the_entry_is_there(walking):
     said = []
     walking.screen.bind(saving=lambda _screen, words: said.append((words, len(walking.marks()))))
     walking.tap("ok")
-    assert said == [("saving", 0), ("", 1)]
+    assert said == [("in 1 ok, writing", 0), ("", 1)]
     assert walking.screen.view.message.endswith("saved")
 
 

@@ -220,7 +220,7 @@ def test_impatient_taps_while_saving_mark_the_shown_line_once(moves, session, sc
     for _ in range(4):
         moves.ok(screens.line)
         ticks.now_s += 0.5
-    assert screens.said == ["saving"]
+    assert screens.said == ["in 1 ok, writing"]
     assert screens.line == "in 1"
     session.go.set()
     settle()
@@ -305,7 +305,7 @@ def test_a_mark_that_could_not_be_saved_says_so_and_can_be_tapped_again(moves, s
     moves.ok("in 1")
     settle()
     assert screens.errors == [("the disk is full",)]
-    assert screens.said == ["saving", ""]
+    assert screens.said == ["in 1 ok, writing", ""]
     assert screens.line == "in 1"
     ticks.now_s += 1.0
     moves.ok("in 1")

@@ -35,16 +35,18 @@ class WalkScreen(Page):
     tall = BooleanProperty(False)
     saving = StringProperty("")
     touched = ObjectProperty(None)
+    _line = ""
 
     def on_view(self, *_: object) -> None:
-        """A new view is there: what was being saved is, and a new line begins at its name."""
+        """A new view is there, which says what became of the last tap; a new line begins at its name."""
         self.saving = ""
-        if self.ids:
+        if self.ids and self.view.line != self._line:
             self.ids.middle.scroll_y = 1
+        self._line = self.view.line
 
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
-        return "" if walk.status == "open" else listing.said_of(walk.status, walk.said)
+        return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
     def then_of(self, walk: WalkView, width_px: float, size_px: float) -> str:
         """The next lines, both where they have room in whole, else only the first; nothing after the last."""
