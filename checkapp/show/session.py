@@ -267,8 +267,9 @@ class Session:
         target = undo_target(recorder.state(at.show, at.key), recorder.journal.device)
         if target is None:
             return self._walk_from(at, "Nothing to take back.")
-        recorder.write(kinds.void(target.entry_id), at.show, at.by or None)
-        return self._walk_from(replace(at, line=target.line), f"Taken back: {target.line} was {target.verdict}.")
+        entry = recorder.write(kinds.void(target.entry_id), at.show, at.by or None)
+        self._last = (entry.id, f"Taken back: {target.line} was {target.verdict}")
+        return self._walk_from(replace(at, line=target.line), self._said())
 
     def lines(self) -> tuple[LineRow, ...]:
         """All lines of the check."""
@@ -370,7 +371,8 @@ class Session:
             return ""
         if entry_id not in unsaved:
             return f"{words}, saved"
-        return f"{words}, writing" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
+        word = "not saved yet" if self.saving().trouble else "writing"
+        return f"{words}, {word}" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
 
 
 def _walk(recorder: Recorder, at: _Open, state: ShowState, show: Show | None) -> Walk:

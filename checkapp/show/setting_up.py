@@ -250,7 +250,7 @@ class SetUp:
         rig = self.rig
         if self._planned is None or self._planned[0] is not rig:
             self._planned = (rig, connections(rig))
-        return Standing(rig, self._planned[1], self._state())
+        return Standing(rig, self._planned[1], self._state(), self.recorder.unsaved())
 
     def _state(self) -> SetupState:
         return read_setup_state(self.recorder.journal, self.recorder.rig.name, self.show)

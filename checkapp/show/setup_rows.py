@@ -20,11 +20,16 @@ from checkapp.show.views import Status
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """The rig as it runs, its connections, and what was done of them."""
+    """The rig as it runs, its connections, what was done of them, and the ids of entries that are not saved yet."""
 
     rig: Rig
     planned: tuple[Connection, ...]
     state: SetupState
+    unsaved: frozenset[str] = frozenset()
+
+    def waits(self, made: Made | None) -> bool:
+        """Whether what was done is not on the disk yet."""
+        return made is not None and made.entry_id in self.unsaved
 
     def made(self, connection: Connection) -> tuple[Made, ...]:
         """What was logged of a connection: one fact a port, those of ports that nobody has been at left out."""
@@ -78,7 +83,7 @@ def in_order(rig: Rig) -> tuple[Box, ...]:
 
 def next_row(places: Sequence[SetUpPlace], here: str) -> SetUpRow | None:
     """The next thing to do: what is astray, then at the box where one stands, then boxes, then ends, as listed."""
-    rows = [row for place in places for row in place.rows if row.status != "ok"]
+    rows = [row for place in places for row in place.rows if row.status not in ("ok", "look")]
     wrong = [row for row in rows if row.status == "faulty"]
     near = [row for row in rows if here and here in (row.item, row.port.split(" link ")[0].rsplit(" ", 2)[0])]
     boxes = [row for row in rows if not row.end]
@@ -105,19 +110,22 @@ def to_do_words(standing: Standing, row: SetUpRow | None) -> str:
 
 def progress_words(standing: Standing) -> str:
     """How far it is: ``3 of 8 boxes placed, 12 of 120 ends connected``."""
-    placed, connected = len(_placed(standing)), sum(map(standing.is_connected, standing.planned))
+    placed, _, connected, _ = counts(standing)
     boxes = f"{placed} of {counted(len(standing.rig.boxes), 'box')} placed"
-    return f"{boxes}, {connected} of {counted(len(standing.planned), 'end')} connected"
+    waiting = f", {len(standing.unsaved)} not saved yet" if standing.unsaved else ""
+    return f"{boxes}, {connected} of {counted(len(standing.planned), 'end')} connected{waiting}"
 
 
 def counts(standing: Standing) -> tuple[int, int, int, int]:
-    """Boxes placed, boxes, ends connected, ends."""
-    connected = sum(map(standing.is_connected, standing.planned))
+    """Boxes placed, boxes, ends connected, ends; what is not saved yet does not count."""
+    saved = (one for one in standing.planned if not any(map(standing.waits, standing.made(one))))
+    connected = sum(map(standing.is_connected, saved))
     return len(_placed(standing)), len(standing.rig.boxes), connected, len(standing.planned)
 
 
 def _placed(standing: Standing) -> list[str]:
-    return [code for code in standing.rig.boxes if code in standing.state.placed]
+    placed = standing.state.placed
+    return [code for code in standing.rig.boxes if code in placed and not standing.waits(placed[code])]
 
 
 def _place(name: str, rows: list[SetUpRow]) -> SetUpPlace:
@@ -127,12 +135,12 @@ def _place(name: str, rows: list[SetUpRow]) -> SetUpPlace:
 def _box_rows(standing: Standing, box: Box) -> Iterator[SetUpRow]:
     made = standing.state.placed.get(box.code)
     ways = next(iter(goes(standing.rig, box)), "")
-    status: Status = "ok" if made else "open"
-    yield SetUpRow(box.code, "", "", box.code, f"{box.kind}; {ways}", status, _said(made))
+    status: Status = "look" if standing.waits(made) else "ok" if made else "open"
+    yield SetUpRow(box.code, "", "", box.code, f"{box.kind}; {ways}", status, _said(standing, made))
     for name, value in box.settings.items():
         was = standing.state.settings.get(box.code, {}).get(name)
-        status = "ok" if was else "open"
-        yield SetUpRow(box.code, box.code, name, f"set {box.code}", f"{name}: {value}", status, _said(was))
+        status = "look" if standing.waits(was) else "ok" if was else "open"
+        yield SetUpRow(box.code, box.code, name, f"set {box.code}", f"{name}: {value}", status, _said(standing, was))
 
 
 def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
@@ -144,13 +152,18 @@ def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
     astray = standing.astray(connection)
     made = standing.made(connection)
     status: Status = "faulty" if astray else "ok" if standing.is_connected(connection) else "open"
-    said = f"found at {astray[0]}, {_said(astray[1])}" if astray else _said(made[-1] if made else None)
+    if status == "ok" and any(map(standing.waits, made)):
+        status = "look"
+    said = _said(standing, made[-1] if made else None)
+    if astray:
+        said = f"found at {astray[0]}, {_said(standing, astray[1])}"
     item, end, port = connection.cable, connection.subject, connection.ports[0]
     return SetUpRow(item, end, port, connection.subject, detail, status, said)
 
 
-def _said(made: Made | None) -> str:
+def _said(standing: Standing, made: Made | None) -> str:
     if made is None:
         return ""
-    words = [made.by or "", local_time(made.at)[-5:], "by hand" if made.verdict == "ticked" else ""]
+    waits = "not saved yet" if standing.waits(made) else ""
+    words = [waits, made.by or "", local_time(made.at)[-5:], "by hand" if made.verdict == "ticked" else ""]
     return ", ".join(word for word in words if word)

@@ -119,7 +119,9 @@ def task(row: SetUpRow, is_next: bool, tapped: Callable[[], None], ticked: Calla
         "title": row.title,
         "detail": row.detail,
         "status": row.status,
-        "said": said_of(FOUND.get(row.status, ""), row.said),
+        "said": mark_words(row.status, row.said)
+        if row.status == "look"
+        else said_of(FOUND.get(row.status, ""), row.said),
         "is_next": is_next,
         "tapped": tapped,
         "ticked": ticked,

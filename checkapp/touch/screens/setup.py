@@ -82,7 +82,7 @@ class SetUpScreen(Page):
         return [*said, listing.notice("next", self.next_words_of(view), "", self.next_of(view), firm=False)]
 
     def _task(self, row: SetUpRow, is_next: bool) -> listing.RowDict:
-        done = row.status == "ok"
+        done = row.status in ("ok", "look")  # to look at is what is not saved yet
         if row.end:
             ticked = partial(self.moves.untick if done else self.moves.tick, row.end, row.port)
         else:
