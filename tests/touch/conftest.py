@@ -374,6 +374,14 @@ LONG_WALK = replace(
     message=f"{LONG}, saved",
     show_title=LONG,
 )
+UNSAVED_WALK = replace(
+    WALK,
+    status="look",
+    said="faulty, not saved yet, silent, JD",
+    ok=12,
+    waiting=3,
+    message="in 17 silent, not saved yet, 3 wait",
+)
 PLAIN_WALK = replace(WALK, facts=(), caution="", run=(), then=(), message="", can_undo=False, complete=True)
 LINES = tuple(
     LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "STRINGS in 2", "Strings, riser left", status, said)
@@ -566,6 +574,7 @@ VIEWS = {
     "walk": ("walk", WALK),
     "walk, long": ("walk", LONG_WALK),
     "walk, plain": ("walk", PLAIN_WALK),
+    "walk, not saved": ("walk", UNSAVED_WALK),
     "symptom": ("symptom", WALK),
     "symptom, long": ("symptom", LONG_WALK),
     "lines": ("lines", (LINES, "in 18")),
@@ -647,9 +656,9 @@ def tablet(hand, home, ticks):
             App._running_app = None
         running.clear()
 
-    def start(plan=None):
+    def start(plan=None, **more):
         stop()
-        app = CheckApp(lambda: Session(home=home), None if plan is None else str(plan), now_s=ticks)
+        app = CheckApp(lambda: Session(home=home, **more), None if plan is None else str(plan), now_s=ticks)
         running.append(app)
         app._run_prepare()
         tablet = Tablet(hand, app, home / "journal.db", home / "plans" / "small.toml")

@@ -177,3 +177,33 @@ def test_the_port_of_a_listed_line_is_never_cut(build, hand, size, scale, views,
         (port,) = [w for w in row.walk(restrict=True) if getattr(w, "text", "") == row.port]
         assert not port.is_shortened
         assert port.right <= row.right
+
+
+TROUBLE = (
+    "in 17 silent is not saved yet: the journal cannot be written: look whether its disk is full, shut or unplugged; "
+    "it is kept and tried again. 11 more wait behind it."
+)
+
+
+@pytest.mark.parametrize("wide_and_high", SIZES[:3])
+@pytest.mark.parametrize("name", ["walk, not saved", "summary", "setup", "rig"])
+def test_every_screen_leaves_room_for_what_is_not_saved(hand, calls, views, name, wide_and_high):
+    from checkapp.touch.pages import Pages
+
+    hand.drawing = False
+    hand.size(*wide_and_high)
+    pages = Pages()
+    pages.moves = calls
+    hand.show(pages)
+    pages.show(*views[name])
+    pages.unsaved(TROUBLE)
+    hand.frames(6)
+    assert pages.strip.height <= 0.3 * pages.height
+    assert pages.strip.y >= pages.shown.top - 1
+    words = next(label for label in pages.strip.walk(restrict=True) if getattr(label, "texture_size", None))
+    assert words.texture_size[1] <= words.height + 1 <= pages.strip.height
+    wrong = [fault for parent in [pages, *shown(pages)] for fault in sticking_out(parent)]
+    assert not wrong, "\n".join(wrong)
+    pages.unsaved("")
+    hand.frames(4)
+    assert pages.shown.height == pages.height
