@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 _WHY: dict[type[errors.JournalError], str] = {
     errors.DiskFull: "the disk is full",
     errors.JournalLocked: "another program keeps the journal to itself",
-    errors.JournalNotWritable: "the journal cannot be written: look whether its disk is full, shut or unplugged",
+    errors.JournalNotWritable: "its disk does not take it, look whether it is full, read-only or unplugged",
     errors.JournalGone: "the journal is not at its place: put its disk back",
     errors.NoJournal: "the journal is not at its place: put its disk back",
     errors.JournalDamaged: "the journal is damaged",

@@ -6,6 +6,7 @@ import signal
 import sqlite3
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
@@ -57,14 +58,19 @@ app.run()
 """
 
 
-@pytest.mark.parametrize("after", [1, 4])
-def test_killed_and_started_again(tmp_path, after):
+@pytest.mark.parametrize(("after", "later_s"), [(1, 0.0), (4, 0.0), (7, 0.008)])
+def test_killed_and_started_again(tmp_path, after, later_s):
+    said = killed(tmp_path, after, later_s)
+    look_at_what_is_left(tmp_path, said)
+
+
+def killed(folder, after, later_s):
+    """Let the app in that folder mark, kill it so long after it said so many lines; what it said: line, saved, next."""
     for name in ("demo.toml", "kinds.toml"):
-        shutil.copy(PLANS / name, tmp_path / name)
-    plan = tmp_path / "demo.toml"
+        shutil.copy(PLANS / name, folder / name)
     environment = {**os.environ, "SDL_VIDEODRIVER": "offscreen", "PYTHONPATH": os.pathsep.join(sys.path)}
     walker = subprocess.Popen(
-        [sys.executable, "-c", WALKER, str(tmp_path), str(plan)],
+        [sys.executable, "-c", WALKER, str(folder), str(folder / "demo.toml")],
         env=environment,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
@@ -72,20 +78,26 @@ def test_killed_and_started_again(tmp_path, after):
     )
     try:
         said = [walker.stdout.readline().strip().split("|") for _ in range(after)]
+        time.sleep(later_s)
     finally:
         walker.send_signal(signal.SIGKILL)
         rest, errors = walker.communicate(timeout=30)
     said += [line.split("|") for line in rest.splitlines() if line.count("|") == 2]
     assert len(said[0]) == 3, errors
+    return said
+
+
+def look_at_what_is_left(folder, said):
+    """Everything that was shown as saved is there, and the app comes back at its line."""
     assert all(words[1] == "True" for words in said)
 
-    with sqlite3.connect(tmp_path / "journal.db") as opened:
+    with sqlite3.connect(folder / "journal.db") as opened:
         marked = [line for (line,) in opened.execute("select subject from entry where kind = 'mark' order by rowid")]
     assert marked[: len(said)] == [words[0] for words in said]
     assert len(marked) <= len(said) + 1
 
-    session = Session(home=tmp_path)
-    walk = session.resume(str(plan))
+    session = Session(home=folder)
+    walk = session.resume(str(folder / "demo.toml"))
     session.close()
     assert walk.ok == len(marked)
     shown = said[-1][2]
@@ -93,7 +105,7 @@ def test_killed_and_started_again(tmp_path, after):
         assert walk.line == shown
     else:
         assert walk.line in (shown, f"in {int(shown.removeprefix('in ')) + 1}")
-    lines, sound = verify_journal(tmp_path / "journal.db")
+    lines, sound = verify_journal(folder / "journal.db")
     assert sound, lines
 
 
