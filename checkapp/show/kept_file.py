@@ -89,8 +89,10 @@ def _chained(waiting: Sequence[Waiting], device: str, clock: str) -> list[Entry]
 
 
 def _files(folder: Path, stem: str) -> list[Path]:
+    """The files of that name which are ours: in a folder that all may write to, another's are not taken."""
     try:
-        return list(folder.glob(f"{stem}-*.jsonl"))
+        found = list(folder.glob(f"{stem}-*.jsonl"))
+        return [path for path in found if not hasattr(os, "getuid") or path.stat().st_uid == os.getuid()]
     except OSError:
         return []
 

@@ -15,6 +15,7 @@ from checkapp.journal.changes import CHANGE_KINDS
 from checkapp.journal.clock import ZERO, is_clock
 from checkapp.journal.entry import NO_ENTRY, Entry, drafted
 from checkapp.journal.errors import (
+    DiskFull,
     EntryExists,
     JournalDamaged,
     JournalError,
@@ -84,11 +85,11 @@ class Logbook:
         wait_s: float | None = None,
     ) -> None:
         self.path, self._open_journal, self._kept, self._wait_s = path, open_journal, kept, wait_s
-        self._journal: Journal | None = open_journal(True)
-        self._notice = self._journal.notice
-        self._device = self._journal.device
+        self._journal: Journal | None = None
         self._reader: Journal | None = None
-        self._reader_is_old = False
+        self._reader_is_old = self._opened_again = False
+        found = self._open()
+        self._notice, self._device = found.notice, found.device
         self._answers: dict[object, Found] = {}
         self._voids: dict[str, Entry] = {}
         self._own: dict[str, Entry] = {}
@@ -99,6 +100,18 @@ class Logbook:
             old = [Waiting(self._numbered(one.entry), one.now_ms) for one in kept.take_up()]
             self.taken_up = len(old)
             self._unsaved.add(old, wait_s)
+
+    def _open(self) -> Journal:
+        """The journal, to write; where it can only be read for now, all that is done waits from the start."""
+        try:
+            self._journal = self._open_journal(True)
+        except (DiskFull, JournalLocked, JournalNotWritable) as error:
+            try:
+                self._reader = Journal.read(self.path, wait_ms=_READ_WAIT_MS)
+            except JournalError:
+                raise error from None
+            return self._reader
+        return self._journal
 
     # -- writing
 
@@ -182,6 +195,8 @@ class Logbook:
             self._journal = None
             raise
         self._own[entry.id] = entry
+        self._reader_is_old = self._reader_is_old or self._opened_again
+        self._opened_again = False
 
     def _opened_anew(self) -> Journal:
         """The journal that was lost sight of; another one in its place is none of ours."""
@@ -190,7 +205,7 @@ class Logbook:
         except NoJournal as error:
             raise JournalGone(told(self.path, "the journal is not at its place", "put its disk back")) from error
         self._refuse_another(journal)
-        self._reader_is_old = True
+        self._opened_again = True
         return journal
 
     def _refuse_another(self, journal: Journal) -> None:

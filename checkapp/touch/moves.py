@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
@@ -349,15 +350,16 @@ class Moves:
 
 
 def _seen_again(session: Session, at: str, base: str) -> list[tuple[str, Any]]:
-    """The screens that tell what is saved and what is not, with how they stand now."""
+    """The screens that tell what is saved and what is not, with how they stand now; none that cannot be shown now."""
     views: list[tuple[str, Any]] = []
-    if base == "setup":
-        views.append(("setup", session.setup.view()))
-    elif base in ("walk", "symptom", "lines", "summary"):
-        views.append(("walk", session.walk_again()))
-        if at == "summary":
-            views.append(("summary", session.summary()))
-    return views
+    with suppress(CheckappError):
+        if base == "setup":
+            views.append(("setup", session.setup.view()))
+        elif base in ("walk", "symptom", "lines", "summary"):
+            views.append(("walk", session.walk_again()))
+            if at == "summary":
+                views.append(("summary", session.summary()))
+    return [(name, view) for name, view in views if view is not None]
 
 
 def _first(session: Session, plan: str | None) -> tuple[str, Any]:

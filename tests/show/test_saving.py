@@ -1,9 +1,12 @@
 """A session whose disk fails in real ways: locked, full, gone, damaged; nothing is lost, nothing is shown as saved."""
 
 import json
+import os
 import resource
 import shutil
 import sqlite3
+import subprocess
+import sys
 import threading
 import time
 from contextlib import contextmanager
@@ -321,3 +324,61 @@ def test_set_up_shows_what_is_not_saved_as_such(stick):
     session.setup.place(box.item)
     session._log.flush()
     assert session.setup.view().boxes_placed == 1
+
+
+READ_ONLY = """
+import subprocess
+import sys
+from pathlib import Path
+from checkapp.show.session import Session
+
+folder, plan, way = Path(sys.argv[1]), sys.argv[2], sys.argv[3]
+
+
+def shut(word):
+    if way == "mount":
+        subprocess.run(["mount", "-o", f"remount,{word}", str(folder)], check=True)
+    else:
+        folder.chmod(0o555 if word == "ro" else 0o755)
+        for file in folder.iterdir():
+            file.chmod(0o444 if word == "ro" else 0o644)
+
+
+def session():
+    made = Session(folder / "journal.db", home=folder / "../home", refuges=[folder / "../refuge"])
+    made.open_rig(plan)
+    made.start_check("Night 1", "", "2031-05-02", "JD")
+    return made
+
+
+if way == "mount":
+    subprocess.run(["mount", "-t", "tmpfs", "-o", "size=2m", "none", str(folder)], check=True)
+first = session()
+first.ok("in 1")
+first.close()
+shut("ro")
+second = session()
+view = second.ok("in 2")
+print(view.line, view.ok, view.waiting, second.saving().trouble, sep="|")
+shut("rw")
+view = second.ok("in 3")
+print(view.line, view.ok, view.waiting, second.saving().trouble, sep="|")
+print(second.close())
+"""
+
+
+def test_a_journal_that_can_only_be_read_is_walked_on_and_written_once_it_can_be(tmp_path, small_plan):
+    """On a file system that is mounted to be read; by file modes where none can be mounted and one is not root."""
+    folder = tmp_path / "stick"
+    folder.mkdir()
+    own = ["unshare", "-Urm"] if shutil.which("unshare") else []
+    mounts = bool(own) and subprocess.run([*own, "true"], capture_output=True, check=False).returncode == 0
+    assert mounts or os.geteuid() != 0, "neither a file system of one's own nor file modes keep this user from writing"
+    words = [sys.executable, "-c", READ_ONLY, str(folder), str(small_plan), "mount" if mounts else "modes"]
+    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+    found = subprocess.run([*own * mounts, *words], capture_output=True, text=True, env=environment, check=False)
+    assert found.returncode == 0, found.stderr
+    shut, open_again, left = found.stdout.splitlines()
+    assert shut.startswith("in 3|1|1|in 2 ok is not saved yet: its disk does not take it")
+    assert open_again == "in 4|3|0|"
+    assert left == ""
