@@ -7,9 +7,11 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+import tempfile
 import threading
 import time
 from contextlib import contextmanager
+from pathlib import Path
 
 import pytest
 
@@ -327,6 +329,7 @@ def test_set_up_shows_what_is_not_saved_as_such(stick):
 
 
 READ_ONLY = """
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -339,9 +342,13 @@ def shut(word):
     if way == "mount":
         subprocess.run(["mount", "-o", f"remount,{word}", str(folder)], check=True)
     else:
+        if word == "rw" and os.getuid() == 0:
+            os.seteuid(0)
         folder.chmod(0o555 if word == "ro" else 0o755)
         for file in folder.iterdir():
             file.chmod(0o444 if word == "ro" else 0o644)
+        if word == "ro" and os.getuid() == 0:
+            os.seteuid(65534)  # whom modes keep out
 
 
 def session():
@@ -367,16 +374,20 @@ print(second.close())
 """
 
 
-def test_a_journal_that_can_only_be_read_is_walked_on_and_written_once_it_can_be(tmp_path, small_plan):
-    """On a file system that is mounted to be read; by file modes where none can be mounted and one is not root."""
-    folder = tmp_path / "stick"
-    folder.mkdir()
-    own = ["unshare", "-Urm"] if shutil.which("unshare") else []
-    mounts = bool(own) and subprocess.run([*own, "true"], capture_output=True, check=False).returncode == 0
-    assert mounts or os.geteuid() != 0, "neither a file system of one's own nor file modes keep this user from writing"
-    words = [sys.executable, "-c", READ_ONLY, str(folder), str(small_plan), "mount" if mounts else "modes"]
-    environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
-    found = subprocess.run([*own * mounts, *words], capture_output=True, text=True, env=environment, check=False)
+@pytest.mark.parametrize("way", ["mount", "modes"])
+def test_a_journal_that_can_only_be_read_is_walked_on_and_written_once_it_can_be(tmp_path, small_plan, way):
+    """On a file system that is mounted to be read, by file modes where none can be mounted, and by file modes."""
+    own = ["unshare", "-Urm"]
+    if way == "mount" and (not shutil.which("unshare") or subprocess.run([*own, "true"], check=False).returncode):
+        way = "modes"
+    with tempfile.TemporaryDirectory() as made:  # not under tmp_path, which only its owner may enter
+        Path(made).chmod(0o755)
+        folder = Path(made) / "stick"
+        folder.mkdir()
+        words = [sys.executable, "-c", READ_ONLY, str(folder), str(small_plan), way]
+        environment = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+        words = [*own, *words] if way == "mount" else words
+        found = subprocess.run(words, capture_output=True, text=True, env=environment, check=False)
     assert found.returncode == 0, found.stderr
     shut, open_again, left = found.stdout.splitlines()
     assert shut.startswith("in 3|1|1|in 2 ok is not saved yet: its disk does not take it")
