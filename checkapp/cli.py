@@ -302,6 +302,26 @@ def journal_import(
     _say(found.done, found.wrong)
 
 
+@journal_app.command("backup")
+def journal_backup(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="Where the copy goes.", show_default=False)],
+    journal: Journal = None,
+) -> None:
+    """Copy the journal into a folder, also while the app is at work; nothing there is written over."""
+    from checkapp.show import backing_up
+
+    typer.echo(backing_up.back_up_to(folder, journal))
+
+
+@journal_app.command("rescue")
+def journal_rescue(journal: Journal = None) -> None:
+    """Set a damaged journal aside, make a new one of all that can be read, backups too; status 1: some is missing."""
+    from checkapp.show import rescuing
+
+    found = rescuing.rescue_journal(journal)
+    _say(found.done, found.wrong)
+
+
 @journal_app.command("sync")
 def journal_sync(
     hub: Annotated[str, typer.Argument(metavar="HUB_URL", help="postgresql://USER@HOST/DATABASE")] = "",

@@ -105,11 +105,22 @@ def _look(bare: Connection, path: Path) -> None:
 
 def _take_journal(bare: Connection, path: Path, door: Intake, say: Callable[[int, int], None]) -> None:
     (total,) = bare.execute("SELECT count(*) FROM entry").fetchone()
+    door.take(_rows(bare, path), written=known_ends(bare), told=lambda done: say(done, total))
+
+
+def known_ends(bare: Connection) -> dict[str, int]:
+    """How many entries a journal file knows its own tablet and others to have written."""
     written = {device: end.seq for prefix in (END, WAS) for device, end in ends(bare, prefix).items()}
     own, last = get(bare, DEVICE), read_end(get(bare, LAST))
     if own and last:
         written[own] = max(last.seq, written.get(own, 0))
-    door.take(_rows(bare, path), written=written, told=lambda done: say(done, total))
+    return written
+
+
+def take_sound(door: Intake, path: Path) -> None:
+    """Take a journal or an export through a door that is open already. Errors: those of a file, as in `merge`."""
+    with _source(path) as take:
+        take(door, lambda done, total: None)
 
 
 def _rows(bare: Connection, path: Path) -> Iterator[Row]:

@@ -29,6 +29,7 @@ from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, Wal
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 
 if TYPE_CHECKING:
+    from checkapp.show.backing_up import DailyBackup
     from checkapp.show.card import Card
     from checkapp.show.picturing import PictureView
     from checkapp.show.setting_up import SetUp
@@ -93,11 +94,24 @@ class Session:
         self._open: _Open | None = None
         self._setup: SetUp | None = None
         self._unclear = ""
+        self._news: list[str] = []
+        self._backup: DailyBackup | None = None
 
     def close(self) -> str:
         """Save what is still to be saved and close the journal; what could not be, and where it is kept, in words."""
         log, self._log, self._writing = self._log, None, None
+        if self._backup is not None:
+            self._backup.close()
         return left_words(log.close(), log.kept_at) if log is not None else ""
+
+    def news(self) -> tuple[str, ...]:
+        """What happened to the journal that a person should know, once; nothing usually."""
+        news, self._news = tuple(self._news), []
+        return news
+
+    def _tell(self, words: str) -> None:
+        self._news.append(words)
+        self._told()
 
     def listen(self, told: Callable[[], None]) -> None:
         """Have ``told`` called, on another thread, whenever `saving` or what is shown of it is no more what it was."""
@@ -309,20 +323,30 @@ class Session:
             raise NothingOpen("no rig is open; pick one first")
         if self._log is None:
             self._log = self._open_log()
+        if self._backup is not None:
+            self._backup.look()
         if self._writing is None or self._writing.rig is not self._rig:
             self._writing = Recorder(self._log, self._rig, self._now_ms)
         return self._writing
 
     def _open_log(self) -> Logbook:
+        from checkapp.show.backing_up import DailyBackup
+        from checkapp.show.rescuing import rescue_if_damaged
+
         path = self._journal_path
+        self._news += rescue_if_damaged(path, self._home)
+        self._backup = DailyBackup(path, self._tell)
         kept = KeptFile(self._refuges, path, clock.new_device())
-        return Logbook(
+        log = Logbook(
             path,
             lambda create: open_journal(path, create=create, home=self._home),
             kept,
             lambda: self._told(),
             self._wait_s,
         )
+        if self._news:
+            self._told()
+        return log
 
     def _at(self) -> _Open:
         if self._open is None:

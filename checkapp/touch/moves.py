@@ -216,9 +216,11 @@ class Moves:
         self._looking = True
         at, base = self._pages.at, self._pages.base
 
-        def shown(stands: tuple[Saving, list[tuple[str, Any]]]) -> None:
+        def shown(stands: tuple[Saving, tuple[str, ...], list[tuple[str, Any]]]) -> None:
             self._looking = False
-            saving, views = stands
+            saving, news, views = stands
+            if news:
+                self._pages.say(news)
             self._pages.unsaved(saving.trouble)
             for name, view in views:
                 self._pages.renew(name, view)
@@ -226,7 +228,7 @@ class Moves:
         def failed(_error: CheckappError) -> None:
             self._looking = False
 
-        self._door.submit(lambda session: (session.saving(), _seen_again(session, at, base)), shown, failed)
+        self._door.submit(lambda session: _stands(session, at, base), shown, failed)
 
     # -- how answers are shown
 
@@ -347,6 +349,11 @@ class Moves:
     def _failed(self, error: CheckappError) -> None:
         self._pages.saving("")
         self._pages.failed(error)
+
+
+def _stands(session: Session, at: str, base: str) -> tuple[Saving, tuple[str, ...], list[tuple[str, Any]]]:
+    """How saving stands, what happened to the journal, and the screens that tell of it."""
+    return session.saving(), session.news(), _seen_again(session, at, base)
 
 
 def _seen_again(session: Session, at: str, base: str) -> list[tuple[str, Any]]:
