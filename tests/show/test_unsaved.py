@@ -144,6 +144,7 @@ def test_a_fault_of_the_program_is_not_taken_for_one_of_the_disk():
     queue = Unsaved(broken, lambda waiting: None, lambda: None)
     with pytest.raises(RuntimeError):
         queue.add([one(1)])
+    queue._thread.join(10)  # what it ended with is told in this test
 
 
 @given(st.lists(st.tuples(st.integers(0, 4), st.lists(st.booleans(), max_size=6)), max_size=8))
