@@ -40,7 +40,9 @@ def test_version(run):
 
 
 @pytest.mark.parametrize(
-    "words", [[name] for name in COMMANDS] + [["journal", "verify"], ["plan", "schema"], ["plan", "order"]]
+    "words",
+    [[name] for name in COMMANDS]
+    + [["journal", "verify"], ["journal", "backup"], ["journal", "rescue"], ["plan", "schema"], ["plan", "order"]],
 )
 def test_every_command_has_help(run, words):
     status, out, _ = run(*words, "--help")
@@ -166,6 +168,28 @@ def test_verify_ends_with_1_when_an_entry_was_changed(run, tmp_path):
     status, out, _ = run("journal", "verify", "--journal", "j.db")
     assert status == 1
     assert out.strip()
+
+
+def test_a_backup_goes_into_a_folder_and_a_rescue_takes_it_in(run, tmp_path):
+    for line in ("in 1", "in 2"):
+        run("mark", PLANS / "small.toml", line, "ok", "--journal", "j.db")
+    status, out, err = run("journal", "backup", "stick", "--journal", "j.db")
+    assert (status, err) == (0, "")
+    assert re.fullmatch(r"stick/j-[0-9-]+Z\.db: 5 entries, looked at page by page\n", out)
+    assert len(list((tmp_path / "stick").iterdir())) == 1
+    (tmp_path / "file").write_text("")
+    status, out, err = run("journal", "backup", "file", "--journal", "j.db")
+    assert (status, out, err.count("\n")) == (2, "", 1)
+    content = (tmp_path / "j.db").read_bytes()
+    (tmp_path / "j.db").write_bytes(content[:4096] + bytes(len(content) - 4096))
+    assert run("journal", "verify", "--journal", "j.db")[0] == 1
+    (tmp_path / "backup").mkdir()
+    next((tmp_path / "stick").iterdir()).rename(tmp_path / "backup" / "j-copy.db")
+    status, out, err = run("journal", "rescue", "--journal", "j.db")
+    assert (status, err) == (0, "")
+    assert "5 entries more from backups" in out
+    assert run("journal", "verify", "--journal", "j.db")[0] == 0
+    assert run("journal", "rescue", "--journal", "none.db")[0] == 2
 
 
 def test_tags_writes_a_pdf_and_says_how_many(run, tmp_path):

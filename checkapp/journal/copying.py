@@ -6,7 +6,7 @@ from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
 
-from checkapp.journal.errors import JournalDamaged, told
+from checkapp.journal.errors import RESCUE, JournalDamaged, told
 from checkapp.journal.store import named_errors
 
 BACKUPS = "backup"
@@ -34,9 +34,7 @@ def copy_file(
                     finish(copy)
                 found = copy.execute("PRAGMA integrity_check(1)").fetchone()
             if found not in (("ok",), (b"ok",)):
-                raise JournalDamaged(
-                    told(source, "the file is damaged, a copy of it would be, too", "save what can be")
-                )
+                raise JournalDamaged(told(source, "the file is damaged, a copy of it would be, too", RESCUE))
             made = free_name(target)
             part.rename(made)
         finally:

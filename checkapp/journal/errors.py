@@ -6,6 +6,8 @@ from pathlib import Path
 from checkapp.rig.errors import CheckappError, printable
 
 _LOW_BYTE = 0xFF
+RESCUE = "save what can be read with: checkapp journal rescue"
+"""What is said to do about a damaged file."""
 
 
 class JournalError(CheckappError):
@@ -58,7 +60,7 @@ def from_sqlite(error: sqlite3.Error, path: Path) -> JournalError:
     Result codes: https://www.sqlite.org/rescode.html; the low byte is the primary code.
     """
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & _LOW_BYTE
-    named, wrong, right = _NAMES.get(code, (JournalDamaged, "", "try a backup of it"))
+    named, wrong, right = _NAMES.get(code, (JournalDamaged, "", RESCUE))
     return named(told(path, wrong or f"the journal cannot be used ({error})", right))
 
 
@@ -112,7 +114,7 @@ _NAMES: dict[int, tuple[type[JournalError], str, str]] = {
     sqlite3.SQLITE_CORRUPT: (
         JournalDamaged,
         "the file is damaged",
-        "keep it as it is and go on with a backup",
+        RESCUE,
     ),
     sqlite3.SQLITE_NOTADB: (
         NotAJournal,

@@ -8,7 +8,7 @@ from pathlib import Path
 from sqlite3 import Connection
 
 from checkapp.journal.entry import COLUMN_NAMES
-from checkapp.journal.errors import JournalDamaged, JournalError, told
+from checkapp.journal.errors import RESCUE, JournalDamaged, JournalError, told
 from checkapp.journal.facts import ends, get, read_end
 from checkapp.journal.importing import if_faultless, read_lines
 from checkapp.journal.journal import Journal
@@ -100,7 +100,7 @@ def _look(bare: Connection, path: Path) -> None:
     """Refuse a journal that SQLite finds fault with: what is in it cannot be told for certain."""
     (found,) = bare.execute("PRAGMA quick_check(1)").fetchone()
     if found != "ok":
-        raise JournalDamaged(told(path, "the file is damaged", "save what can be read of it first, or take a backup"))
+        raise JournalDamaged(told(path, "the file is damaged", RESCUE))
 
 
 def _take_journal(bare: Connection, path: Path, door: Intake, say: Callable[[int, int], None]) -> None:

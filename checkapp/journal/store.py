@@ -13,6 +13,7 @@ from sqlalchemy.pool import NullPool
 
 from checkapp.journal.entry import NO_ENTRY
 from checkapp.journal.errors import (
+    RESCUE,
     JournalDamaged,
     JournalLocked,
     JournalTooNew,
@@ -58,7 +59,7 @@ def named_errors(path: Path) -> Iterator[None]:
             raise
         raise from_sqlite(error.orig, path) from error
     except UnicodeDecodeError as error:  # SQLite's own message quotes what a damaged file holds
-        raise JournalDamaged(told(path, "the file is damaged", "keep it as it is and go on with a backup")) from error
+        raise JournalDamaged(told(path, "the file is damaged", RESCUE)) from error
     except OSError as error:
         raise from_system(error, path) from error
 
@@ -194,9 +195,9 @@ def _known_version(connection: Connection, path: Path) -> int:
         if version > SCHEMA_VERSION:
             raise JournalTooNew(told(path, f"the journal has format {version}", _NEWER))
         lost = "has lost columns" if held else "is gone"
-        raise JournalDamaged(told(path, f"the table {table} {lost}", "go on with a backup"))
+        raise JournalDamaged(told(path, f"the table {table} {lost}", RESCUE))
     if version < 1:
-        raise JournalDamaged(told(path, "the journal does not say which format it has", "go on with a backup"))
+        raise JournalDamaged(told(path, "the journal does not say which format it has", RESCUE))
     return version
 
 

@@ -10,7 +10,7 @@ from alembic.runtime.migration import MigrationContext
 from sqlalchemy import Connection
 
 from checkapp.journal.copying import BACKUPS, copy_file
-from checkapp.journal.errors import JournalDamaged, told
+from checkapp.journal.errors import RESCUE, JournalDamaged, told
 from checkapp.journal.layout import dress, missing
 from checkapp.journal.schema import SCHEMA_VERSION
 from checkapp.journal.steps import to_2
@@ -46,7 +46,7 @@ def _climb(connection: Connection, bare: sqlite3.Connection, path: Path, version
     (shape,) = bare.execute(_SHAPE).fetchone()
     if shape != _SHAPES.get(version):
         wrong = f"the journal says it has format {version}, but it is laid out otherwise"
-        raise JournalDamaged(told(path, wrong, "go on with a backup"))
+        raise JournalDamaged(told(path, wrong, RESCUE))
     with closing(sqlite3.connect(path, isolation_level=None)) as reader:
         copy_file(reader, path, path.parent / BACKUPS / f"{path.stem}-format-{version}.db")
     op = Operations(MigrationContext.configure(connection))
@@ -55,4 +55,4 @@ def _climb(connection: Connection, bare: sqlite3.Connection, path: Path, version
     dress(connection)
     bare.execute(f"PRAGMA user_version = {SCHEMA_VERSION}")
     if missing(bare):
-        raise JournalDamaged(told(path, "the journal could not be brought up to date", "go on with a backup"))
+        raise JournalDamaged(told(path, "the journal could not be brought up to date", RESCUE))

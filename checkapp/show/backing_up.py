@@ -34,7 +34,7 @@ class DailyBackup:
     ``failed`` is called, on that thread, with what went wrong; work goes on without the copy.
     """
 
-    def __init__(self, path: Path, failed: Callable[[str], None], today: Callable[[], str] = clock.today) -> None:
+    def __init__(self, path: Path, failed: Callable[[str], None], today: Callable[[], str]) -> None:
         self._path, self._failed, self._today = path, failed, today
         self._day = ""
         self._thread: Thread | None = None

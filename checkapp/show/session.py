@@ -335,7 +335,7 @@ class Session:
 
         path = self._journal_path
         self._news += rescue_if_damaged(path, self._home)
-        self._backup = DailyBackup(path, self._tell)
+        self._backup = DailyBackup(path, self._tell, lambda: clock.today())
         kept = KeptFile(self._refuges, path, clock.new_device())
         log = Logbook(
             path,
