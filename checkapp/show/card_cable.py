@@ -11,7 +11,7 @@ from checkapp.rig.rig import Rig
 from checkapp.show.card import Card, Connector, Section, sockets
 from checkapp.show.card_run import box_run, line_run
 from checkapp.show.card_sockets import end_sockets, hint_of
-from checkapp.show.card_words import joined, lines_rows, lines_through, phantom_of, tags_of
+from checkapp.show.card_words import caution_of, joined, lines_rows, lines_through, tags_of
 from checkapp.show.views import RunItem
 from checkapp.show.walk import number_of
 
@@ -53,7 +53,7 @@ def cable_card(rig: Rig, code: str, end: str) -> Card:
     lines = lines_through(rig, code)
     named = lines[0] if len(lines) == 1 and planned else None
     what = joined(_sort(rig, ends.cable), ends.cable.kind, ends.cable.length)
-    caution = phantom_of(lines)
+    caution = caution_of(lines)
     goes = _goes(ends, end)
     return Card(
         item=code,
@@ -88,7 +88,7 @@ def _sections(ends: _Ends, end: str, lines: Sequence[Line]) -> Iterator[Section]
     for letter, these in both:
         yield sockets(_ENDS[letter], these, "end", note=ends.place(letter))
     if lines and not any(one.line for _, these in both for one in these):
-        yield Section("lines through it", lines_rows(lines), caution=phantom_of(lines))
+        yield Section("lines through it", lines_rows(lines), caution=caution_of(lines))
 
 
 def _nowhere(cable: Cable) -> str:

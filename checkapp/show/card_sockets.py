@@ -71,9 +71,9 @@ def port_socket(rig: Rig, row: PortRow, word: str) -> Connector:
     end, way = row.plug
     line = row.line
     if line is None:
-        return Connector(row.port, word, end=end, way=way, far=row.far, facts="free")
+        return Connector(row.port, word, end=end, way=way, far=row.far, facts="no line" if row.use else "free")
     if row.use and not row.cable:  # an insert: the line comes through, it does not plug in here
-        return Connector(row.port, word, far=f"{row.use}, {line.line}", facts=facts_words(line))
+        return Connector(row.port, word, far=f"{row.use}, {line.line}")
     return Connector(
         row.port, word, end=end, way=way, far=row.far, line=line.line, number=number_of(line), name=line.name,
         facts=facts_words(line),

@@ -6,7 +6,7 @@ from itertools import groupby
 from checkapp.rig.model import Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Rows
-from checkapp.show.cautions import PHANTOM
+from checkapp.show.cautions import MUTE, PHANTOM
 
 MOST_ROWS = 12
 """More lines than that are told as spans."""
@@ -39,6 +39,11 @@ def spans(lines: Sequence[Line]) -> Iterator[str]:
 def phantom_of(lines: Sequence[Line]) -> str:
     """The caution for lines of which one needs phantom power; empty for others."""
     return PHANTOM if any(isinstance(line, Input) and line.phantom for line in lines) else ""
+
+
+def caution_of(lines: Sequence[Line]) -> str:
+    """What to mind before these lines are plugged; empty for none."""
+    return phantom_of(lines) or (MUTE if lines else "")
 
 
 def joined(*words: str | None, by: str = ", ") -> str:

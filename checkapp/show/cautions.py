@@ -2,7 +2,10 @@
 
 from checkapp.review.cautions import MAINS, PHANTOM
 
-__all__ = ["DARK", "MAINS", "MUTE_PHANTOM", "PHANTOM"]
+__all__ = ["DARK", "MAINS", "MUTE", "MUTE_PHANTOM", "PHANTOM"]
+
+MUTE = "Mute the channel before re-plugging."
+"""What is left of `PHANTOM` where no phantom power is."""
 
 MUTE_PHANTOM = "Phantom power: mute before you plug."
 """The same as `PHANTOM` in a row, where it stands beside every such end."""

@@ -90,7 +90,7 @@ def test_ports_taken_by_a_drop_box_say_which_tail_of_its_multicore(card):
     shown = sockets(card("LEFT"))
     assert (shown["LEFT in 5"].plug, shown["LEFT in 5"].far) == ("LM01 A way 1", "DROP in 1")
     assert (shown["LEFT out 6"].plug, shown["LEFT out 6"].far) == ("LM01 A return 2", "DROP out 2")
-    assert shown["LEFT in 11"].facts == "free"
+    assert shown["LEFT in 11"].facts == "no line"
 
 
 def test_the_multicore_of_a_passive_box_is_its_first_row(card):
@@ -315,3 +315,20 @@ def test_the_document_is_plain_and_keeps_its_keys(small_plan):
     assert list(found)[: len(kept)] == list(kept)
     assert found["item"] == "STOVE"
     assert set(found["sections"][0]) >= {"title", "rows"}
+
+
+def test_a_cable_says_to_mute_before_it_is_plugged_and_phantom_only_where_it_is(card, demo):
+    fed = {line.cable for line in demo.lines if getattr(line, "phantom", False)}
+    used = {line.cable for line in demo.lines if line.cable}
+    assert fed
+    assert used - fed
+    for code in sorted(used):
+        (caution,) = card(code).cautions
+        assert caution.startswith("Mute the channel before re-plugging")
+        assert ("phantom" in caution) == (code in fed)
+
+
+def test_an_inserts_ports_say_only_what_comes_through(card):
+    shown = sockets(card("LEFT"))
+    assert (shown["LEFT out 4"].facts, shown["LEFT in 4"].facts) == ("", "")
+    assert shown["LEFT out 4"].far.startswith("send of ")

@@ -47,7 +47,7 @@ def in_sight(hand, widget):
 
 def test_buttons(build, hand, calls, view):
     screen = build("setup", view)
-    for word in ("rig", "undo", "swap", "move", "camera"):
+    for word in ("rig", "undo", "swap", "other port", "camera"):
         hand.tap(hand.button(screen, word))
     assert calls.made == [("rig",), ("undo_setup",), ("setup_mode", "swap"), ("setup_mode", "move"), ("camera",)]
 

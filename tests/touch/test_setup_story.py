@@ -267,7 +267,7 @@ def test_a_spare_swapped_in_is_expected_from_then_on(stage):
 
 
 def test_a_line_moved_to_a_free_port_is_expected_there(stage):
-    stage.at.tap("move")
+    stage.at.tap("other port")
     stage.type("in 30")
     assert stage.type("RIGHT in 8").words.startswith("in 30 Guitar amp is on RIGHT in 8")
     stage.scan("RIGHT")

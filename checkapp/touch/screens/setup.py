@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from checkapp.show.setup_views import SetUpRow, SetUpView
 
 Move = Callable[[], None]
-_MODES: Final = {"swap": "swap", "move": "move", "cancel": "check"}
+_MODES: Final = {"swap": "swap", "other port": "move", "cancel": "check"}
 """The mode that each button brings about."""
 
 
@@ -113,7 +113,7 @@ class SetUpScreen(Page):
         """The buttons at the foot."""
         if view.mode != "check":
             return [Choice("cancel"), Choice("camera")]
-        return [Choice("undo", view.can_undo), Choice("swap"), Choice("move"), Choice("camera")]
+        return [Choice("undo", view.can_undo), Choice("swap"), Choice("other port"), Choice("camera")]
 
     # -- what is done
 
