@@ -1,0 +1,144 @@
+"""Shared items in classes: those on exactly the same faulty marks, and how many of each kind are faulty in each.
+
+A mark depends on its shared items only through how many of each kind are faulty. Those numbers are kept as one whole
+number, the *key*: the keys of two classes add up to that of both.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from checkapp.diagnose.case import log_chance
+from checkapp.diagnose.private import Shared
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from checkapp.diagnose.case import Odds
+    from checkapp.diagnose.chances import Chances
+    from checkapp.rig.model import Item
+    from checkapp.rig.words import ItemKind
+
+    Reals = NDArray[np.float64]
+    Keys = NDArray[np.int64]
+
+_LARGEST_KEY = 2**62
+MOST_SETTINGS = 4096
+"""A class with more settings of its numbers than this is cut to the heaviest of them."""
+
+
+class Counting:
+    """How many of each kind are faulty, as one whole number."""
+
+    def __init__(self, shared: Iterable[Item]) -> None:
+        numbers = Counter(item.kind for item in shared)
+        self.kinds: tuple[ItemKind, ...] = tuple(sorted(numbers))
+        self._sizes = [numbers[kind] + 1 for kind in self.kinds]
+        self.steps: dict[ItemKind, int] = {}
+        step = 1
+        for kind, size in zip(self.kinds, self._sizes, strict=True):
+            self.steps[kind] = step
+            step *= size
+        self.dtype = np.dtype(np.int64 if step < _LARGEST_KEY else object)
+
+    def shared(self, keys: Keys, chances: Chances, symptoms: Sequence[int | None]) -> Shared:
+        """What the faulty shared items of each key do to a mark; ``symptoms`` by place, None for none said."""
+        total = np.zeros(len(keys))
+        miss = np.ones(len(keys))
+        hear = np.zeros((len(keys), len(symptoms)))
+        for kind, size in zip(self.kinds, self._sizes, strict=True):
+            count = (keys // self.steps[kind] % size).astype(float)
+            total += count
+            miss *= chances.miss[kind] ** count
+            row = chances.heard_as(kind)
+            hear += count[:, None] * np.array([1.0 if at is None else row[at] for at in symptoms])
+        return Shared(miss, 1.0 - miss, total, hear)
+
+
+class ItemClass:
+    """Items on exactly the same faulty marks: their settings (keys), the weight of each, and back to the items.
+
+    ``lost`` is the logarithm of the weight of the settings that were cut off.
+    """
+
+    def __init__(self, items: Sequence[Item], odds: Odds, counting: Counting) -> None:
+        by_kind: dict[ItemKind, list[Item]] = {}
+        for item in items:
+            by_kind.setdefault(item.kind, []).append(item)
+        keys, logs = np.zeros(1, counting.dtype), np.zeros(1)
+        counts: list[NDArray[np.intp]] = []
+        for kind, members in by_kind.items():
+            logs_of = _numbers([odds[item] for item in members])
+            here = np.arange(len(logs_of))
+            counts = [np.repeat(count, len(here)) for count in counts]
+            counts.append(np.tile(here, len(keys)))
+            keys = (keys[:, None] + (here * counting.steps[kind]).astype(counting.dtype)[None, :]).ravel()
+            logs = (logs[:, None] + logs_of[None, :]).ravel()
+        self.lost = -math.inf
+        if len(logs) > MOST_SETTINGS:
+            order = np.argsort(-logs, kind="stable")
+            self.lost = float(np.logaddexp.reduce(logs[order[MOST_SETTINGS:]]))
+            kept = order[:MOST_SETTINGS]
+            keys, logs, counts = keys[kept], logs[kept], [count[kept] for count in counts]
+        self.keys, self.logs = keys, logs
+        self._odds = odds
+        self._members = list(zip(by_kind.values(), counts, strict=True))
+
+    def chances(self, settings: Reals) -> dict[Item, Reals]:
+        """The chance of each item from those of the settings (setting, outcome)."""
+        found: dict[Item, Reals] = {}
+        for members, count in self._members:
+            given = _given_number([self._odds[item] for item in members])
+            for item, shares in zip(members, given, strict=True):
+                found[item] = shares[count] @ settings
+        return found
+
+
+def _numbers(odds: Sequence[float]) -> Reals:
+    """The logarithm of the chance that 0, 1, 2, ... of independent items are faulty."""
+    if len(odds) == 1:
+        return np.array([log_chance(-odds[0]), log_chance(odds[0])])
+    logs = np.full(len(odds) + 1, -np.inf)
+    logs[0] = 0.0
+    for one in odds:
+        good = logs + log_chance(-one)
+        good[1:] = np.logaddexp(good[1:], logs[:-1] + log_chance(one))
+        logs = good
+    return logs
+
+
+def _given_number(odds: Sequence[float]) -> list[Reals]:
+    """For each item the chance that it is faulty when 0, 1, 2, ... of all of them are."""
+    size = len(odds)
+    if len(set(odds)) == 1:
+        return [np.arange(size + 1) / size] * size
+    known: dict[float, Reals] = {}
+    numbers = _numbers(odds)
+    for place, one in enumerate(odds):
+        if one not in known:
+            others = _numbers([*odds[:place], *odds[place + 1 :]])
+            known[one] = np.zeros(size + 1)
+            with np.errstate(invalid="ignore"):
+                known[one][1:] = np.nan_to_num(np.exp(others + log_chance(one) - numbers[1:]), nan=0.0)
+    return [known[one] for one in odds]
+
+
+def classes_of(marks: Sequence[Sequence[Item]]) -> tuple[list[list[Item]], Mapping[tuple[int, ...], list[Item]]]:
+    """The private items of each mark, and the shared ones by the marks (by place) that they are on."""
+    on: dict[Item, list[int]] = {}
+    for place, items in enumerate(marks):
+        for item in items:
+            on.setdefault(item, []).append(place)
+    private: list[list[Item]] = [[] for _ in marks]
+    shared: dict[tuple[int, ...], list[Item]] = {}
+    for item, places in on.items():
+        if len(places) == 1:
+            private[places[0]].append(item)
+        else:
+            shared.setdefault(tuple(places), []).append(item)
+    return private, shared

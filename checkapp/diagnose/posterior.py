@@ -1,0 +1,119 @@
+"""The posterior of every item, given all marks, and what the marks cannot tell apart."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING, NamedTuple
+
+from checkapp.diagnose.case import Case, case_of, chance_of, components, log_chance
+from checkapp.diagnose.errors import ImpossibleEvidence
+from checkapp.diagnose.evidence import faulty_now, latest
+from checkapp.diagnose.sweep import MOST_ROWS, Sweep
+
+if TYPE_CHECKING:
+    from checkapp.diagnose.chances import Chances
+    from checkapp.diagnose.evidence import Heard, Path
+    from checkapp.rig.model import Item
+
+
+class Suspect(NamedTuple):
+    """An item with the probability that it is faulty, given all marks."""
+
+    item: Item
+    probability: float
+
+
+class Diagnosis(NamedTuple):
+    """Who is to blame.
+
+    ``suspects``: every item on the path of at least one line, by falling probability, then name. ``none``: the
+    probability that every item on the lines now marked faulty is good. ``left_out``: a bound on the posterior weight
+    that was not enumerated, 0 when exact. ``groups``: items, two or more each, that are on exactly the same lines, so
+    that no mark of a line can tell them apart; in the order of ``suspects``.
+    """
+
+    suspects: tuple[Suspect, ...]
+    none: float
+    left_out: float
+    groups: tuple[tuple[Item, ...], ...]
+
+
+class Solution(NamedTuple):
+    """The chance of every item that was asked about, the logarithm of the faulty marks' weight, and the cut."""
+
+    chances: dict[Item, float]
+    log_weight: float
+    left_out: float
+
+
+def diagnose(
+    paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances, most_rows: int = MOST_ROWS
+) -> Diagnosis:
+    """The suspects, given each line's items as it runs now and what was heard; lines may be heard on several paths.
+
+    ``most_rows`` limits the work. `ImpossibleEvidence`: the marks cannot all be true with these chances.
+    """
+    evidence = latest(heard)
+    case = case_of(paths.values(), evidence, chances)
+    found = solve(case, chances, most_rows)
+    wanted = {item for line in faulty_now(paths, evidence) for item in paths[line]}
+    items = dict.fromkeys(item for path in paths.values() for item in path)
+    suspects = sorted((Suspect(item, found.chances[item]) for item in items), key=_by_blame)
+    groups = _groups(paths, [suspect.item for suspect in suspects])
+    return Diagnosis(tuple(suspects), _none(case, wanted, found, chances, most_rows), found.left_out, groups)
+
+
+def solve(case: Case, chances: Chances, most_rows: int = MOST_ROWS) -> Solution:
+    """The chance of every item of the case. `ImpossibleEvidence`: the faulty marks cannot all be true."""
+    found: dict[Item, float] = {}
+    log_weight = left_out = 0.0
+    for part in components(case.marks):
+        swept = Sweep([case.marks[at] for at in part], case.odds, chances, most_rows).run()
+        weight = float(swept.logs[0])
+        if weight == -math.inf:
+            raise ImpossibleEvidence(
+                "these marks cannot all be true with the chances of the plan: "
+                "look for a chance of 1 or a symptom without one in [diagnose]"
+            )
+        found.update((item, min(1.0, float(chance[0]))) for item, chance in swept.chances.items())
+        log_weight += weight
+        left_out += _share(swept.cut, weight)
+    for item, odds in case.odds.items():
+        if item not in found:
+            found[item] = chance_of(odds)
+    return Solution(found, log_weight, min(1.0, left_out))
+
+
+def _share(cut: float, weight: float) -> float:
+    """The part that what was cut off can have of the whole."""
+    return 0.0 if cut == -math.inf else chance_of(cut - weight)
+
+
+def _none(case: Case, wanted: set[Item], found: Solution, chances: Chances, most_rows: int) -> float:
+    """The weight of the evidence with all of ``wanted`` good, over its whole weight."""
+    free: list[float] = []
+    good = dict(case.odds)
+    for item in wanted:
+        free.append(-log_chance(-case.odds[item]))
+        good[item] = -math.inf
+    log_weight = -math.fsum(free)
+    for part in components(case.marks):
+        log_weight += float(Sweep([case.marks[at] for at in part], good, chances, most_rows).there()[0])
+    return min(1.0, math.exp(log_weight - found.log_weight))
+
+
+def _by_blame(suspect: Suspect) -> tuple[float, str]:
+    return -suspect.probability, suspect.item.name
+
+
+def _groups(paths: Mapping[str, Path], items: Sequence[Item]) -> tuple[tuple[Item, ...], ...]:
+    """Items on exactly the same lines, in the order of ``items``."""
+    lines: dict[Item, list[int]] = {}
+    for place, path in enumerate(paths.values()):
+        for item in dict.fromkeys(path):
+            lines.setdefault(item, []).append(place)
+    alike: dict[tuple[int, ...], list[Item]] = {}
+    for item in items:
+        alike.setdefault(tuple(lines[item]), []).append(item)
+    return tuple(tuple(group) for group in alike.values() if len(group) > 1)

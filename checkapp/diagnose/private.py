@@ -1,0 +1,139 @@
+"""One faulty mark, given the shared items: the items that it shares with no other faulty mark, summed out.
+
+With M the product of the misses of the faulty shared items on the line, n their number and H the sum of their chances
+of the symptom heard, and likewise m, k, h for a set of faulty private items, the chance of the mark is the sum over
+those sets of weight (1 - (1 - false_alarm) M m) (H + h) / (n + k). It is a sum over k once four sums over the sets of
+each size are known; they follow item by item. 1 - (1 - f) M m is written (1 - (1 - f) M) + (1 - f) M (1 - m), so that
+only terms that are not negative are added.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Reals = NDArray[np.float64]
+
+
+class Sound(NamedTuple):
+    """What a kind of item does to a line: its miss, and its chance of each symptom asked about."""
+
+    miss: float
+    hear: tuple[float, ...]
+
+
+class Private(NamedTuple):
+    """An item on this faulty mark alone: how it sounds, and its chance of being faulty given the ok marks."""
+
+    sound: Sound
+    chance: float
+
+
+@dataclass(frozen=True, slots=True)
+class Shared:
+    """The faulty shared items on a line, a row for each set of them.
+
+    ``miss`` is the product of their misses, ``dull`` one minus it, ``count`` their number, ``hear`` the sums of their
+    chances of each symptom (row, symptom).
+    """
+
+    miss: Reals
+    dull: Reals
+    count: Reals
+    hear: Reals
+
+
+class Factor:
+    """The chance of one faulty mark given the shared items, and the part of it that is with each private item faulty.
+
+    ``symptoms`` is the number of columns of chances; ``with_ok`` puts a column before them for the outcome ok;
+    ``blank`` is the chance of each symptom when no item is at fault.
+    """
+
+    def __init__(self, privates: Sequence[Private], symptoms: int, blank: float, *, with_ok: bool) -> None:
+        self.variants = len(privates) + 1
+        self._blank, self._with_ok = blank, with_ok
+        sums = _sums(privates, symptoms)
+        self._plain, self._miss = sums.plain, sums.miss.sum(axis=1)
+        self._none = sums.plain[:, 0]
+        stacked = np.concatenate(
+            [sums.plain[None], sums.dull[None], sums.hear, sums.dull_hear]
+        )  # (2 + 2 symptoms, variants, sizes)
+        self._stacked = stacked.reshape(-1, stacked.shape[2]).T.copy()
+        self._symptoms = symptoms
+
+    def chances(self, shared: Shared, false_alarm: float) -> Reals:
+        """(variant, row, outcome): variant 0 sums over all private items, 1 + j over those sets that hold the j-th."""
+        sizes = self._stacked.shape[0]
+        number = shared.count[:, None] + np.arange(sizes)[None, :]
+        share = np.divide(1.0, number, out=np.zeros_like(number), where=number > 0)
+        rows = len(shared.count)
+        found = (share @ self._stacked).reshape(rows, 2 + 2 * self._symptoms, self.variants)
+        heard = np.moveaxis(found[:, 2 : 2 + self._symptoms], 1, 2)  # (row, variant, symptom)
+        dull_heard = np.moveaxis(found[:, 2 + self._symptoms :], 1, 2)
+        left = (1 - false_alarm) * shared.miss[:, None, None]
+        caught = false_alarm + (1 - false_alarm) * shared.dull[:, None, None]
+        hear = shared.hear[:, None, :]
+        chance = caught * (hear * found[:, 0][:, :, None] + heard) + left * (
+            hear * found[:, 1][:, :, None] + dull_heard
+        )
+        alarm = np.where(shared.count == 0, false_alarm * self._blank, 0.0)
+        chance += alarm[:, None, None] * self._none[None, :, None]
+        if self._with_ok:
+            chance = np.concatenate([left * self._miss[None, :, None], chance], axis=2)
+        return np.moveaxis(chance, 0, 1)
+
+
+@dataclass(slots=True)
+class _Sums:
+    """Sums over sets of private items by their number: of weight, times m, 1 - m, h, m h, (1 - m) h."""
+
+    plain: Reals
+    miss: Reals
+    dull: Reals
+    hear: Reals
+    miss_hear: Reals
+    dull_hear: Reals
+
+
+def _sums(privates: Sequence[Private], symptoms: int) -> _Sums:
+    """The sums over all sets (variant 0), and over those that hold each private item in turn."""
+    variants, sizes = len(privates) + 1, len(privates) + 1
+    first = np.zeros((variants, sizes))
+    first[:, 0] = 1.0
+    none = np.zeros((symptoms, variants, sizes))
+    sums = _Sums(first, first.copy(), np.zeros_like(first), none, none.copy(), none.copy())
+    for place, (sound, chance) in enumerate(privates):
+        good = np.full((variants, 1), 1.0 - chance)
+        good[1 + place] = 0.0
+        sums = _with_item(sums, sound, good, chance)
+    return sums
+
+
+def _with_item(sums: _Sums, sound: Sound, good: Reals, chance: float) -> _Sums:
+    miss, dull = sound.miss, 1.0 - sound.miss
+    hear = np.array(sound.hear)[:, None, None]
+    plain = chance * _up(sums.plain)
+    missed = chance * _up(sums.miss)
+    dulled = chance * (_up(sums.dull) + dull * _up(sums.miss))
+    return _Sums(
+        good * sums.plain + plain,
+        good * sums.miss + miss * missed,
+        good * sums.dull + dulled,
+        good * sums.hear + chance * _up(sums.hear) + hear * plain,
+        good * sums.miss_hear + miss * (chance * _up(sums.miss_hear) + hear * missed),
+        good * sums.dull_hear + chance * (_up(sums.dull_hear) + dull * _up(sums.miss_hear)) + hear * dulled,
+    )
+
+
+def _up(sums: Reals) -> Reals:
+    """The sums with one more item in every set."""
+    moved = np.zeros_like(sums)
+    moved[..., 1:] = sums[..., :-1]
+    return moved

@@ -1,0 +1,274 @@
+"""The exact posterior of faulty marks that hang together: a sweep over the marks and back.
+
+The sweep goes from mark to mark and keeps a table: a row for each setting of the classes of shared items met so far
+that are on marks still to come, with its weight. Classes whose marks still to come are the same are merged (only the
+sum of their numbers matters from there on), and those with none left are summed out. Along a chain of boxes this is
+the recursion that carries how many items of each kind are faulty upstream; items that cross chains just stay in the
+table longer. On the way back every row learns what the later marks say of it, and so every item its posterior.
+Weights are kept as logarithms and only added up, never subtracted, so that nothing underflows or cancels. A table
+beyond its limit of rows is cut to the heaviest; a bound on what the others could have weighed is kept.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
+
+import numpy as np
+
+from checkapp.diagnose.case import OpenMark, chance_of, symptoms_of
+from checkapp.diagnose.classes import Counting, ItemClass, classes_of
+from checkapp.diagnose.private import Factor, Private, Sound
+from checkapp.diagnose.rows import gathered, logs_added, merged
+from checkapp.rig.words import SYMPTOMS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from checkapp.diagnose.case import AnyMark, Odds
+    from checkapp.diagnose.chances import Chances
+    from checkapp.rig.model import Item
+
+    Reals = NDArray[np.float64]
+    Keys = NDArray[np.int64]
+    Places = NDArray[np.intp]
+
+MOST_ROWS = 60_000
+"""The largest table of a sweep, in rows."""
+
+
+class Swept(NamedTuple):
+    """What a sweep found: the logarithm of the weight of each outcome, each item's chance in each, what was cut off.
+
+    One outcome, unless an open mark is among the marks: then ok and the eight symptoms. ``cut`` is the logarithm of a
+    bound on the weight that was cut off, -inf when nothing was.
+    """
+
+    logs: Reals
+    chances: dict[Item, Reals]
+    cut: float
+
+
+@dataclass(slots=True)
+class _Stop:
+    """Marks on exactly the same shared classes: one stop of the sweep. The rest is what the way back needs."""
+
+    marks: list[int]
+    fresh: list[ItemClass] = field(default_factory=list)
+    settings: list[Places] = field(default_factory=list)
+    fresh_logs: Reals = field(default_factory=lambda: np.zeros(1))
+    chances: list[Reals] = field(default_factory=list)
+    rows_before: int = 1
+    row_of_key: Places | None = None
+    keys: int = 1
+    logs: Reals = field(default_factory=lambda: np.zeros((1, 1)))
+    weights: Reals = field(default_factory=lambda: np.zeros((1, 1)))
+    kept: Places | None = None
+    into: Places | None = None
+
+
+class Sweep:
+    """Faulty marks that hang together by their items, at most one of them open."""
+
+    def __init__(self, marks: Sequence[AnyMark], odds: Odds, chances: Chances, most_rows: int = MOST_ROWS) -> None:
+        self._marks, self._odds, self._chances, self._most_rows = marks, odds, chances, most_rows
+        self._private, shared = classes_of([mark.items for mark in marks])
+        self._counting = Counting(item for items in shared.values() for item in items)
+        self._classes = {places: ItemClass(items, odds, self._counting) for places, items in shared.items()}
+        self._stops, self._masks = self._plan()
+        self._factors = [self._factor(place) for place in range(len(marks))]
+        self._columns: dict[int, Keys] = {}
+        self._table = np.zeros((1, 1))
+        self._cut = -math.inf
+        self._ahead = self._bounds()
+
+    def run(self) -> Swept:
+        """Sweep there and back."""
+        self.there()
+        return self._back()
+
+    def there(self) -> Reals:
+        """Only the way there: the logarithm of the weight of each outcome."""
+        for one in self._classes.values():
+            self._cut = float(np.logaddexp(self._cut, one.lost + self._ahead[0]))
+        for place, stop in enumerate(self._stops):
+            self._bring_in(place, stop)
+            self._hear(stop)
+            self._close(place, stop)
+        weights: Reals = self._table[0]
+        return weights
+
+    # --- the way there
+
+    def _plan(self) -> tuple[list[_Stop], dict[int, list[tuple[ItemClass, int]]]]:
+        """The stops in order, and for each the classes first met there with the stops (bits) that they are on."""
+        on_mark: list[list[tuple[int, ...]]] = [[] for _ in self._marks]
+        for places in self._classes:
+            for mark in places:
+                on_mark[mark].append(places)
+        groups: dict[frozenset[tuple[int, ...]], list[int]] = {}
+        for mark, classes in enumerate(on_mark):
+            groups.setdefault(frozenset(classes), []).append(mark)
+        order = ordered(list(groups), {name: math.log(len(one.logs)) for name, one in self._classes.items()})
+        met: dict[int, list[tuple[ItemClass, int]]] = {}
+        for name, one in self._classes.items():
+            bits = [at for at, group in enumerate(order) if name in group]
+            met.setdefault(bits[0], []).append((one, sum(1 << (bit - bits[0]) for bit in bits)))
+        return [_Stop(groups[group]) for group in order], met
+
+    def _factor(self, place: int) -> Factor:
+        mark = self._marks[place]
+        symptoms = symptoms_of(mark)
+        privates = []
+        for item in self._private[place]:
+            row = dict(zip(SYMPTOMS, self._chances.heard_as(item.kind), strict=True))
+            hear = tuple(1.0 if symptom is None else row[symptom] for symptom in symptoms)
+            privates.append(Private(Sound(self._chances.miss[item.kind], hear), chance_of(self._odds[item])))
+        blank = 1.0 if symptoms == (None,) else 1 / len(SYMPTOMS)
+        return Factor(privates, len(symptoms), blank, with_ok=isinstance(mark, OpenMark))
+
+    def _bounds(self) -> list[float]:
+        """For each stop the logarithm of a bound on the chance of its marks and all later ones, whatever is faulty."""
+        ahead = [0.0]
+        for stop in reversed(self._stops):
+            ahead.append(ahead[-1] + sum(self._bound(place) for place in stop.marks))
+        return ahead[::-1]
+
+    def _bound(self, place: int) -> float:
+        mark = self._marks[place]
+        if isinstance(mark, OpenMark) or mark.symptom is None:
+            return 0.0
+        at = SYMPTOMS.index(mark.symptom)
+        most = max([1 / len(SYMPTOMS), *(self._chances.heard_as(item.kind)[at] for item in mark.items)])
+        return math.log(most)
+
+    def _bring_in(self, place: int, stop: _Stop) -> None:
+        """Put the classes that are first met here into the table: each row once for each of their settings."""
+        fresh = self._masks.get(place, [])
+        stop.rows_before = len(self._table)
+        stop.fresh = [one for one, _ in fresh]
+        if not fresh:
+            return
+        sizes = [len(one.logs) for one in stop.fresh]
+        many = math.prod(sizes)
+        self._cut_rows(place, stop, max(1, self._most_rows // many))
+        rows = len(self._table)
+        stop.settings = [at.ravel() for at in np.indices(sizes)]
+        stop.fresh_logs = sum((one.logs[at] for one, at in zip(stop.fresh, stop.settings, strict=True)), np.zeros(many))
+        self._columns = {mask: np.repeat(column, many) for mask, column in self._columns.items()}
+        for (one, mask), at in zip(fresh, stop.settings, strict=True):
+            column = np.tile(one.keys[at], rows)
+            self._columns[mask] = self._columns[mask] + column if mask in self._columns else column
+        self._table = (self._table[:, None, :] + stop.fresh_logs[None, :, None]).reshape(rows * many, -1)
+
+    def _cut_rows(self, place: int, stop: _Stop, most: int) -> None:
+        """Keep the heaviest rows, and the bound on what the others could have weighed."""
+        if len(self._table) <= most:
+            return
+        heaviness = self._table.max(axis=1)
+        order = np.argsort(-heaviness, kind="stable")
+        lost = float(np.logaddexp.reduce(self._table[order[most:]], axis=None))
+        self._cut = float(np.logaddexp(self._cut, lost + self._ahead[place]))
+        stop.kept = np.sort(order[:most])
+        self._columns = {mask: column[stop.kept] for mask, column in self._columns.items()}
+        self._table = self._table[stop.kept]
+
+    def _hear(self, stop: _Stop) -> None:
+        """Weigh every row by the chance of the marks at this stop."""
+        total = np.zeros(len(self._table), self._counting.dtype)
+        for mask, column in self._columns.items():
+            if mask & 1:
+                total = total + column
+        keys, stop.row_of_key = np.unique(total, return_inverse=True)
+        stop.keys = len(keys)
+        logs = np.zeros((len(keys), 1))
+        for place in stop.marks:
+            asked = [None if one is None else SYMPTOMS.index(one) for one in symptoms_of(self._marks[place])]
+            shared = self._counting.shared(keys, self._chances, asked)
+            chances = self._factors[place].chances(shared, self._chances.false_alarm)
+            stop.chances.append(chances)
+            logs = logs + _log(chances[0])
+        stop.logs = logs[stop.row_of_key]
+        self._table = self._table + stop.logs
+        stop.weights = self._table
+
+    def _close(self, place: int, stop: _Stop) -> None:
+        """Merge what cannot be told apart by the marks still to come, and sum out what is on none of them."""
+        columns: dict[int, Keys] = {}
+        for mask, column in self._columns.items():
+            left = mask >> 1
+            if left:
+                columns[left] = columns[left] + column if left in columns else column
+        if len(columns) == len(self._columns):
+            self._columns = columns
+            return
+        stop.into, first, self._table = merged(list(columns.values()), self._table)
+        self._columns = {mask: column[first] for mask, column in columns.items()}
+
+    # --- the way back
+
+    def _back(self) -> Swept:
+        total = self._table[0]
+        found: dict[Item, Reals] = {}
+        later = np.zeros((1, len(total)))
+        with np.errstate(invalid="ignore"):
+            for stop in reversed(self._stops):
+                later = self._learn(stop, later, total, found)
+        return Swept(total, found, self._cut)
+
+    def _learn(self, stop: _Stop, later: Reals, total: Reals, found: dict[Item, Reals]) -> Reals:
+        """What the marks from this stop on say of each row before it; puts the chances of the items met here down."""
+        after = later if stop.into is None else later[stop.into]
+        chances = np.nan_to_num(np.exp(stop.weights + after - total), nan=0.0)  # (row, outcome)
+        if stop.row_of_key is not None:
+            by_key = gathered(chances, stop.row_of_key, stop.keys)
+            for place, given in zip(stop.marks, stop.chances, strict=True):
+                self._put_privates(place, given, by_key, found)
+        before = stop.logs + after
+        if stop.fresh:
+            settings = chances.reshape(-1, len(stop.fresh_logs), chances.shape[1]).sum(axis=0)
+            for one, at in zip(stop.fresh, stop.settings, strict=True):
+                found.update(one.chances(gathered(settings, at, len(one.logs))))
+            spread = before.reshape(-1, len(stop.fresh_logs), before.shape[1])
+            before = logs_added(spread + stop.fresh_logs[None, :, None])
+        if stop.kept is not None:
+            whole = np.full((stop.rows_before, before.shape[1]), -np.inf)
+            whole[stop.kept] = before
+            before = whole
+        return before
+
+    def _put_privates(self, place: int, given: Reals, by_key: Reals, found: dict[Item, Reals]) -> None:
+        shares = np.divide(given[1:], given[:1], out=np.zeros_like(given[1:]), where=given[:1] > 0)
+        for at, item in enumerate(self._private[place]):
+            found[item] = (shares[at] * by_key).sum(axis=0)
+
+
+def _log(chances: Reals) -> Reals:
+    with np.errstate(divide="ignore"):
+        return np.log(chances)
+
+
+def ordered(
+    groups: Sequence[frozenset[tuple[int, ...]]], sizes: Mapping[tuple[int, ...], float]
+) -> list[frozenset[tuple[int, ...]]]:
+    """The groups of marks in an order that keeps the sweep's table small: next the one that grows it least."""
+    left = dict.fromkeys(groups)
+    open_on = {name: sum(name in group for group in groups) for name in sizes}
+    live: set[tuple[int, ...]] = set()
+    order = []
+
+    def cost(group: frozenset[tuple[int, ...]]) -> tuple[float, float, float]:
+        fresh = sum(sizes[name] for name in group if name not in live)
+        closed = sum(sizes[name] for name in group if open_on[name] == 1)
+        return fresh - closed, fresh, -sum(sizes[name] for name in group if name in live)
+
+    while left:
+        best = min(left, key=cost)
+        del left[best]
+        order.append(best)
+        for name in best:
+            open_on[name] -= 1
+        live |= best
+    return order
