@@ -83,7 +83,7 @@ def log_chance(odds: float) -> float:
     return odds - math.log1p(math.exp(odds)) if odds < 0 else -math.log1p(math.exp(-odds))
 
 
-def symptoms_of(mark: AnyMark) -> tuple[Symptom | None, ...]:
+def asked_of(mark: AnyMark) -> tuple[Symptom | None, ...]:
     """What the columns of a mark's chances ask about, the outcome ok aside."""
     return SYMPTOMS if isinstance(mark, OpenMark) else (mark.symptom,)
 

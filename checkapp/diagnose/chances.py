@@ -79,11 +79,6 @@ class Chances:
         """Chance that the item is faulty before anything is heard."""
         return self.items.get(item.name, self.prior[item.kind])
 
-    def heard_as(self, kind: ItemKind) -> tuple[float, ...]:
-        """Chance of each symptom, in the order of `SYMPTOMS`, when one item of this kind is at fault."""
-        row = self.hear[kind]
-        return tuple(row.get(symptom, 0.0) for symptom in SYMPTOMS)
-
 
 def chances_of(settings: Diagnose, items: Mapping[str, float] | None = None) -> Chances:
     """The plan's ``[diagnose]`` over the defaults; ``items`` are priors of single items by name, learned elsewhere.

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from checkapp.diagnose.case import Odds
-    from checkapp.diagnose.chances import Chances
+    from checkapp.diagnose.private import Asked, Hearing
     from checkapp.rig.model import Item
     from checkapp.rig.words import ItemKind
 
@@ -46,17 +46,16 @@ class Counting:
             step *= size
         self.dtype = np.dtype(np.int64 if step < _LARGEST_KEY else object)
 
-    def shared(self, keys: Keys, chances: Chances, symptoms: Sequence[int | None]) -> Shared:
-        """What the faulty shared items of each key do to a mark; ``symptoms`` by place, None for none said."""
+    def shared(self, keys: Keys, hearing: Hearing, asked: Asked) -> Shared:
+        """What the faulty shared items of each key do to a mark."""
         total = np.zeros(len(keys))
         miss = np.ones(len(keys))
-        hear = np.zeros((len(keys), len(symptoms)))
+        hear = np.zeros((len(keys), len(asked)))
         for kind, size in zip(self.kinds, self._sizes, strict=True):
             count = (keys // self.steps[kind] % size).astype(float)
             total += count
-            miss *= chances.miss[kind] ** count
-            row = chances.heard_as(kind)
-            hear += count[:, None] * np.array([1.0 if at is None else row[at] for at in symptoms])
+            miss *= hearing.chances.miss[kind] ** count
+            hear += count[:, None] * np.array(hearing.row(kind, asked))
         return Shared(miss, 1.0 - miss, total, hear)
 
 

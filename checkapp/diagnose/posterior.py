@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from checkapp.diagnose.case import Case, case_of, chance_of, components, log_chance
 from checkapp.diagnose.errors import ImpossibleEvidence
 from checkapp.diagnose.evidence import faulty_now, latest
+from checkapp.diagnose.private import Hearing
 from checkapp.diagnose.sweep import MOST_ROWS, Sweep
 
 if TYPE_CHECKING:
@@ -56,20 +57,21 @@ def diagnose(
     """
     evidence = latest(heard)
     case = case_of(paths.values(), evidence, chances)
-    found = solve(case, chances, most_rows)
+    hearing = Hearing(chances)
+    found = solve(case, hearing, most_rows)
     wanted = {item for line in faulty_now(paths, evidence) for item in paths[line]}
     items = dict.fromkeys(item for path in paths.values() for item in path)
     suspects = sorted((Suspect(item, found.chances[item]) for item in items), key=_by_blame)
     groups = _groups(paths, [suspect.item for suspect in suspects])
-    return Diagnosis(tuple(suspects), _none(case, wanted, found, chances, most_rows), found.left_out, groups)
+    return Diagnosis(tuple(suspects), _none(case, wanted, found, hearing, most_rows), found.left_out, groups)
 
 
-def solve(case: Case, chances: Chances, most_rows: int = MOST_ROWS) -> Solution:
+def solve(case: Case, hearing: Hearing, most_rows: int = MOST_ROWS) -> Solution:
     """The chance of every item of the case. `ImpossibleEvidence`: the faulty marks cannot all be true."""
     found: dict[Item, float] = {}
     log_weight = left_out = 0.0
     for part in components(case.marks):
-        swept = Sweep([case.marks[at] for at in part], case.odds, chances, most_rows).run()
+        swept = Sweep([case.marks[at] for at in part], case.odds, hearing, most_rows).run()
         weight = float(swept.logs[0])
         if weight == -math.inf:
             raise ImpossibleEvidence(
@@ -90,7 +92,7 @@ def _share(cut: float, weight: float) -> float:
     return 0.0 if cut == -math.inf else chance_of(cut - weight)
 
 
-def _none(case: Case, wanted: set[Item], found: Solution, chances: Chances, most_rows: int) -> float:
+def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, most_rows: int) -> float:
     """The weight of the evidence with all of ``wanted`` good, over its whole weight."""
     free: list[float] = []
     good = dict(case.odds)
@@ -99,7 +101,7 @@ def _none(case: Case, wanted: set[Item], found: Solution, chances: Chances, most
         good[item] = -math.inf
     log_weight = -math.fsum(free)
     for part in components(case.marks):
-        log_weight += float(Sweep([case.marks[at] for at in part], good, chances, most_rows).there()[0])
+        log_weight += float(Sweep([case.marks[at] for at in part], good, hearing, most_rows).there()[0])
     return min(1.0, math.exp(log_weight - found.log_weight))
 
 

@@ -9,14 +9,19 @@ only terms that are not negative are added.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from checkapp.rig.words import SYMPTOMS, ItemKind, Symptom
+
 if TYPE_CHECKING:
     from numpy.typing import NDArray
+
+    from checkapp.diagnose.chances import Chances
 
     Reals = NDArray[np.float64]
 
@@ -29,10 +34,14 @@ class Sound(NamedTuple):
 
 
 class Private(NamedTuple):
-    """An item on this faulty mark alone: how it sounds, and its chance of being faulty given the ok marks."""
+    """An item on this faulty mark alone: its kind, and its chance of being faulty given the ok marks."""
 
-    sound: Sound
+    kind: ItemKind
     chance: float
+
+
+Asked = tuple["Symptom | None", ...]
+"""The symptoms that the columns of a mark's chances are for; None where none was said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +58,9 @@ class Shared:
     hear: Reals
 
 
+NOTHING_SHARED = Shared(np.ones(1), np.zeros(1), np.zeros(1), np.zeros((1, 1)))
+
+
 class Factor:
     """The chance of one faulty mark given the shared items, and the part of it that is with each private item faulty.
 
@@ -56,8 +68,9 @@ class Factor:
     ``blank`` is the chance of each symptom when no item is at fault.
     """
 
-    def __init__(self, privates: Sequence[Private], symptoms: int, blank: float, *, with_ok: bool) -> None:
+    def __init__(self, privates: Sequence[tuple[Sound, float]], symptoms: int, blank: float, *, with_ok: bool) -> None:
         self.variants = len(privates) + 1
+        self.all_good = math.prod(1 - chance for _, chance in privates)
         self._blank, self._with_ok = blank, with_ok
         sums = _sums(privates, symptoms)
         self._plain, self._miss = sums.plain, sums.miss.sum(axis=1)
@@ -90,6 +103,36 @@ class Factor:
         return np.moveaxis(chance, 0, 1)
 
 
+class Hearing:
+    """What the chances say of marks, worked out once and kept: may serve any number of cases with the same chances."""
+
+    def __init__(self, chances: Chances) -> None:
+        self.chances = chances
+        self._rows: dict[tuple[ItemKind, Asked], tuple[float, ...]] = {}
+        self._factors: dict[tuple[tuple[Private, ...], Asked, bool], Factor] = {}
+
+    def row(self, kind: ItemKind, asked: Asked) -> tuple[float, ...]:
+        """Chance of each symptom asked about when one item of the kind is at fault; 1 where none was said."""
+        key = (kind, asked)
+        if key not in self._rows:
+            of_kind = self.chances.hear[kind]
+            self._rows[key] = tuple(1.0 if one is None else of_kind.get(one, 0.0) for one in asked)
+        return self._rows[key]
+
+    def factor(self, privates: tuple[Private, ...], asked: Asked, *, with_ok: bool) -> Factor:
+        """The factor of a mark with these private items."""
+        key = (privates, asked, with_ok)
+        if key not in self._factors:
+            sounds = [(Sound(self.chances.miss[kind], self.row(kind, asked)), chance) for kind, chance in privates]
+            self._factors[key] = Factor(sounds, len(asked), blank(asked), with_ok=with_ok)
+        return self._factors[key]
+
+
+def blank(asked: Asked) -> float:
+    """The chance of each symptom asked about when no item is at fault."""
+    return 1.0 if asked == (None,) else 1 / len(SYMPTOMS)
+
+
 @dataclass(slots=True)
 class _Sums:
     """Sums over sets of private items by their number: of weight, times m, 1 - m, h, m h, (1 - m) h."""
@@ -102,7 +145,7 @@ class _Sums:
     dull_hear: Reals
 
 
-def _sums(privates: Sequence[Private], symptoms: int) -> _Sums:
+def _sums(privates: Sequence[tuple[Sound, float]], symptoms: int) -> _Sums:
     """The sums over all sets (variant 0), and over those that hold each private item in turn."""
     variants, sizes = len(privates) + 1, len(privates) + 1
     first = np.zeros((variants, sizes))

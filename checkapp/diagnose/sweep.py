@@ -14,21 +14,21 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from checkapp.diagnose.case import OpenMark, chance_of, symptoms_of
+from checkapp.diagnose.case import OpenMark, asked_of, chance_of
 from checkapp.diagnose.classes import Counting, ItemClass, classes_of
-from checkapp.diagnose.private import Factor, Private, Sound
+from checkapp.diagnose.private import NOTHING_SHARED, Private
 from checkapp.diagnose.rows import gathered, logs_added, merged
-from checkapp.rig.words import SYMPTOMS
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from checkapp.diagnose.case import AnyMark, Odds
-    from checkapp.diagnose.chances import Chances
+    from checkapp.diagnose.private import Factor, Hearing
     from checkapp.rig.model import Item
 
     Reals = NDArray[np.float64]
@@ -37,6 +37,12 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 60_000
 """The largest table of a sweep, in rows."""
+FREE_ROWS = 4096
+"""Tables up to here are never cut."""
+QUICK_ROWS = 256
+"""The tables of a quick sweep that tells, in larger cases, which rows are negligible."""
+NEGLIGIBLE = 1e-18
+"""In larger cases a row is cut that cannot make up more than this part of the whole."""
 
 
 class Swept(NamedTuple):
@@ -72,8 +78,8 @@ class _Stop:
 class Sweep:
     """Faulty marks that hang together by their items, at most one of them open."""
 
-    def __init__(self, marks: Sequence[AnyMark], odds: Odds, chances: Chances, most_rows: int = MOST_ROWS) -> None:
-        self._marks, self._odds, self._chances, self._most_rows = marks, odds, chances, most_rows
+    def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, most_rows: int = MOST_ROWS) -> None:
+        self._marks, self._odds, self._hearing, self._most_rows = marks, odds, hearing, most_rows
         self._private, shared = classes_of([mark.items for mark in marks])
         self._counting = Counting(item for items in shared.values() for item in items)
         self._classes = {places: ItemClass(items, odds, self._counting) for places, items in shared.items()}
@@ -81,8 +87,7 @@ class Sweep:
         self._factors = [self._factor(place) for place in range(len(marks))]
         self._columns: dict[int, Keys] = {}
         self._table = np.zeros((1, 1))
-        self._cut = -math.inf
-        self._ahead = self._bounds()
+        self._cut = self._floor = -math.inf
 
     def run(self) -> Swept:
         """Sweep there and back."""
@@ -91,14 +96,33 @@ class Sweep:
 
     def there(self) -> Reals:
         """Only the way there: the logarithm of the weight of each outcome."""
-        for one in self._classes.values():
-            self._cut = float(np.logaddexp(self._cut, one.lost + self._ahead[0]))
-        for place, stop in enumerate(self._stops):
-            self._bring_in(place, stop)
-            self._hear(stop)
-            self._close(place, stop)
+        free = min(FREE_ROWS, self._most_rows)
+        if not self._go(free, cut=False):
+            self._go(min(QUICK_ROWS, free), cut=True)
+            self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(NEGLIGIBLE)
+            self._go(self._most_rows, cut=True)
         weights: Reals = self._table[0]
         return weights
+
+    def _go(self, most: int, *, cut: bool) -> bool:
+        """One way there with tables of at most so many rows; not to the end if one is larger and may not be cut."""
+        self._columns, self._table = {}, np.zeros((1, 1))
+        self._cut = -math.inf
+        for one in self._classes.values():
+            if one.lost > -math.inf:
+                self._cut = float(np.logaddexp(self._cut, one.lost + self._ahead[0]))
+        for place, stop in enumerate(self._stops):
+            fresh = self._masks.get(place, [])
+            many = math.prod(len(one.logs) for one, _ in fresh)
+            stop.rows_before, stop.kept = len(self._table), None
+            if fresh and stop.rows_before * many > most:
+                if not cut:
+                    return False
+                self._cut_rows(place, stop, max(1, most // many))
+            self._bring_in(fresh, stop)
+            self._hear(stop)
+            self._close(stop)
+        return True
 
     # --- the way there
 
@@ -120,16 +144,11 @@ class Sweep:
 
     def _factor(self, place: int) -> Factor:
         mark = self._marks[place]
-        symptoms = symptoms_of(mark)
-        privates = []
-        for item in self._private[place]:
-            row = dict(zip(SYMPTOMS, self._chances.heard_as(item.kind), strict=True))
-            hear = tuple(1.0 if symptom is None else row[symptom] for symptom in symptoms)
-            privates.append(Private(Sound(self._chances.miss[item.kind], hear), chance_of(self._odds[item])))
-        blank = 1.0 if symptoms == (None,) else 1 / len(SYMPTOMS)
-        return Factor(privates, len(symptoms), blank, with_ok=isinstance(mark, OpenMark))
+        privates = tuple(Private(item.kind, chance_of(self._odds[item])) for item in self._private[place])
+        return self._hearing.factor(privates, asked_of(mark), with_ok=isinstance(mark, OpenMark))
 
-    def _bounds(self) -> list[float]:
+    @cached_property
+    def _ahead(self) -> list[float]:
         """For each stop the logarithm of a bound on the chance of its marks and all later ones, whatever is faulty."""
         ahead = [0.0]
         for stop in reversed(self._stops):
@@ -137,23 +156,26 @@ class Sweep:
         return ahead[::-1]
 
     def _bound(self, place: int) -> float:
+        """A mean is at most its largest part: that of the shared items alone, or with private ones, which are rare."""
         mark = self._marks[place]
         if isinstance(mark, OpenMark) or mark.symptom is None:
             return 0.0
-        at = SYMPTOMS.index(mark.symptom)
-        most = max([1 / len(SYMPTOMS), *(self._chances.heard_as(item.kind)[at] for item in mark.items)])
-        return math.log(most)
+        asked, private = asked_of(mark), set(self._private[place])
+        hear = {item: self._hearing.row(item.kind, asked)[0] for item in mark.items}
+        shared = max((one for item, one in hear.items() if item not in private), default=0.0)
+        good = self._factors[place].all_good
+        with_shared = good * shared + (1 - good) * max(hear.values(), default=0.0)
+        without = self._factors[place].chances(NOTHING_SHARED, self._hearing.chances.false_alarm)
+        most = max(with_shared, float(without[0, 0, 0]))
+        return math.log(most) if most > 0 else -math.inf
 
-    def _bring_in(self, place: int, stop: _Stop) -> None:
+    def _bring_in(self, fresh: list[tuple[ItemClass, int]], stop: _Stop) -> None:
         """Put the classes that are first met here into the table: each row once for each of their settings."""
-        fresh = self._masks.get(place, [])
-        stop.rows_before = len(self._table)
         stop.fresh = [one for one, _ in fresh]
         if not fresh:
             return
         sizes = [len(one.logs) for one in stop.fresh]
         many = math.prod(sizes)
-        self._cut_rows(place, stop, max(1, self._most_rows // many))
         rows = len(self._table)
         stop.settings = [at.ravel() for at in np.indices(sizes)]
         stop.fresh_logs = sum((one.logs[at] for one, at in zip(stop.fresh, stop.settings, strict=True)), np.zeros(many))
@@ -165,10 +187,12 @@ class Sweep:
 
     def _cut_rows(self, place: int, stop: _Stop, most: int) -> None:
         """Keep the heaviest rows, and the bound on what the others could have weighed."""
-        if len(self._table) <= most:
-            return
         heaviness = self._table.max(axis=1)
+        most = min(most, int(np.count_nonzero(heaviness + self._ahead[place] >= self._floor)))
+        if most == len(self._table):
+            return
         order = np.argsort(-heaviness, kind="stable")
+        most = max(1, most)
         lost = float(np.logaddexp.reduce(self._table[order[most:]], axis=None))
         self._cut = float(np.logaddexp(self._cut, lost + self._ahead[place]))
         stop.kept = np.sort(order[:most])
@@ -182,19 +206,18 @@ class Sweep:
             if mask & 1:
                 total = total + column
         keys, stop.row_of_key = np.unique(total, return_inverse=True)
-        stop.keys = len(keys)
+        stop.keys, stop.chances = len(keys), []
         logs = np.zeros((len(keys), 1))
         for place in stop.marks:
-            asked = [None if one is None else SYMPTOMS.index(one) for one in symptoms_of(self._marks[place])]
-            shared = self._counting.shared(keys, self._chances, asked)
-            chances = self._factors[place].chances(shared, self._chances.false_alarm)
+            shared = self._counting.shared(keys, self._hearing, asked_of(self._marks[place]))
+            chances = self._factors[place].chances(shared, self._hearing.chances.false_alarm)
             stop.chances.append(chances)
             logs = logs + _log(chances[0])
         stop.logs = logs[stop.row_of_key]
         self._table = self._table + stop.logs
         stop.weights = self._table
 
-    def _close(self, place: int, stop: _Stop) -> None:
+    def _close(self, stop: _Stop) -> None:
         """Merge what cannot be told apart by the marks still to come, and sum out what is on none of them."""
         columns: dict[int, Keys] = {}
         for mask, column in self._columns.items():
@@ -202,7 +225,7 @@ class Sweep:
             if left:
                 columns[left] = columns[left] + column if left in columns else column
         if len(columns) == len(self._columns):
-            self._columns = columns
+            self._columns, stop.into = columns, None
             return
         stop.into, first, self._table = merged(list(columns.values()), self._table)
         self._columns = {mask: column[first] for mask, column in columns.items()}
