@@ -1,0 +1,67 @@
+"""The order of tests: by what they tell a minute, the leading ones compared two steps ahead.
+
+One step is not optimal: a test that tells little by itself may be the one after which a single further test settles
+all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from typing import NamedTuple, Protocol, TypeVar
+
+Test = TypeVar("Test")
+LEADERS = 4
+"""So many leading tests are compared two steps ahead."""
+SECONDS = 4
+"""So many of the leading tests are tried as the second step."""
+
+
+class Belief(Protocol[Test]):
+    """What is believed now, and would be after a test."""
+
+    def bits(self, test: Test) -> float:
+        """The uncertainty that the test is expected to take away, in bits."""
+
+    def after(self, test: Test) -> Iterable[tuple[float, Belief[Test]]]:
+        """What may be believed after the test, each with its chance."""
+
+
+class Worth(NamedTuple):
+    """What a test is worth: ``bits`` by itself, ``ahead`` in bits a minute with the best second step after it."""
+
+    bits: float
+    ahead: float
+
+
+def in_order(
+    belief: Belief[Test],
+    tests: Sequence[tuple[Test, float]],
+    minutes: Callable[[Test], float],
+    leaders: int = LEADERS,
+    seconds: int = SECONDS,
+) -> list[tuple[Test, Worth]]:
+    """The tests, given with their bits, by falling worth; of those of equal worth the first one given stays first.
+
+    The ``leaders`` by bits a minute are put in the order of the bits a minute over two steps, the second one the best
+    of the ``seconds`` leading tests for each outcome; the others follow by bits a minute.
+    """
+    ranked = sorted(tests, key=lambda one: -one[1] / minutes(one[0]))
+    second = [test for test, _ in ranked[:seconds]]
+    ahead = [(test, Worth(bits, two_steps(belief, test, bits, minutes, second))) for test, bits in ranked[:leaders]]
+    ahead.sort(key=lambda one: -one[1].ahead)
+    return ahead + [(test, Worth(bits, bits / minutes(test))) for test, bits in ranked[leaders:]]
+
+
+def two_steps(
+    belief: Belief[Test], test: Test, bits: float, minutes: Callable[[Test], float], seconds: Sequence[Test]
+) -> float:
+    """Bits a minute of the test and, after each outcome, the second step that tells most a minute."""
+    total_bits, total_minutes = bits, minutes(test)
+    for chance, then in belief.after(test):
+        best = max(
+            ((then.bits(one), minutes(one)) for one in seconds), key=lambda step: step[0] / step[1], default=None
+        )
+        if best is not None and best[0] > 0:
+            total_bits += chance * best[0]
+            total_minutes += chance * best[1]
+    return total_bits / total_minutes

@@ -1,0 +1,197 @@
+"""What a mark would tell: the expected drop of uncertainty, exactly, by a sweep with the mark left open.
+
+Uncertainty is the sum of the binary entropies, in bits, of the items in question: those on the lines marked faulty,
+or all where none is. A mark that replaces one before it (the same line through the same items) is reckoned as the
+evidence will be afterwards: its outcomes are as likely as all that is known makes them, and then the old mark counts
+no more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cached_property
+from typing import TYPE_CHECKING, Protocol
+
+import numpy as np
+
+from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components
+from checkapp.diagnose.evidence import Heard, faulty_now, latest
+from checkapp.diagnose.posterior import solve
+from checkapp.diagnose.sweep import Sweep
+from checkapp.rig.words import SYMPTOMS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from checkapp.diagnose.case import AnyMark
+    from checkapp.diagnose.evidence import Path, Verdict
+    from checkapp.diagnose.private import Hearing
+    from checkapp.rig.model import Item
+    from checkapp.rig.words import Symptom
+
+    Reals = NDArray[np.float64]
+
+OUTCOMES: tuple[tuple[Verdict, Symptom | None], ...] = (
+    ("ok", None),
+    *(("faulty", symptom) for symptom in SYMPTOMS),
+)
+
+
+class Listening(Protocol):
+    """A mark to be made: the line, and the items that it will run through then."""
+
+    @property
+    def line(self) -> str:
+        """The line that is listened to."""
+
+    @property
+    def path(self) -> Path:
+        """The items that it runs through; a known good one that was swapped in is not among them."""
+
+
+class Outlook:
+    """What is believed after some marks, and what one more would tell; ``paths``: of the rig as it runs now."""
+
+    def __init__(
+        self,
+        paths: Mapping[str, Path],
+        heard: Iterable[Heard],
+        hearing: Hearing,
+        asked: frozenset[Item] | None = None,
+    ) -> None:
+        self.heard = latest(heard)
+        self._paths, self._hearing = paths, hearing
+        self.faulty = faulty_now(paths, self.heard)
+        self.asked = self._in_question() if asked is None else asked
+        self._case = case_of(paths.values(), self.heard, hearing.chances)
+        self._known: dict[object, float] = {}
+
+    def _in_question(self) -> frozenset[Item]:
+        lines = self.faulty or self._paths
+        return frozenset(item for line in lines for item in self._paths[line])
+
+    @cached_property
+    def chances(self) -> dict[Item, float]:
+        """The chance of every item, given all marks."""
+        return solve(self._case, self._hearing).chances
+
+    @cached_property
+    def _part_of(self) -> dict[Item, int]:
+        """For each item on a faulty mark the number of the part that it hangs together with."""
+        parts = enumerate(self._parts)
+        return {item: number for number, part in parts for at in part for item in self._case.marks[at].items}
+
+    @cached_property
+    def _parts(self) -> list[list[int]]:
+        return components(self._case.marks)
+
+    @cached_property
+    def _doubts(self) -> dict[int, float]:
+        """The uncertainty of each part, in bits."""
+        doubts = dict.fromkeys(range(len(self._parts)), 0.0)
+        for item, part in self._part_of.items():
+            if item in self.asked:
+                doubts[part] += float(entropy(np.array(self.chances[item])))
+        return doubts
+
+    def most_bits(self, test: Listening) -> float:
+        """A bound on the bits of a test: all the uncertainty that it touches; 0 when it can tell nothing."""
+        parts = {self._part_of[item] for item in test.path if item in self._part_of}
+        alone = [self.chances[item] for item in test.path if item not in self._part_of and item in self.asked]
+        return sum(self._doubts[part] for part in parts) + float(entropy(np.array(alone)).sum())
+
+    def bits(self, test: Listening) -> float:
+        """The uncertainty that the mark is expected to take away, in bits."""
+        key = self._likeness(test)
+        if key not in self._known:
+            self._known[key] = self._bits(test)
+        return self._known[key]
+
+    def _likeness(self, test: Listening) -> object:
+        """Tests alike in this tell the same."""
+        on_marks = frozenset(item for item in test.path if item in self._part_of)
+        rest = sorted((item.kind, self._odds_of(item), item in self.asked) for item in set(test.path) - on_marks)
+        return on_marks, tuple(rest), self._replaced(test)
+
+    def _odds_of(self, item: Item) -> float:
+        return self._case.odds[item]
+
+    def _replaced(self, test: Listening) -> int | None:
+        """The place in ``heard`` of the mark that the test would replace."""
+        wanted = (test.line, frozenset(test.path))
+        return next(
+            (at for at, one in enumerate(self.heard) if (one.line, frozenset(one.path)) == wanted),
+            None,
+        )
+
+    def _bits(self, test: Listening) -> float:
+        replaced = self._replaced(test)
+        open_mark = OpenMark(tuple(dict.fromkeys(test.path)))
+        parts = {self._part_of[item] for item in test.path if item in self._part_of}
+        touched = sorted(at for part in parts for at in self._parts[part])
+        marks = [self._case.marks[at] for at in touched]
+        case = Case(self._case.odds, tuple(marks)) if replaced is None else self._without(replaced, touched)
+        logs, then = self._left_open(case, open_mark)
+        if replaced is not None:
+            logs = self._outcomes(test)
+        chances = np.exp(logs - np.logaddexp.reduce(logs))
+        on_marks = dict.fromkeys(item for one in marks for item in one.items)
+        items = [item for item in {**on_marks, **dict.fromkeys(open_mark.items)} if item in self.asked]
+        if not items:
+            return 0.0
+        before = entropy(np.array([self.chances[item] for item in items])).sum()
+        after = entropy(np.array([np.broadcast_to(then[item], chances.shape) for item in items])).sum(axis=0)
+        return float(before - after @ chances)
+
+    def _without(self, replaced: int, touched: Sequence[int]) -> Case:
+        """The touched part of the case without the mark at that place in ``heard``."""
+        gone = self.heard[replaced]
+        if gone.verdict == "faulty":
+            at = sum(one.verdict == "faulty" for one in self.heard[:replaced])
+            return Case(self._case.odds, tuple(self._case.marks[one] for one in touched if one != at))
+        others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
+        odds = case_of((*self._paths.values(), gone.path), others, self._hearing.chances).odds
+        return Case(odds, tuple(self._case.marks[one] for one in touched))
+
+    def _left_open(self, case: Case, open_mark: OpenMark) -> tuple[Reals, dict[Item, Reals]]:
+        """The logarithm of the weight of each outcome of the mark, and the chance of each item it touches in each."""
+        marks: list[AnyMark] = [*case.marks, open_mark]
+        logs = np.zeros(1)
+        then: dict[Item, Reals] = {}
+        for part in components(marks):
+            swept = Sweep([marks[at] for at in part], case.odds, self._hearing).run()
+            then.update(swept.chances)
+            if part[-1] == len(case.marks):
+                logs = swept.logs
+        for item in self.asked:
+            then.setdefault(item, np.array([chance_of(case.odds[item])]))
+        return logs, then
+
+    def after(self, test: Listening) -> Iterator[tuple[float, Outlook]]:
+        """What would be believed after the mark: ok, or faulty with no word on the symptom, each with its chance."""
+        logs = self._outcomes(test)
+        chances = np.exp(logs - np.logaddexp.reduce(logs))
+        ok, faulty = float(chances[0]), float(chances[1:].sum())
+        if ok > 0:
+            yield ok, self.heard_as(test, "ok", None)
+        if faulty > 0:
+            yield faulty, self.heard_as(test, "faulty", None)
+
+    def _outcomes(self, test: Listening) -> Reals:
+        parts = {self._part_of[item] for item in test.path if item in self._part_of}
+        marks = [self._case.marks[at] for part in parts for at in self._parts[part]]
+        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._case.odds, self._hearing)
+        return sweep.there()
+
+    def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:
+        """What would be believed after that outcome of the mark, of the same items."""
+        heard = Heard(test.line, tuple(test.path), verdict, symptom)
+        return Outlook(self._paths, (*self.heard, heard), self._hearing, self.asked)
+
+
+def entropy(chances: Reals) -> Reals:
+    """The binary entropy of each chance, in bits."""
+    inside = np.clip(chances, 1e-300, 1 - 1e-16)
+    return np.where(
+        (chances <= 0) | (chances >= 1), 0.0, -inside * np.log2(inside) - (1 - inside) * np.log1p(-inside) / np.log(2)
+    )
