@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
     from checkapp.diagnose.evidence import Heard
     from checkapp.rig.model import Item
-    from checkapp.rig.words import Symptom
+    from checkapp.rig.words import ItemKind, Symptom
 
 
 class FaultyMark(NamedTuple):
@@ -52,16 +52,34 @@ def case_of(paths: Iterable[Sequence[Item]], heard: Sequence[Heard], chances: Ch
         for item in path:
             if item not in odds:
                 odds[item] = log_odds(chances.prior_of(item))
-    misses = {kind: math.log(miss) for kind, miss in chances.miss.items()}
+    misses = _misses(chances)
     marks = []
     for one in heard:
-        items = tuple(dict.fromkeys(one.path))
         if one.verdict == "faulty":
-            marks.append(FaultyMark(items, one.symptom))
-            continue
-        for item in items:
-            odds[item] += misses[item.kind]
+            marks.append(FaultyMark(tuple(dict.fromkeys(one.path)), one.symptom))
+        else:
+            _hear_ok(odds, one, misses)
     return Case(odds, tuple(marks))
+
+
+def with_mark(case: Case, one: Heard, chances: Chances) -> Case:
+    """The case with one mark more."""
+    odds = dict(case.odds)
+    for item in one.path:
+        odds.setdefault(item, log_odds(chances.prior_of(item)))
+    if one.verdict == "faulty":
+        return Case(odds, (*case.marks, FaultyMark(tuple(dict.fromkeys(one.path)), one.symptom)))
+    _hear_ok(odds, one, _misses(chances))
+    return Case(odds, case.marks)
+
+
+def _misses(chances: Chances) -> dict[ItemKind, float]:
+    return {kind: math.log(miss) for kind, miss in chances.miss.items()}
+
+
+def _hear_ok(odds: dict[Item, float], one: Heard, misses: Mapping[ItemKind, float]) -> None:
+    for item in dict.fromkeys(one.path):
+        odds[item] += misses[item.kind]
 
 
 def log_odds(chance: float) -> float:

@@ -8,7 +8,8 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from checkapp.diagnose.ahead import LEADERS, in_order
-from checkapp.diagnose.outlook import Outlook
+from checkapp.diagnose.evidence import faulty_now
+from checkapp.diagnose.outlook import Outlook, outlook_of
 from checkapp.diagnose.private import Hearing
 
 if TYPE_CHECKING:
@@ -31,6 +32,8 @@ DOUBTFUL = 0.1
 Elsewhere a second mark in place of the first says nothing new: what was heard first no longer counts then."""
 LEAST_SUSPECT = 0.005
 """An item less likely to be faulty than this is not proposed for a swap."""
+MOST_SWAPS = 24
+"""Swaps are proposed of this many items at most, the likeliest ones."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +92,8 @@ def next_tests(
     `ImpossibleEvidence` as for the suspects. Bits are exact for those given; with ``most`` a test that cannot be among
     the best, by a bound on its bits, is not worked out.
     """
-    outlook = Outlook(paths, heard, Hearing(chances))
+    others = [path for ports in (free or {}).values() for _, path in ports]
+    outlook = outlook_of(paths, heard, Hearing(chances), others)
     tests = candidates(outlook, paths, minutes or Minutes(), free or {})
     found = _worked_out(outlook, tests, most)
     ordered = in_order(outlook, found, lambda test: test.minutes)
@@ -117,18 +121,18 @@ def _falling(bound: tuple[float, int]) -> tuple[float, int]:
 
 def candidates(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, free: Free) -> list[Test]:
     """What can be tried: unmarked lines, faulty ones again, a swap, a move; none that cannot tell anything."""
+    faulty = faulty_now(paths, outlook.heard)
     tests = [
-        *_marks(outlook, paths, minutes),
-        *_swaps(outlook, paths, minutes),
-        *_moves(outlook, minutes, free),
+        *_marks(outlook, paths, minutes, faulty),
+        *_swaps(outlook, paths, minutes, faulty),
+        *_moves(minutes, free, faulty),
     ]
     return [test for test in tests if outlook.most_bits(test) > 0]
 
 
-def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes) -> Iterator[Test]:
+def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty: Sequence[str]) -> Iterator[Test]:
     marked = {(one.line, frozenset(one.path)) for one in outlook.heard}
     unsaid = {one.line for one in outlook.heard if one.symptom is None}
-    faulty = set(outlook.faulty)
     for line, path in paths.items():
         if line in faulty:
             if line in unsaid or 1 - sum(outlook.chances[item] for item in set(path)) >= DOUBTFUL:
@@ -137,23 +141,24 @@ def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes) -> Ite
             yield Test("mark", line, path, minutes.mark)
 
 
-def _swaps(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes) -> Iterator[Test]:
+def _swaps(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty: Sequence[str]) -> Iterator[Test]:
     """Each suspect that can be swapped, with the faulty line through it whose other items are the least suspect."""
     chances = outlook.chances
     best: dict[Item, tuple[float, str]] = {}
-    for line in outlook.faulty:
+    for line in faulty:
         total = sum(chances[item] for item in set(paths[line]))
         for item in dict.fromkeys(paths[line]):
             if item.kind in minutes.swap and chances[item] >= LEAST_SUSPECT:
                 others = total - chances[item]
                 if item not in best or others < best[item][0]:
                     best[item] = (others, line)
-    for item, (_, line) in best.items():
+    likeliest = sorted(best.items(), key=lambda one: -chances[one[0]])[:MOST_SWAPS]
+    for item, (_, line) in likeliest:
         left = tuple(one for one in paths[line] if one != item)
         yield Test("swap", line, left, minutes.swap[item.kind], swap=item)
 
 
-def _moves(outlook: Outlook, minutes: Minutes, free: Free) -> Iterator[Test]:
-    for line in outlook.faulty:
+def _moves(minutes: Minutes, free: Free, faulty: Sequence[str]) -> Iterator[Test]:
+    for line in faulty:
         for port, path in free.get(line, ()):
             yield Test("move", line, tuple(path), minutes.move, port=port)

@@ -8,13 +8,14 @@ no more.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
 import numpy as np
 
-from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components
+from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components, with_mark
 from checkapp.diagnose.evidence import Heard, faulty_now, latest
 from checkapp.diagnose.posterior import solve
 from checkapp.diagnose.sweep import Sweep
@@ -50,30 +51,34 @@ class Listening(Protocol):
 
 
 class Outlook:
-    """What is believed after some marks, and what one more would tell; ``paths``: of the rig as it runs now."""
+    """What is believed after some marks, and what one more would tell; `outlook_of` makes one.
+
+    ``asked`` are the items in question. ``before`` is the outlook before the last mark, ``changed`` are the items of
+    which that mark says something: of all others what was known before still holds.
+    """
 
     def __init__(
         self,
-        paths: Mapping[str, Path],
-        heard: Iterable[Heard],
+        heard: tuple[Heard, ...],
+        case: Case,
         hearing: Hearing,
-        asked: frozenset[Item] | None = None,
+        asked: frozenset[Item],
+        before: Outlook | None = None,
+        changed: frozenset[Item] = frozenset(),
     ) -> None:
-        self.heard = latest(heard)
-        self._paths, self._hearing = paths, hearing
-        self.faulty = faulty_now(paths, self.heard)
-        self.asked = self._in_question() if asked is None else asked
-        self._case = case_of(paths.values(), self.heard, hearing.chances)
+        self.heard, self.asked = heard, asked
+        self._case, self._hearing = case, hearing
+        self._before, self._changed = before, changed
         self._known: dict[object, float] = {}
 
-    def _in_question(self) -> frozenset[Item]:
-        lines = self.faulty or self._paths
-        return frozenset(item for line in lines for item in self._paths[line])
-
     @cached_property
-    def chances(self) -> dict[Item, float]:
+    def chances(self) -> Mapping[Item, float]:
         """The chance of every item, given all marks."""
-        return solve(self._case, self._hearing).chances
+        if self._before is None:
+            return solve(self._case, self._hearing).chances
+        odds = {item: self._case.odds[item] for item in self._changed}
+        marks = tuple(mark for mark in self._case.marks if not self._changed.isdisjoint(mark.items))
+        return {**self._before.chances, **solve(Case(odds, marks), self._hearing).chances}
 
     @cached_property
     def _part_of(self) -> dict[Item, int]:
@@ -86,22 +91,36 @@ class Outlook:
         return components(self._case.marks)
 
     @cached_property
-    def _doubts(self) -> dict[int, float]:
-        """The uncertainty of each part, in bits."""
-        doubts = dict.fromkeys(range(len(self._parts)), 0.0)
+    def _doubts(self) -> list[Reals]:
+        """The uncertainty of each item in question of each part, in bits."""
+        chances: list[list[float]] = [[] for _ in self._parts]
         for item, part in self._part_of.items():
             if item in self.asked:
-                doubts[part] += float(entropy(np.array(self.chances[item])))
-        return doubts
+                chances[part].append(self.chances[item])
+        return [entropy(np.array(part)) for part in chances]
 
     def most_bits(self, test: Listening) -> float:
-        """A bound on the bits of a test: all the uncertainty that it touches; 0 when it can tell nothing."""
-        parts = {self._part_of[item] for item in test.path if item in self._part_of}
+        """A bound on the bits of a test; 0 when it can tell nothing.
+
+        A mark tells of no item more than its own uncertainty, nor than that of the items on the marks before that the
+        line runs through; only one that replaces another may.
+        """
+        parts = sorted(self._parts_on(test))
+        items = [item for item in test.path if item in self._part_of]
+        through = float(entropy(np.array([self.chances[item] for item in items])).sum())
+        if self._replaced(test) is not None:
+            through = math.inf
         alone = [self.chances[item] for item in test.path if item not in self._part_of and item in self.asked]
-        return sum(self._doubts[part] for part in parts) + float(entropy(np.array(alone)).sum())
+        bound = sum(float(np.minimum(self._doubts[part], through).sum()) for part in parts)
+        return bound + float(entropy(np.array(alone)).sum())
+
+    def _parts_on(self, test: Listening) -> set[int]:
+        return {self._part_of[item] for item in test.path if item in self._part_of}
 
     def bits(self, test: Listening) -> float:
         """The uncertainty that the mark is expected to take away, in bits."""
+        if self._before is not None and self._changed.isdisjoint(test.path):
+            return self._before.bits(test)
         key = self._likeness(test)
         if key not in self._known:
             self._known[key] = self._bits(test)
@@ -110,25 +129,21 @@ class Outlook:
     def _likeness(self, test: Listening) -> object:
         """Tests alike in this tell the same."""
         on_marks = frozenset(item for item in test.path if item in self._part_of)
-        rest = sorted((item.kind, self._odds_of(item), item in self.asked) for item in set(test.path) - on_marks)
+        rest = sorted((item.kind, self._case.odds[item], item in self.asked) for item in set(test.path) - on_marks)
         return on_marks, tuple(rest), self._replaced(test)
-
-    def _odds_of(self, item: Item) -> float:
-        return self._case.odds[item]
 
     def _replaced(self, test: Listening) -> int | None:
         """The place in ``heard`` of the mark that the test would replace."""
-        wanted = (test.line, frozenset(test.path))
-        return next(
-            (at for at, one in enumerate(self.heard) if (one.line, frozenset(one.path)) == wanted),
-            None,
-        )
+        return self._places.get((test.line, frozenset(test.path)))
+
+    @cached_property
+    def _places(self) -> dict[tuple[str, frozenset[Item]], int]:
+        return {(one.line, frozenset(one.path)): at for at, one in enumerate(self.heard)}
 
     def _bits(self, test: Listening) -> float:
         replaced = self._replaced(test)
         open_mark = OpenMark(tuple(dict.fromkeys(test.path)))
-        parts = {self._part_of[item] for item in test.path if item in self._part_of}
-        touched = sorted(at for part in parts for at in self._parts[part])
+        touched = sorted(at for part in self._parts_on(test) for at in self._parts[part])
         marks = [self._case.marks[at] for at in touched]
         case = Case(self._case.odds, tuple(marks)) if replaced is None else self._without(replaced, touched)
         logs, then = self._left_open(case, open_mark)
@@ -150,7 +165,7 @@ class Outlook:
             at = sum(one.verdict == "faulty" for one in self.heard[:replaced])
             return Case(self._case.odds, tuple(self._case.marks[one] for one in touched if one != at))
         others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
-        odds = case_of((*self._paths.values(), gone.path), others, self._hearing.chances).odds
+        odds = case_of([list(self._case.odds)], others, self._hearing.chances).odds
         return Case(odds, tuple(self._case.marks[one] for one in touched))
 
     def _left_open(self, case: Case, open_mark: OpenMark) -> tuple[Reals, dict[Item, Reals]]:
@@ -178,15 +193,37 @@ class Outlook:
             yield faulty, self.heard_as(test, "faulty", None)
 
     def _outcomes(self, test: Listening) -> Reals:
-        parts = {self._part_of[item] for item in test.path if item in self._part_of}
-        marks = [self._case.marks[at] for part in parts for at in self._parts[part]]
+        marks = [self._case.marks[at] for part in self._parts_on(test) for at in self._parts[part]]
         sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._case.odds, self._hearing)
         return sweep.there()
 
     def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:
-        """What would be believed after that outcome of the mark, of the same items."""
-        heard = Heard(test.line, tuple(test.path), verdict, symptom)
-        return Outlook(self._paths, (*self.heard, heard), self._hearing, self.asked)
+        """What would be believed after that outcome of the mark, of the same items in question."""
+        one = Heard(test.line, tuple(test.path), verdict, symptom)
+        replaced = self._replaced(test)
+        changed = {
+            item for at in self._parts_on(test) for mark in self._parts[at] for item in self._case.marks[mark].items
+        }
+        changed.update(test.path)
+        if replaced is None:
+            heard, case = (*self.heard, one), with_mark(self._case, one, self._hearing.chances)
+        else:
+            heard = latest((*self.heard, one))
+            case = case_of([list(self._case.odds)], heard, self._hearing.chances)
+        return Outlook(heard, case, self._hearing, self.asked, self, frozenset(changed))
+
+
+def outlook_of(
+    paths: Mapping[str, Path], heard: Iterable[Heard], hearing: Hearing, others: Iterable[Path] = ()
+) -> Outlook:
+    """The outlook after some marks.
+
+    ``paths`` are those of the rig as it runs now, ``others`` those that lines may be moved to.
+    """
+    evidence = latest(heard)
+    lines = faulty_now(paths, evidence) or paths
+    asked = frozenset(item for line in lines for item in paths[line])
+    return Outlook(evidence, case_of((*paths.values(), *others), evidence, hearing.chances), hearing, asked)
 
 
 def entropy(chances: Reals) -> Reals:

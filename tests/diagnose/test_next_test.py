@@ -1,0 +1,173 @@
+"""What a test tells, against every set of faulty items written out, and the order of tests."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_rigs import drawn
+
+from checkapp.diagnose.ahead import in_order
+from checkapp.diagnose.chances import Chances
+from checkapp.diagnose.evidence import Heard, faulty_now
+from checkapp.diagnose.next_test import Minutes, next_tests
+from checkapp.diagnose.outlook import outlook_of
+from checkapp.diagnose.private import Hearing
+from checkapp.rig.model import Item
+
+EVERY_KIND = Minutes(swap=dict.fromkeys(["source", "cable", "hop", "port", "box", "chain", "supply", "desk"], 2.0))
+
+
+def free_ports(rig):
+    """For every line a port of its own to move to, with the items of the line after it."""
+    after = dict(zip(rig.paths, [*list(rig.paths.values())[1:], next(iter(rig.paths.values()))], strict=True))
+    return {line: [("free port", tuple(dict.fromkeys([*path[:1], *after[line]])))] for line, path in rig.paths.items()}
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("tens", range(30))
+def test_bits_of_every_test_of_300_random_rigs_against_every_set_of_faulty_items(tens):
+    for seed in range(10 * tens, 10 * tens + 10):
+        rig = drawn(seed, 16 if seed % 30 == 0 else 10)
+        asked = {item for line in faulty_now(rig.paths, rig.heard) or rig.paths for item in rig.paths[line]}
+        for found in next_tests(rig.paths, rig.heard, rig.chances, EVERY_KIND, free_ports(rig), most=None):
+            test = found.test
+            same = (test.line, frozenset(test.path))
+            kept = [
+                (one.path, one.verdict, one.symptom) for one in rig.heard if (one.line, frozenset(one.path)) != same
+            ]
+            right = rig.world.bits(rig.evidence, kept, test.path, asked)
+            assert found.bits == pytest.approx(right, abs=1e-9), (seed, test)
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=40)
+def test_the_bound_on_a_test_holds_and_what_can_tell_nothing_tells_nothing(seed):
+    rig = drawn(seed)
+    outlook = outlook_of(rig.paths, rig.heard, Hearing(rig.chances))
+    for found in next_tests(rig.paths, rig.heard, rig.chances, EVERY_KIND, free_ports(rig), most=None):
+        assert found.bits <= outlook.most_bits(found.test) + 1e-9
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=40)
+def test_what_is_believed_after_a_test_is_what_the_marks_would_say(seed):
+    """Only the part that the mark touches is worked out anew; the rest is taken over."""
+    rig = drawn(seed)
+    hearing = Hearing(rig.chances)
+    outlook = outlook_of(rig.paths, rig.heard, hearing)
+    asked = outlook.asked
+    for found in next_tests(rig.paths, rig.heard, rig.chances, EVERY_KIND, free_ports(rig)):
+        for verdict in ("ok", "faulty"):
+            then = outlook.heard_as(found.test, verdict, None)
+            anew = outlook_of(rig.paths, then.heard, hearing)
+            for item in asked:
+                assert then.chances[item] == pytest.approx(anew.chances[item], abs=1e-9)
+
+
+@given(st.integers(0, 10**6))
+@settings(max_examples=40)
+def test_the_first_few_are_the_same_as_of_all(seed):
+    rig = drawn(seed)
+    everything = next_tests(rig.paths, rig.heard, rig.chances, most=None)
+    few = next_tests(rig.paths, rig.heard, rig.chances, most=4)
+    assert [one.ahead for one in few] == pytest.approx([one.ahead for one in everything[:4]], abs=1e-9)
+
+
+def box_of(lines):
+    shared = (Item("SB1", "box"), Item("LK1", "hop"), Item("chain A", "chain"))
+    return {
+        f"in {n}": (Item(f"M{n}", "source"), Item(f"XL{n}", "cable"), Item(f"SB1 in {n}", "port"), *shared)
+        for n in range(1, lines + 1)
+    }
+
+
+def test_after_one_silent_line_listening_to_another_on_the_box_is_best_and_then_the_line_itself():
+    paths = box_of(4)
+    first = next_tests(paths, [Heard("in 1", paths["in 1"], "faulty", "silent")], Chances())
+    assert first[0].test.kind == "mark"
+    heard = [Heard("in 1", paths["in 1"], "faulty", "silent")]
+    heard += [Heard(line, paths[line], "ok") for line in ("in 2", "in 3", "in 4")]
+    then = next_tests(paths, heard, Chances())
+    assert then[0].test.kind == "swap"
+    assert then[0].test.swap in paths["in 1"][:2]
+    assert then[0].test.swap not in then[0].test.path
+
+
+def test_a_line_is_listened_to_again_where_no_symptom_was_said():
+    paths = box_of(2)
+    kinds = {
+        symptom: {
+            one.test.kind for one in next_tests(paths, [Heard("in 1", paths["in 1"], "faulty", symptom)], Chances())
+        }
+        for symptom in (None, "silent")
+    }
+    assert "re-mark" in kinds[None]
+    assert "re-mark" not in kinds["silent"]
+
+
+def test_minutes_count_and_what_has_none_is_not_proposed():
+    paths = box_of(1)
+    heard = [Heard("in 1", paths["in 1"], "faulty", "hum")]
+    slow = next_tests(paths, heard, Chances(), Minutes(swap={"source": 100.0, "cable": 1.0}))
+    assert [one.test.swap.kind for one in slow] == ["cable", "source"]
+    quick = next_tests(paths, heard, Chances(), Minutes(swap={"source": 0.1, "cable": 100.0}))
+    assert [one.test.swap.kind for one in quick] == ["source", "cable"]
+
+
+def test_with_nothing_faulty_a_line_through_what_was_not_heard_yet_tells_most():
+    paths = box_of(4)
+    heard = [Heard(line, paths[line], "ok") for line in ("in 1", "in 2", "in 3")]
+    found = next_tests(paths, heard, Chances())
+    assert [one.test.line for one in found] == ["in 4"]
+    assert found[0].bits > 0
+
+
+def test_a_move_is_a_test_of_the_port():
+    paths = box_of(1)
+    told = Chances(items={"SB1 in 1": 0.5})
+    port = paths["in 1"][2]
+    moved = tuple(Item("SB1 in 8", "port") if item == port else item for item in paths["in 1"])
+    heard = [Heard("in 1", paths["in 1"], "faulty", "silent")]
+    found = next_tests(paths, heard, told, free={"in 1": [("SB1 in 8", moved)]})
+    assert (found[0].test.kind, found[0].test.port) == ("move", "SB1 in 8")
+
+
+class States:
+    """One of several states holds; a test splits them in two; uncertainty is the entropy of the states."""
+
+    def __init__(self, weights, tests):
+        self.weights, self.tests = weights, tests
+
+    def bits(self, test):
+        return self.entropy() - sum(chance * then.entropy() for chance, then in self.after(test))
+
+    def entropy(self):
+        total = sum(self.weights.values())
+        return -sum(one / total * math.log2(one / total) for one in self.weights.values())
+
+    def after(self, test):
+        total = sum(self.weights.values())
+        for fails in (False, True):
+            left = {state: one for state, one in self.weights.items() if self.tests[test][state] is fails}
+            if left:
+                yield sum(left.values()) / total, States(left, self.tests)
+
+
+def test_two_steps_ahead_sees_what_one_step_does_not():
+    """Test a tells most a minute by itself; b tells less, and then one more settles all."""
+    weights = {"w": 0.25, "x": 0.25, "y": 0.25, "z": 0.25}
+    tests = {
+        "a": {"w": True, "x": False, "y": False, "z": False},
+        "b": {"w": True, "x": True, "y": False, "z": False},
+        "c": {"w": True, "x": False, "y": True, "z": False},
+    }
+    minutes = {"a": 0.6, "b": 0.8, "c": 0.8}
+    belief = States(weights, tests)
+    given_bits = [(test, belief.bits(test)) for test in tests]
+    one_step = max(given_bits, key=lambda one: one[1] / minutes[one[0]])[0]
+    ordered = in_order(belief, given_bits, minutes.__getitem__)
+    assert one_step == "a"
+    assert ordered[0][0] in ("b", "c")
+    # after b it is a that settles w or x, c that settles y or z
+    assert ordered[0][1].ahead == pytest.approx(2 / (0.8 + 0.5 * 0.6 + 0.5 * 0.8))
