@@ -51,13 +51,15 @@ class Rescued:
 def is_sound(path: Path) -> bool:
     """Whether SQLite finds nothing wrong with the file of the journal at ``path``, as far as a quick look tells.
 
-    Errors: those of `Journal.read` but `JournalDamaged` and `NotAJournal`.
+    Errors: those of `Journal.read` that do not speak of what is in the file.
     """
     try:
         with Journal.read(path) as journal, journal.reading() as bare:
             (found,) = bare.execute("PRAGMA quick_check(1)").fetchone()
     except (JournalDamaged, NotAJournal):
         return False
+    except NoJournal:  # it was being made, and nothing is in it yet
+        return True
     return bool(found == "ok")
 
 

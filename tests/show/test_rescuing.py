@@ -115,6 +115,8 @@ def test_a_sound_journal_and_none_at_all_are_left_alone(home):
     assert rescue_if_damaged(home / "journal.db", home) == ()
     assert rescue_if_damaged(home / "nothing.db", home) == ()
     assert (home / "journal.db").read_bytes() == content
+    (home / "begun.db").touch()  # by a program that was killed before it could lay it out
+    assert rescue_if_damaged(home / "begun.db", home) == ()
     assert not list(home.glob("*damaged*"))
 
 
