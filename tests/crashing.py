@@ -18,6 +18,7 @@ import json
 import os
 import random
 import resource
+import select
 import signal
 import sqlite3
 import subprocess
@@ -28,6 +29,7 @@ from pathlib import Path
 
 ROUNDS_A_JOURNAL = 25
 LONGEST_S = 0.075
+LONGEST_WAIT_S = 10.0
 SHOW = "Night 1"
 BROKEN = "broken: "
 WAITS = "waits: "
@@ -187,6 +189,8 @@ def _round(work: str, journal: Path, first: int, longest_s: float, chance: rando
             os._exit(0)
     os.close(writing)
     if longest_s:
+        if chance.random() < 0.5:  # the other half is killed at its very beginning, too, however slow the machine is
+            select.select([reading], [], [], LONGEST_WAIT_S)
         time.sleep(chance.uniform(0.0, longest_s))
         os.kill(child, signal.SIGKILL)
     with os.fdopen(reading, "rb") as told:
