@@ -93,7 +93,7 @@ class Factor:
         left = (1 - false_alarm) * shared.miss[:, None, None]
         caught = false_alarm + (1 - false_alarm) * shared.dull[:, None, None]
         hear = shared.hear[:, None, :]
-        chance = caught * (hear * found[:, 0][:, :, None] + heard) + left * (
+        chance: Reals = caught * (hear * found[:, 0][:, :, None] + heard) + left * (
             hear * found[:, 1][:, :, None] + dull_heard
         )
         alarm = np.where(shared.count == 0, false_alarm * self._blank, 0.0)
