@@ -26,7 +26,7 @@ plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The pl
 app.add_typer(journal_app, name="journal")
 app.add_typer(plan_app, name="plan")
 
-COMMANDS = ("demo", "review", "tags", "scan", "card", "mark", "repair", "state", "journal", "plan")
+COMMANDS = ("demo", "review", "tags", "scan", "card", "mark", "repair", "state", "suspects", "journal", "plan")
 Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom in SYMPTOMS])  # type: ignore[misc]
 Verdict = StrEnum("Verdict", ["ok", "faulty"])
 Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
@@ -245,6 +245,26 @@ def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Jou
     else:
         for line in standing.text_of(found):
             typer.echo(printable(line))
+
+
+@app.command()
+def suspects(
+    plan: Plan,
+    marks: Annotated[Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom.")] = None,
+    show: ShowName = None,
+    as_json: Json = False,
+    journal: Journal = None,
+) -> None:
+    """Which cable, box or supply is to blame, and what to try next; from the journal, or from --marks alone."""
+    from checkapp.show import suspecting
+
+    found = suspecting.suspects_by_marks(plan, marks) if marks else suspecting.suspects_of(plan, show, journal)
+    if as_json:
+        _print_json(suspecting.document(found))
+    else:
+        from checkapp.show.suspects_text import print_suspects
+
+        print_suspects(found)
 
 
 @journal_app.command("verify")

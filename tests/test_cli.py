@@ -170,6 +170,27 @@ def test_verify_ends_with_1_when_an_entry_was_changed(run, tmp_path):
     assert out.strip()
 
 
+def test_suspects_from_a_file_and_from_the_journal(run, tmp_path):
+    plan = PLANS / "small.toml"
+    (tmp_path / "marks.csv").write_text("line,verdict,symptom\nin 1,ok,\nin 2,faulty,hum\n")
+    status, out, err = run("suspects", plan, "--marks", "marks.csv", "--json")
+    assert (status, err) == (0, "")
+    by_file = json.loads(out)
+    assert set(by_file) == {"suspects", "none", "left_out", "next"}
+    run("mark", plan, "in 1", "ok")
+    run("mark", plan, "in 2", "faulty", "--symptom", "hum")
+    status, out, err = run("suspects", plan, "--json")
+    assert (status, err, json.loads(out)) == (0, "", by_file)
+    status, out, err = run("suspects", plan)
+    assert (status, err) == (0, "")
+    assert "faulty are in 2" in out
+    (tmp_path / "marks.csv").write_text("line,verdict,symptom\nin 99,ok,\nin 2,bad,\n")
+    status, out, err = run("suspects", plan, "--marks", "marks.csv")
+    assert (status, out) == (2, "")
+    assert len(err.splitlines()) == 2
+    assert err.startswith("marks.csv:2: line: ")
+
+
 def test_a_backup_goes_into_a_folder_and_a_rescue_takes_it_in(run, tmp_path):
     for line in ("in 1", "in 2"):
         run("mark", PLANS / "small.toml", line, "ok", "--journal", "j.db")

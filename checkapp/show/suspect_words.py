@@ -16,12 +16,15 @@ _MOST_SPANS = 3
 
 
 def speaks_for(rig: Rig, item: str, heard: Sequence[HeardMark]) -> str:
-    """Which faulty lines run through the item, of how many: ``all 4 faulty lines run through it: in 9 to 12``."""
+    """Which faulty lines run through the item, of how many: ``all 4 faulty lines run through it: in 9 to 12``.
+
+    Empty when none does.
+    """
     faulty = {one.line for one in heard if one.verdict == "faulty"}
     through = [one for one in heard if one.verdict == "faulty" and _through(one, item)]
     lines = {one.line for one in through}
     if not lines:
-        return "no faulty line runs through it"
+        return ""
     words = f"{_share(len(lines), len(faulty))} through it: {named(rig, lines)}"
     symptoms = {one.symptom for one in through}
     alike = symptoms.pop() if len(symptoms) == 1 else None
