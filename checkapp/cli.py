@@ -149,7 +149,7 @@ def tags(
     right: Annotated[float, typer.Option("--right", help="Print so many mm further right, to 0.1; -0.3: left.")] = 0.0,
     down: Annotated[float, typer.Option("--down", help="Print so many mm further down; -0.3: up.")] = 0.0,
 ) -> None:
-    """Tags on label stock as a PDF, or as pictures for a label printer."""
+    """Tags on label stock as a PDF, or pictures for a label printer."""
     from checkapp.show import tagging
 
     chosen = None if items is None else [word.strip() for word in items.split(",")]
@@ -250,12 +250,12 @@ def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Jou
 @app.command()
 def suspects(
     plan: Plan,
-    marks: Annotated[Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom.")] = None,
+    marks: Annotated[Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom, read instead of the journal.")] = None,
     show: ShowName = None,
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:
-    """Which cable, box or supply is to blame, and what to try next; from the journal, or from --marks alone."""
+    """Which cable, box or supply is to blame, and what to try next."""
     from checkapp.show import suspecting
 
     found = suspecting.suspects_by_marks(plan, marks) if marks else suspecting.suspects_of(plan, show, journal)
