@@ -10,9 +10,9 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import NamedTuple, Protocol, TypeVar
 
 Test = TypeVar("Test")
-LEADERS = 4
+LEADERS = 3
 """So many leading tests are compared two steps ahead."""
-SECONDS = 4
+SECONDS = 3
 """So many of the leading tests are tried as the second step."""
 
 

@@ -48,15 +48,15 @@ class Counting:
 
     def shared(self, keys: Keys, hearing: Hearing, asked: Asked) -> Shared:
         """What the faulty shared items of each key do to a mark."""
-        total = np.zeros(len(keys))
+        counts = np.empty((len(keys), len(self.kinds)))
         miss = np.ones(len(keys))
-        hear = np.zeros((len(keys), len(asked)))
-        for kind, size in zip(self.kinds, self._sizes, strict=True):
-            count = (keys // self.steps[kind] % size).astype(float)
-            total += count
-            miss *= hearing.chances.miss[kind] ** count
-            hear += count[:, None] * np.array(hearing.row(kind, asked))
-        return Shared(miss, 1.0 - miss, total, hear)
+        rest = keys
+        for at, (kind, size) in enumerate(zip(self.kinds, self._sizes, strict=True)):
+            rest, count = np.divmod(rest, size)
+            counts[:, at] = count
+            miss *= (hearing.chances.miss[kind] ** np.arange(size))[count.astype(np.intp)]
+        hear = np.array([hearing.row(kind, asked) for kind in self.kinds]).reshape(len(self.kinds), len(asked))
+        return Shared(miss, 1.0 - miss, counts.sum(axis=1), counts @ hear)
 
 
 class ItemClass:

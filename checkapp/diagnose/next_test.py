@@ -30,7 +30,7 @@ DOUBTFUL = 0.1
 """A line is listened to again where its mark said no symptom, or where it is at least so likely that all on it is good.
 
 Elsewhere a second mark in place of the first says nothing new: what was heard first no longer counts then."""
-LEAST_SUSPECT = 0.005
+LEAST_SUSPECT = 0.02
 """An item less likely to be faulty than this is not proposed for a swap."""
 MOST_SWAPS = 24
 """Swaps are proposed of this many items at most, the likeliest ones."""

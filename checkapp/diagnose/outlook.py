@@ -9,7 +9,8 @@ no more.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections import Counter
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
@@ -18,7 +19,7 @@ import numpy as np
 from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components, with_mark
 from checkapp.diagnose.evidence import Heard, faulty_now, latest
 from checkapp.diagnose.posterior import solve
-from checkapp.diagnose.sweep import Sweep
+from checkapp.diagnose.sweep import Limits, Sweep
 from checkapp.rig.words import SYMPTOMS
 
 if TYPE_CHECKING:
@@ -36,6 +37,8 @@ OUTCOMES: tuple[tuple[Verdict, Symptom | None], ...] = (
     ("ok", None),
     *(("faulty", symptom) for symptom in SYMPTOMS),
 )
+TESTING = Limits(most=512, free=512, quick=True)
+"""Tables for tests are smaller than those for suspects, since there are many tests, and cut at once."""
 
 
 class Listening(Protocol):
@@ -127,10 +130,42 @@ class Outlook:
         return self._known[key]
 
     def _likeness(self, test: Listening) -> object:
-        """Tests alike in this tell the same."""
-        on_marks = frozenset(item for item in test.path if item in self._part_of)
-        rest = sorted((item.kind, self._case.odds[item], item in self.asked) for item in set(test.path) - on_marks)
-        return on_marks, tuple(rest), self._replaced(test)
+        """Tests alike in this tell the same.
+
+        Items on one mark alone may change places with those of a like mark, and so may items on none.
+        """
+        on_test = frozenset(test.path)
+        shared, alone = [], []
+        owners: set[int] = set()
+        for item in on_test:
+            places = self._marks_on.get(item, ())
+            if len(places) > 1:
+                shared.append(item)
+            elif places:
+                owners.add(places[0])
+            else:
+                alone.append((item.kind, self._case.odds[item], item in self.asked))
+        marks = Counter(self._mark_likeness(at, on_test) for at in owners)
+        return frozenset(shared), tuple(sorted(alone)), frozenset(marks.items()), self._replaced(test) is not None
+
+    def _mark_likeness(self, at: int, on_test: frozenset[Item]) -> Hashable:
+        mark = self._case.marks[at]
+        shared = frozenset(item for item in mark.items if len(self._marks_on[item]) > 1)
+        private = [
+            (item.kind, self._case.odds[item], item in self.asked, item in on_test)
+            for item in mark.items
+            if item not in shared
+        ]
+        return shared, mark.symptom, tuple(sorted(private))
+
+    @cached_property
+    def _marks_on(self) -> dict[Item, list[int]]:
+        """The faulty marks (by place) that each item is on."""
+        found: dict[Item, list[int]] = {}
+        for at, mark in enumerate(self._case.marks):
+            for item in mark.items:
+                found.setdefault(item, []).append(at)
+        return found
 
     def _replaced(self, test: Listening) -> int | None:
         """The place in ``heard`` of the mark that the test would replace."""
@@ -174,7 +209,7 @@ class Outlook:
         logs = np.zeros(1)
         then: dict[Item, Reals] = {}
         for part in components(marks):
-            swept = Sweep([marks[at] for at in part], case.odds, self._hearing).run()
+            swept = Sweep([marks[at] for at in part], case.odds, self._hearing, TESTING).run()
             then.update(swept.chances)
             if part[-1] == len(case.marks):
                 logs = swept.logs
@@ -194,7 +229,7 @@ class Outlook:
 
     def _outcomes(self, test: Listening) -> Reals:
         marks = [self._case.marks[at] for part in self._parts_on(test) for at in self._parts[part]]
-        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._case.odds, self._hearing)
+        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._case.odds, self._hearing, TESTING)
         return sweep.there()
 
     def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:

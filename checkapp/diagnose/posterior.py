@@ -10,7 +10,7 @@ from checkapp.diagnose.case import Case, case_of, chance_of, components, log_cha
 from checkapp.diagnose.errors import ImpossibleEvidence
 from checkapp.diagnose.evidence import faulty_now, latest
 from checkapp.diagnose.private import Hearing
-from checkapp.diagnose.sweep import MOST_ROWS, Sweep
+from checkapp.diagnose.sweep import FULL, Limits, Sweep
 
 if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
@@ -48,30 +48,28 @@ class Solution(NamedTuple):
     left_out: float
 
 
-def diagnose(
-    paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances, most_rows: int = MOST_ROWS
-) -> Diagnosis:
+def diagnose(paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances, limits: Limits = FULL) -> Diagnosis:
     """The suspects, given each line's items as it runs now and what was heard; lines may be heard on several paths.
 
-    ``most_rows`` limits the work. `ImpossibleEvidence`: the marks cannot all be true with these chances.
+    ``limits`` keep the work within bounds. `ImpossibleEvidence`: the marks cannot all be true with these chances.
     """
     evidence = latest(heard)
     case = case_of(paths.values(), evidence, chances)
     hearing = Hearing(chances)
-    found = solve(case, hearing, most_rows)
+    found = solve(case, hearing, limits)
     wanted = {item for line in faulty_now(paths, evidence) for item in paths[line]}
     items = dict.fromkeys(item for path in paths.values() for item in path)
     suspects = sorted((Suspect(item, found.chances[item]) for item in items), key=_by_blame)
     groups = _groups(paths, [suspect.item for suspect in suspects])
-    return Diagnosis(tuple(suspects), _none(case, wanted, found, hearing, most_rows), found.left_out, groups)
+    return Diagnosis(tuple(suspects), _none(case, wanted, found, hearing, limits), found.left_out, groups)
 
 
-def solve(case: Case, hearing: Hearing, most_rows: int = MOST_ROWS) -> Solution:
+def solve(case: Case, hearing: Hearing, limits: Limits = FULL) -> Solution:
     """The chance of every item of the case. `ImpossibleEvidence`: the faulty marks cannot all be true."""
     found: dict[Item, float] = {}
     log_weight = left_out = 0.0
     for part in components(case.marks):
-        swept = Sweep([case.marks[at] for at in part], case.odds, hearing, most_rows).run()
+        swept = Sweep([case.marks[at] for at in part], case.odds, hearing, limits).run()
         weight = float(swept.logs[0])
         if weight == -math.inf:
             raise ImpossibleEvidence(
@@ -92,7 +90,7 @@ def _share(cut: float, weight: float) -> float:
     return 0.0 if cut == -math.inf else chance_of(cut - weight)
 
 
-def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, most_rows: int) -> float:
+def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, limits: Limits) -> float:
     """The weight of the evidence with all of ``wanted`` good, over its whole weight."""
     free: list[float] = []
     good = dict(case.odds)
@@ -101,7 +99,7 @@ def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, most
         good[item] = -math.inf
     log_weight = -math.fsum(free)
     for part in components(case.marks):
-        log_weight += float(Sweep([case.marks[at] for at in part], good, hearing, most_rows).there()[0])
+        log_weight += float(Sweep([case.marks[at] for at in part], good, hearing, limits).there()[0])
     return min(1.0, math.exp(log_weight - found.log_weight))
 
 

@@ -73,34 +73,29 @@ class Factor:
         self.all_good = math.prod(1 - chance for _, chance in privates)
         self._blank, self._with_ok = blank, with_ok
         sums = _sums(privates, symptoms)
-        self._plain, self._miss = sums.plain, sums.miss.sum(axis=1)
+        self._missed = sums.miss.sum(axis=1)
         self._none = sums.plain[:, 0]
-        stacked = np.concatenate(
-            [sums.plain[None], sums.dull[None], sums.hear, sums.dull_hear]
-        )  # (2 + 2 symptoms, variants, sizes)
-        self._stacked = stacked.reshape(-1, stacked.shape[2]).T.copy()
         self._symptoms = symptoms
+        parts = [sums.plain, sums.dull, *sums.hear, *sums.dull_hear]  # (2 + 2 symptoms) times (variants, sizes)
+        self._stacked = np.concatenate(parts).T.copy()
 
     def chances(self, shared: Shared, false_alarm: float) -> Reals:
         """(variant, row, outcome): variant 0 sums over all private items, 1 + j over those sets that hold the j-th."""
-        sizes = self._stacked.shape[0]
-        number = shared.count[:, None] + np.arange(sizes)[None, :]
-        share = np.divide(1.0, number, out=np.zeros_like(number), where=number > 0)
-        rows = len(shared.count)
-        found = (share @ self._stacked).reshape(rows, 2 + 2 * self._symptoms, self.variants)
-        heard = np.moveaxis(found[:, 2 : 2 + self._symptoms], 1, 2)  # (row, variant, symptom)
-        dull_heard = np.moveaxis(found[:, 2 + self._symptoms :], 1, 2)
-        left = (1 - false_alarm) * shared.miss[:, None, None]
-        caught = false_alarm + (1 - false_alarm) * shared.dull[:, None, None]
-        hear = shared.hear[:, None, :]
-        chance: Reals = caught * (hear * found[:, 0][:, :, None] + heard) + left * (
-            hear * found[:, 1][:, :, None] + dull_heard
-        )
-        alarm = np.where(shared.count == 0, false_alarm * self._blank, 0.0)
-        chance += alarm[:, None, None] * self._none[None, :, None]
+        rows, sizes = len(shared.count), self.variants
+        number = shared.count[:, None] + np.arange(sizes)
+        share = np.divide(1.0, number, out=np.zeros((rows, sizes)), where=number > 0)
+        found = (share @ self._stacked).reshape(rows, -1, sizes).transpose(2, 0, 1)  # (variant, row, part)
+        heard, dull_heard = found[:, :, 2 : 2 + self._symptoms], found[:, :, 2 + self._symptoms :]
+        left = ((1 - false_alarm) * shared.miss)[:, None]
+        caught = false_alarm + ((1 - false_alarm) * shared.dull)[:, None]
+        chance = caught * (shared.hear * found[:, :, :1] + heard) + left * (shared.hear * found[:, :, 1:2] + dull_heard)
+        alone = shared.count == 0
+        if alone.any():
+            chance[:, alone] += false_alarm * self._blank * self._none[:, None, None]
+        whole: Reals = chance
         if self._with_ok:
-            chance = np.concatenate([left * self._miss[None, :, None], chance], axis=2)
-        return np.moveaxis(chance, 0, 1)
+            whole = np.concatenate([left * self._missed[:, None, None], chance], axis=2)
+        return whole
 
 
 class Hearing:

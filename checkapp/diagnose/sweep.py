@@ -38,11 +38,25 @@ if TYPE_CHECKING:
 MOST_ROWS = 60_000
 """The largest table of a sweep, in rows."""
 FREE_ROWS = 4096
-"""Tables up to here are never cut."""
 QUICK_ROWS = 256
 """The tables of a quick sweep that tells, in larger cases, which rows are negligible."""
-NEGLIGIBLE = 1e-18
-"""In larger cases a row is cut that cannot make up more than this part of the whole."""
+
+
+class Limits(NamedTuple):
+    """How large the tables of a sweep may grow.
+
+    Tables of up to ``free`` rows are never cut. In larger cases rows are cut that cannot make up more than the part
+    ``negligible`` of the whole, and all but the heaviest ``most``. ``quick``: only the latter, with no look at what is
+    negligible first.
+    """
+
+    most: int = MOST_ROWS
+    free: int = FREE_ROWS
+    negligible: float = 1e-18
+    quick: bool = False
+
+
+FULL = Limits()
 
 
 class Swept(NamedTuple):
@@ -78,8 +92,8 @@ class _Stop:
 class Sweep:
     """Faulty marks that hang together by their items, at most one of them open."""
 
-    def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, most_rows: int = MOST_ROWS) -> None:
-        self._marks, self._odds, self._hearing, self._most_rows = marks, odds, hearing, most_rows
+    def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, limits: Limits = FULL) -> None:
+        self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
         self._private, shared = classes_of([mark.items for mark in marks])
         self._counting = Counting(item for items in shared.values() for item in items)
         self._classes = {places: ItemClass(items, odds, self._counting) for places, items in shared.items()}
@@ -96,11 +110,13 @@ class Sweep:
 
     def there(self) -> Reals:
         """Only the way there: the logarithm of the weight of each outcome."""
-        free = min(FREE_ROWS, self._most_rows)
-        if not self._go(free, cut=False):
+        free = min(self._limits.free, self._limits.most)
+        if self._limits.quick:
+            self._go(self._limits.most, cut=True)
+        elif not self._go(free, cut=False):
             self._go(min(QUICK_ROWS, free), cut=True)
-            self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(NEGLIGIBLE)
-            self._go(self._most_rows, cut=True)
+            self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(self._limits.negligible)
+            self._go(self._limits.most, cut=True)
         weights: Reals = self._table[0]
         return weights
 
@@ -208,11 +224,15 @@ class Sweep:
         keys, stop.row_of_key = np.unique(total, return_inverse=True)
         stop.keys, stop.chances = len(keys), []
         logs = np.zeros((len(keys), 1))
-        for place in stop.marks:
-            shared = self._counting.shared(keys, self._hearing, asked_of(self._marks[place]))
-            chances = self._factors[place].chances(shared, self._hearing.chances.false_alarm)
-            stop.chances.append(chances)
-            logs = logs + _log(chances[0])
+        of_factor: dict[Factor, tuple[Reals, Reals]] = {}
+        for place in stop.marks:  # like marks have one factor between them
+            factor = self._factors[place]
+            if factor not in of_factor:
+                shared = self._counting.shared(keys, self._hearing, asked_of(self._marks[place]))
+                chances = factor.chances(shared, self._hearing.chances.false_alarm)
+                of_factor[factor] = (chances, _log(chances[0]))
+            stop.chances.append(of_factor[factor][0])
+            logs = logs + of_factor[factor][1]
         stop.logs = logs[stop.row_of_key]
         self._table = self._table + stop.logs
         stop.weights = self._table
