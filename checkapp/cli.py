@@ -250,7 +250,9 @@ def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Jou
 @app.command()
 def suspects(
     plan: Plan,
-    marks: Annotated[Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom, read instead of the journal.")] = None,
+    marks: Annotated[
+        Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom, read instead of the journal.")
+    ] = None,
     show: ShowName = None,
     as_json: Json = False,
     journal: Journal = None,
