@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
 
+from checkapp.review.cautions import MAINS
 from checkapp.review.findings import Finding
 from checkapp.review.report import Review, review, to_json
 from checkapp.rig.planfile import load_plan
@@ -42,5 +43,8 @@ def status(found: Reviewed) -> int:
 
 
 def rows_of(findings: tuple[Finding, ...]) -> tuple[FindingRow, ...]:
-    """Findings as rows of a list."""
-    return tuple(FindingRow(one.level, one.rule, one.where, one.message, one.remedy) for one in findings)
+    """Findings as rows of a list. The caution about mains stands with them once, where they are shown, not in each."""
+    return tuple(
+        FindingRow(one.level, one.rule, one.where, one.message, one.remedy.replace(MAINS, "").strip())
+        for one in findings
+    )

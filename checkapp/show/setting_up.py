@@ -117,7 +117,8 @@ class SetUp:
         alone = checked.right and _takes_one(standing.rig, there)
         self._hold(_Held("" if alone else there, "" if checked.right and not alone else end, used=True))
         more = " ".join(filter(None, (checked.answer.more, warning)))
-        self._answer = Answer(checked.answer.status, checked.answer.words, more)
+        short = " ".join(filter(None, (checked.answer.short, warning))) if checked.answer.short else ""
+        self._answer = Answer(checked.answer.status, checked.answer.words, more, short)
 
     # -- by hand
 

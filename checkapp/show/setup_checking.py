@@ -46,7 +46,8 @@ def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, don
     if turned:
         words = f"Wrong end. {turned[0].subject} goes {into_words(turned[0])}; this is end {letter}"
         return Checked(end, (there,), False, Answer("faulty", words, belongs))
-    said = Answer("faulty", f"Wrong. {end} does not go into {place_words(there)}", " ".join([belongs, *expected]))
+    more = " ".join([belongs, *expected])
+    said = Answer("faulty", f"Wrong. {end} does not go into {place_words(there)}", more, belongs)
     return Checked(end, (there,), False, said)
 
 

@@ -15,11 +15,15 @@ Mode = Literal["check", "swap", "move"]
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """What is said to the last scan or tap: how it stands, what is so or what to do, and why or what else."""
+    """What is said to the last scan or tap: how it stands, what is so or what to do, and why or what else.
+
+    ``short`` is what of ``more`` must be seen where there is little room; empty: all of it.
+    """
 
     status: Status
     words: str
     more: str = ""
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)

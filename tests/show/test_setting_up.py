@@ -127,6 +127,7 @@ def test_a_wrong_box_is_told_what_belongs_there_and_where_the_cable_belongs(sess
     assert view.answer.words == "Wrong. LD20 A does not go into LEFT"
     assert "LD20 A goes into RIGHT in 1, Downstage right." in view.answer.more
     assert "Still open at LEFT: LD27 A into LEFT in 1" in view.answer.more
+    assert view.answer.short == "LD20 A goes into RIGHT in 1, Downstage right."
 
 
 def test_a_wrong_port_is_told_which_end_it_takes(scan):

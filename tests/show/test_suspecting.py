@@ -10,7 +10,7 @@ from checkapp.rig.planfile import load_plan
 from checkapp.show import suspecting
 from checkapp.show.marking import Where, mark, repair
 from checkapp.show.recording import UnknownShow
-from checkapp.show.suspects_text import heading, percent, print_suspects, rows, next_words
+from checkapp.show.suspects_text import heading, next_words, percent, print_suspects, rows
 
 DEMO = Path(__file__).parents[2] / "plans" / "demo.toml"
 

@@ -510,6 +510,7 @@ WRONG = Answer(
     "faulty",
     "Wrong. HP02 B does not go into FAR",
     "HP02 B goes into LEFT link in, Downstage left, by the reading desk. Still open at FAR: HP03 B into FAR link in.",
+    "HP02 B goes into LEFT link in, Downstage left, by the reading desk.",
 )
 SETUP_VIEW = set_up_view(DEMO, 20)
 FOUND_WRONG = replace(

@@ -78,7 +78,8 @@ class SetUpScreen(Page):
     def _said_rows(self, view: SetUpView) -> list[listing.RowDict]:
         said = []
         if view.answer is not None:
-            said.append(listing.notice(view.answer.status, view.answer.words, view.answer.more, self.card_of(view)))
+            more = view.answer.short or view.answer.more
+            said.append(listing.notice(view.answer.status, view.answer.words, more, self.card_of(view)))
         return [*said, listing.notice("next", self.next_words_of(view), "", self.next_of(view), firm=False)]
 
     def _task(self, row: SetUpRow, is_next: bool) -> listing.RowDict:
