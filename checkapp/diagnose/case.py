@@ -108,15 +108,19 @@ def asked_of(mark: AnyMark) -> tuple[Symptom | None, ...]:
 
 def components(marks: Sequence[AnyMark]) -> list[list[int]]:
     """The marks (by place) that hang together by their items, each part in order."""
-    part_of: dict[Item, list[int]] = {}
-    parts: dict[int, list[int]] = {}
+    above = list(range(len(marks)))
+
+    def top(place: int) -> int:
+        while above[place] != place:
+            above[place] = above[above[place]]
+            place = above[place]
+        return place
+
+    first: dict[Item, int] = {}
     for place, mark in enumerate(marks):
-        joined = [place]
-        for part in {id(part_of[item]): part_of[item] for item in mark.items if item in part_of}.values():
-            joined += part
-            del parts[id(part)]
-        parts[id(joined)] = joined
-        for member in joined:
-            for item in marks[member].items:
-                part_of[item] = joined
-    return sorted(sorted(part) for part in parts.values())
+        for item in mark.items:
+            above[top(first.setdefault(item, place))] = top(place)
+    parts: dict[int, list[int]] = {}
+    for place in range(len(marks)):
+        parts.setdefault(top(place), []).append(place)
+    return sorted(parts.values())

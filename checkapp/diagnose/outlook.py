@@ -81,7 +81,7 @@ class Outlook:
             return solve(self._case, self._hearing).chances
         odds = {item: self._case.odds[item] for item in self._changed}
         marks = tuple(mark for mark in self._case.marks if not self._changed.isdisjoint(mark.items))
-        return {**self._before.chances, **solve(Case(odds, marks), self._hearing).chances}
+        return {**self._before.chances, **solve(Case(odds, marks), self._hearing, TESTING).chances}
 
     @cached_property
     def _part_of(self) -> dict[Item, int]:
@@ -190,8 +190,10 @@ class Outlook:
         if not items:
             return 0.0
         before = entropy(np.array([self.chances[item] for item in items])).sum()
-        after = entropy(np.array([np.broadcast_to(then[item], chances.shape) for item in items])).sum(axis=0)
-        return float(before - after @ chances)
+        later = np.empty((len(items), len(chances)))
+        for row, item in enumerate(items):
+            later[row] = then[item] if item in then else chance_of(case.odds[item])
+        return float(before - entropy(later).sum(axis=0) @ chances)
 
     def _without(self, replaced: int, touched: Sequence[int]) -> Case:
         """The touched part of the case without the mark at that place in ``heard``."""
@@ -213,8 +215,6 @@ class Outlook:
             then.update(swept.chances)
             if part[-1] == len(case.marks):
                 logs = swept.logs
-        for item in self.asked:
-            then.setdefault(item, np.array([chance_of(case.odds[item])]))
         return logs, then
 
     def after(self, test: Listening) -> Iterator[tuple[float, Outlook]]:

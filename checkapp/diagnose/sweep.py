@@ -46,8 +46,8 @@ class Limits(NamedTuple):
     """How large the tables of a sweep may grow.
 
     Tables of up to ``free`` rows are never cut. In larger cases rows are cut that cannot make up more than the part
-    ``negligible`` of the whole, and all but the heaviest ``most``. ``quick``: only the latter, with no look at what is
-    negligible first.
+    ``negligible`` of the whole, and all but the heaviest ``most``. ``quick``: only the latter, with no bound on what
+    is cut (infinite).
     """
 
     most: int = MOST_ROWS
@@ -204,13 +204,17 @@ class Sweep:
     def _cut_rows(self, place: int, stop: _Stop, most: int) -> None:
         """Keep the heaviest rows, and the bound on what the others could have weighed."""
         heaviness = self._table.max(axis=1)
-        most = min(most, int(np.count_nonzero(heaviness + self._ahead[place] >= self._floor)))
-        if most == len(self._table):
+        if not self._limits.quick:
+            most = min(most, int(np.count_nonzero(heaviness + self._ahead[place] >= self._floor)))
+        if most >= len(self._table):
             return
         order = np.argsort(-heaviness, kind="stable")
         most = max(1, most)
-        lost = float(np.logaddexp.reduce(self._table[order[most:]], axis=None))
-        self._cut = float(np.logaddexp(self._cut, lost + self._ahead[place]))
+        if self._limits.quick:
+            self._cut = math.inf
+        else:
+            lost = float(np.logaddexp.reduce(self._table[order[most:]], axis=None))
+            self._cut = float(np.logaddexp(self._cut, lost + self._ahead[place]))
         stop.kept = np.sort(order[:most])
         self._columns = {mask: column[stop.kept] for mask, column in self._columns.items()}
         self._table = self._table[stop.kept]
@@ -297,8 +301,11 @@ def ordered(
     groups: Sequence[frozenset[tuple[int, ...]]], sizes: Mapping[tuple[int, ...], float]
 ) -> list[frozenset[tuple[int, ...]]]:
     """The groups of marks in an order that keeps the sweep's table small: next the one that grows it least."""
-    left = dict.fromkeys(groups)
     open_on = {name: sum(name in group for group in groups) for name in sizes}
+    on: dict[tuple[int, ...], list[frozenset[tuple[int, ...]]]] = {}
+    for group in groups:
+        for name in group:
+            on.setdefault(name, []).append(group)
     live: set[tuple[int, ...]] = set()
     order = []
 
@@ -307,11 +314,15 @@ def ordered(
         closed = sum(sizes[name] for name in group if open_on[name] == 1)
         return fresh - closed, fresh, -sum(sizes[name] for name in group if name in live)
 
-    while left:
-        best = min(left, key=cost)
-        del left[best]
+    costs = {group: cost(group) for group in groups}
+    while costs:
+        best = min(costs, key=costs.__getitem__)
+        del costs[best]
         order.append(best)
         for name in best:
             open_on[name] -= 1
+        turned = [name for name in best if name not in live or open_on[name] == 1]
         live |= best
+        for group in {group for name in turned for group in on[name] if group in costs}:
+            costs[group] = cost(group)
     return order

@@ -1,0 +1,156 @@
+"""How long suspects and the next test take, and how exact they are: rigs of 64 and 512 lines, and against pyAgrum.
+
+Run: python tests/bench/bench_suspects.py [--seed N]
+"""
+
+import argparse
+import random
+import statistics
+from collections.abc import Callable
+from itertools import product
+from time import perf_counter
+
+import pyagrum
+
+from checkapp.diagnose.chances import Chances
+from checkapp.diagnose.evidence import Heard, Path
+from checkapp.diagnose.next_test import next_tests
+from checkapp.diagnose.posterior import diagnose
+from checkapp.rig.model import Item
+from checkapp.rig.words import SYMPTOMS
+
+Paths = dict[str, Path]
+CHANCES = Chances()
+
+
+def chains(lines: int, number: int, boxes: int, supplies: int) -> Paths:
+    """Lines spread over boxes on chains; box n is on supply n modulo their number, so that supplies cross chains."""
+    paths: Paths = {}
+    for line in range(lines):
+        items = [Item(f"port {line}", "port")]
+        for box in range(line % boxes, -1, -number):
+            items += [Item(f"B{box}", "box"), Item(f"C{box % supplies}", "supply"), Item(f"H{box}", "hop")]
+        items.append(Item(f"chain {line % boxes % number}", "chain"))
+        own = [Item(f"source {line}", "source"), Item(f"X{line}", "cable")]
+        paths[f"in {line}"] = tuple(dict.fromkeys([*own, *items, Item(f"desk {line}", "desk")]))
+    return paths
+
+
+def scattered(paths: Paths, faulty: int, rng: random.Random) -> list[Heard]:
+    """So many lines marked faulty at random, six in ten of the others ok."""
+    bad = set(rng.sample(list(paths), faulty))
+    heard = []
+    for line, path in paths.items():
+        if line in bad:
+            heard.append(Heard(line, path, "faulty", rng.choice(SYMPTOMS)))
+        elif rng.random() < 0.6:
+            heard.append(Heard(line, path, "ok"))
+    return heard
+
+
+def planted(paths: Paths, faults: int, rng: random.Random) -> list[Heard]:
+    """Boxes, hops, supplies or chains at fault; every line marked as the model says, seven in ten of those that are ok."""
+    shared = sorted(
+        {item for path in paths.values() for item in path if item.kind in ("box", "hop", "supply", "chain")}
+    )
+    bad = set(rng.sample(shared, faults))
+    heard = []
+    for line, path in paths.items():
+        faulty = [item for item in path if item in bad]
+        ok = 1 - CHANCES.false_alarm
+        for item in faulty:
+            ok *= CHANCES.miss[item.kind]
+        if rng.random() < ok:
+            if rng.random() < 0.7:
+                heard.append(Heard(line, path, "ok"))
+            continue
+        rows = [CHANCES.hear[item.kind] for item in faulty]
+        means = [sum(row[one] for row in rows) / len(rows) if rows else 1 / 8 for one in SYMPTOMS]
+        heard.append(Heard(line, path, "faulty", rng.choices(SYMPTOMS, means)[0]))
+    return heard
+
+
+def median_ms(work: Callable[[], object], times: int = 5) -> float:
+    took = []
+    for _ in range(times):
+        start = perf_counter()
+        work()
+        took.append(1000 * (perf_counter() - start))
+    return statistics.median(took)
+
+
+def report(name: str, paths: Paths, heard: list[Heard], goals: tuple[int, int] | None) -> None:
+    found = diagnose(paths, heard, CHANCES)
+    posterior = median_ms(lambda: diagnose(paths, heard, CHANCES))
+    test = median_ms(lambda: next_tests(paths, heard, CHANCES), 3)
+    faulty = sum(one.verdict == "faulty" for one in heard)
+    goal = f", goals {goals[0]} and {goals[1]} ms" if goals else ""
+    print(
+        f"{name}, {faulty} faulty: posterior {posterior:.1f} ms, next test {test:.1f} ms{goal}; "
+        f"left out {found.left_out:.1e}; first {found.suspects[0].item.name} {found.suspects[0].probability:.3f}"
+    )
+
+
+def by_network(paths: Paths, heard: list[Heard]) -> tuple[float, float, float]:
+    """Milliseconds of pyAgrum's exact inference and of ours, and the largest difference of a posterior."""
+    net = pyagrum.BayesNet()
+    items = sorted({item for path in paths.values() for item in path})
+    nodes = {item: net.add(pyagrum.LabelizedVariable(item.name, "", 2)) for item in items}
+    for item, node in nodes.items():
+        net.cpt(node).fillWith([1 - CHANCES.prior_of(item), CHANCES.prior_of(item)])
+    evidence = {}
+    for one in heard:
+        mark = net.add(pyagrum.LabelizedVariable(f"mark {one.line}", "", 2))
+        for item in one.path:
+            net.addArc(nodes[item], mark)
+        for states in product((0, 1), repeat=len(one.path)):
+            faulty = [item for item, state in zip(one.path, states, strict=True) if state]
+            ok = 1 - CHANCES.false_alarm
+            for item in faulty:
+                ok *= CHANCES.miss[item.kind]
+            chance = ok
+            if one.verdict == "faulty":
+                hear = [CHANCES.hear[item.kind][one.symptom] for item in faulty] if one.symptom else [1.0]
+                chance = (1 - ok) * (sum(hear) / len(hear) if hear else 1 / 8)
+            net.cpt(mark)[{item.name: state for item, state in zip(one.path, states, strict=True)}] = [
+                1 - chance,
+                chance,
+            ]
+        evidence[mark] = 1
+
+    def infer() -> dict[Item, float]:
+        inference = pyagrum.LazyPropagation(net)
+        inference.setEvidence(evidence)
+        inference.makeInference()
+        return {item: inference.posterior(node)[1] for item, node in nodes.items()}
+
+    theirs, ours = infer(), {one.item: one.probability for one in diagnose(paths, heard, CHANCES).suspects}
+    apart = max(abs(theirs[item] - ours[item]) for item in items)
+    return median_ms(infer, 3), median_ms(lambda: diagnose(paths, heard, CHANCES)), apart
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--seed", type=int, default=1)
+    rng = random.Random(parser.parse_args().seed)
+    small, large = chains(64, 2, 8, 2), chains(512, 16, 100, 16)
+    report("64 lines, marks at random", small, scattered(small, 2, rng), (5, 30))
+    report("64 lines, marks at random", small, scattered(small, 6, rng), (5, 30))
+    report("64 lines, one shared fault", small, planted(small, 1, rng), (5, 30))
+    report("512 lines, 16 chains, 100 boxes", large, scattered(large, 40, rng), (50, 300))
+    report("512 lines, two shared faults", large, planted(large, 2, rng), None)
+    report(
+        "512 lines, all faulty", large, [Heard(line, path, "faulty", "silent") for line, path in large.items()], None
+    )
+    crossing = chains(512, 8, 100, 8)
+    report("512 lines, 8 chains, two shared faults", crossing, planted(crossing, 2, rng), None)
+    for lines, boxes in ((4, 2), (8, 2), (16, 4)):
+        paths = chains(lines, 1, boxes, boxes)
+        theirs, ours, apart = by_network(paths, scattered(paths, lines // 3 + 1, rng))
+        print(
+            f"{lines} lines: pyAgrum {theirs:.1f} ms, ours {ours:.2f} ms, {theirs / ours:.0f} times; apart {apart:.1e}"
+        )
+
+
+if __name__ == "__main__":
+    main()
