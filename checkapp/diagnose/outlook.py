@@ -146,7 +146,17 @@ class Outlook:
             else:
                 alone.append((item.kind, self._case.odds[item], item in self.asked))
         marks = Counter(self._mark_likeness(at, on_test) for at in owners)
-        return frozenset(shared), tuple(sorted(alone)), frozenset(marks.items()), self._replaced(test) is not None
+        return frozenset(shared), tuple(sorted(alone)), frozenset(marks.items()), self._replaced_likeness(test, on_test)
+
+    def _replaced_likeness(self, test: Listening, on_test: frozenset[Item]) -> Hashable:
+        replaced = self._replaced(test)
+        if replaced is None or self.heard[replaced].verdict == "ok":
+            return replaced
+        return self._mark_likeness(self._mark_at(replaced), on_test)
+
+    def _mark_at(self, place: int) -> int:
+        """Which faulty mark of the case a faulty mark of ``heard`` is."""
+        return sum(one.verdict == "faulty" for one in self.heard[:place])
 
     def _mark_likeness(self, at: int, on_test: frozenset[Item]) -> Hashable:
         mark = self._case.marks[at]
@@ -199,7 +209,7 @@ class Outlook:
         """The touched part of the case without the mark at that place in ``heard``."""
         gone = self.heard[replaced]
         if gone.verdict == "faulty":
-            at = sum(one.verdict == "faulty" for one in self.heard[:replaced])
+            at = self._mark_at(replaced)
             return Case(self._case.odds, tuple(self._case.marks[one] for one in touched if one != at))
         others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
         odds = case_of([list(self._case.odds)], others, self._hearing.chances).odds

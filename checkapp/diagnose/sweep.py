@@ -38,6 +38,7 @@ if TYPE_CHECKING:
 MOST_ROWS = 60_000
 """The largest table of a sweep, in rows."""
 FREE_ROWS = 4096
+FEW_SHARED = 16
 QUICK_ROWS = 256
 """The tables of a quick sweep that tells, in larger cases, which rows are negligible."""
 
@@ -47,7 +48,7 @@ class Limits(NamedTuple):
 
     Tables of up to ``free`` rows are never cut. In larger cases rows are cut that cannot make up more than the part
     ``negligible`` of the whole, and all but the heaviest ``most``. ``quick``: only the latter, with no bound on what
-    is cut (infinite).
+    is cut (infinite), and nothing where no more than `FEW_SHARED` items are shared.
     """
 
     most: int = MOST_ROWS
@@ -94,9 +95,9 @@ class Sweep:
 
     def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, limits: Limits = FULL) -> None:
         self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
-        self._private, shared = classes_of([mark.items for mark in marks])
-        self._counting = Counting(item for items in shared.values() for item in items)
-        self._classes = {places: ItemClass(items, odds, self._counting) for places, items in shared.items()}
+        self._private, self._shared = classes_of([mark.items for mark in marks])
+        self._counting = Counting(item for items in self._shared.values() for item in items)
+        self._classes = {places: ItemClass(items, odds, self._counting) for places, items in self._shared.items()}
         self._stops, self._masks = self._plan()
         self._factors = [self._factor(place) for place in range(len(marks))]
         self._columns: dict[int, Keys] = {}
@@ -112,7 +113,8 @@ class Sweep:
         """Only the way there: the logarithm of the weight of each outcome."""
         free = min(self._limits.free, self._limits.most)
         if self._limits.quick:
-            self._go(self._limits.most, cut=True)
+            few = sum(1 for items in self._shared.values() for _ in items) <= FEW_SHARED
+            self._go(MOST_ROWS if few else self._limits.most, cut=True)
         elif not self._go(free, cut=False):
             self._go(min(QUICK_ROWS, free), cut=True)
             self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(self._limits.negligible)

@@ -49,7 +49,7 @@ def scattered(paths: Paths, faulty: int, rng: random.Random) -> list[Heard]:
 
 
 def planted(paths: Paths, faults: int, rng: random.Random) -> list[Heard]:
-    """Boxes, hops, supplies or chains at fault; every line marked as the model says, seven in ten of those that are ok."""
+    """Boxes, hops, supplies or chains at fault; lines marked as the model says, of those that are ok seven in ten."""
     shared = sorted(
         {item for path in paths.values() for item in path if item.kind in ("box", "hop", "supply", "chain")}
     )

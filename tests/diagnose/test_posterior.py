@@ -78,17 +78,33 @@ def test_an_unmarked_line_changes_nothing(seed):
         assert found[item] == pytest.approx(chance, abs=1e-12)
 
 
-@given(st.integers(0, 10**9))
+@given(st.integers(0, 10**9), st.integers(0, 20))
 @settings(max_examples=60)
-def test_an_ok_mark_raises_no_item_on_its_path(seed):
+def test_an_ok_mark_raises_no_item_on_its_path(seed, pick):
+    """As long as its items do not compete: at most one of them is on lines marked faulty."""
     rig = drawn(seed)
-    line, path = next(iter(rig.paths.items()))
-    before = [one for one in rig.heard if one.line != line]
-    then = chances(diagnose(rig.paths, before, rig.chances))
-    found = chances(diagnose(rig.paths, [*before, Heard(line, path, "ok")], rig.chances))
+    suspected = {item for one in rig.heard if one.verdict == "faulty" for item in one.path}
+    others = [item for item in rig.world.items if item not in suspected]
+    path = (*sorted(suspected)[pick : pick + 1], *others, Item("new", "cable"))
+    paths = {**rig.paths, "in 99": path}
+    before = chances(diagnose(paths, rig.heard, rig.chances))
+    after = chances(diagnose(paths, [*rig.heard, Heard("in 99", path, "ok")], rig.chances))
     for item in path:
-        if len(before) == sum(one.symptom is None for one in before):
-            assert found[item] <= then[item] + 1e-12
+        assert after[item] <= before[item] + 1e-12
+
+
+@pytest.mark.closed_form
+def test_an_ok_mark_through_two_that_compete_raises_the_one_that_it_tells_less_of():
+    """One of two is to blame; an ok mark through both clears the one that is never missed, so it is the other."""
+    often, never = Item("often missed", "cable"), Item("never missed", "source")
+    told = Chances(1e-12, dict.fromkeys(PRIOR, 0.01), {**MISS, "cable": 0.5, "source": 1e-9})
+    paths = {"in 1": (often, never), "in 2": (often, never)}
+    faulty = Heard("in 1", paths["in 1"], "faulty")
+    before = chances(diagnose(paths, [faulty], told))[often]
+    after = chances(diagnose(paths, [faulty, Heard("in 2", paths["in 2"], "ok")], told))[often]
+    # by hand, with p = 0.01: often alone 0.5 p (1-p), never alone p (1-p), both p^2
+    assert before == pytest.approx((0.5 * 0.99 + 0.01) / (0.5 * 0.99 + 0.99 + 0.01), abs=1e-6)
+    assert after == pytest.approx(1.0, abs=1e-6)
 
 
 @given(SEEDS, st.sampled_from(["cable", "port"]))
