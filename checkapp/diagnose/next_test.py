@@ -32,7 +32,7 @@ DOUBTFUL = 0.1
 Elsewhere a second mark in place of the first says nothing new: what was heard first no longer counts then."""
 LEAST_SUSPECT = 0.02
 """An item less likely to be faulty than this is not proposed for a swap."""
-MOST_SWAPS = 24
+MOST_SWAPS = 12
 """Swaps are proposed of this many items at most, the likeliest ones."""
 
 
