@@ -14,6 +14,8 @@ LEADERS = 3
 """So many leading tests are compared two steps ahead."""
 SECONDS = 3
 """So many of the leading tests are tried as the second step."""
+RARE = 0.005
+"""After an outcome that is rarer no second step is looked for."""
 
 
 class Belief(Protocol[Test]):
@@ -21,6 +23,9 @@ class Belief(Protocol[Test]):
 
     def bits(self, test: Test) -> float:
         """The uncertainty that the test is expected to take away, in bits."""
+
+    def most_bits(self, test: Test) -> float:
+        """A bound on those bits that is quick to have."""
 
     def after(self, test: Test) -> Iterable[tuple[float, Belief[Test]]]:
         """What may be believed after the test, each with its chance."""
@@ -58,10 +63,23 @@ def two_steps(
     """Bits a minute of the test and, after each outcome, the second step that tells most a minute."""
     total_bits, total_minutes = bits, minutes(test)
     for chance, then in belief.after(test):
-        best = max(
-            ((then.bits(one), minutes(one)) for one in seconds), key=lambda step: step[0] / step[1], default=None
-        )
-        if best is not None and best[0] > 0:
-            total_bits += chance * best[0]
-            total_minutes += chance * best[1]
+        if chance >= RARE:
+            more_bits, more_minutes = _second_step(then, minutes, seconds)
+            total_bits += chance * more_bits
+            total_minutes += chance * more_minutes
     return total_bits / total_minutes
+
+
+def _second_step(
+    belief: Belief[Test], minutes: Callable[[Test], float], seconds: Sequence[Test]
+) -> tuple[float, float]:
+    """Bits and minutes of the test that tells most a minute; nothing where none tells anything."""
+    best, best_minutes = 0.0, 1.0
+    bounds = [(belief.most_bits(test) / minutes(test), test) for test in seconds]
+    for bound, test in sorted(bounds, key=lambda one: -one[0]):
+        if bound <= best / best_minutes:
+            break
+        bits = belief.bits(test)
+        if bits / minutes(test) > best / best_minutes:
+            best, best_minutes = bits, minutes(test)
+    return (best, best_minutes) if best > 0 else (0.0, 0.0)

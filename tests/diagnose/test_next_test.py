@@ -142,6 +142,8 @@ class States:
     def bits(self, test):
         return self.entropy() - sum(chance * then.entropy() for chance, then in self.after(test))
 
+    most_bits = bits
+
     def entropy(self):
         total = sum(self.weights.values())
         return -sum(one / total * math.log2(one / total) for one in self.weights.values())

@@ -1,9 +1,9 @@
 """Diagnosis against published networks, group testing and test sequencing.
 
 What the model is: independent causes, each line a noisy-OR of the causes on it with a leak (the false alarm). A
-published network is stated in it where it is of that form; causes that depend on each other are weighed outside, by their
-table. The alarm network of Pearl is not of that form (two people hear one alarm that nobody sees, and its table is no noisy-OR),
-nor are circuits of adders and multipliers.
+published network is stated in it where it is of that form; causes that depend on each other are weighed outside, by
+their table. The alarm network of Pearl is not of that form (two people hear one alarm that nobody sees, and its table
+is no noisy-OR), nor are circuits of adders and multipliers.
 """
 
 import math
@@ -154,6 +154,8 @@ class Machine:
 
     def bits(self, test):
         return self.entropy() - sum(chance * then.entropy() for chance, then in self.after(test))
+
+    most_bits = bits
 
 
 STATES = {"s0": 0.70, "s1": 0.01, "s2": 0.02, "s3": 0.10, "s4": 0.05, "s5": 0.12}
