@@ -19,6 +19,7 @@ import os
 import random
 import resource
 import select
+import shutil
 import signal
 import sqlite3
 import subprocess
@@ -259,6 +260,8 @@ def crash(work: str, times: int, seed: int, folder: Path) -> dict[str, object]:
     saved = killed_at_work = left = 0
     for number in range(times):
         if number % ROUNDS_A_JOURNAL == 0:
+            if work == "full" and number:
+                shutil.rmtree(journal.parent)  # there is room for one
             journal = folder / f"{number // ROUNDS_A_JOURNAL}" / "journal.db"
             journal.parent.mkdir()
             said = set()
