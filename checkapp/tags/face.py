@@ -15,6 +15,8 @@ _QR_SHARE = 0.4
 """Width of the QR with its quiet zone, at most, in parts of the face's."""
 _WORDS_SHARE = 0.66
 """Height of all lines below the code, at most, in parts of the room for words."""
+_WITH_ALL_SHARE = 0.74
+"""Likewise, where that is enough for what is printed only if there is room."""
 _GAP_SHARE = 0.03
 """White between the code and those lines, likewise."""
 _BESIDE_QR_MM = 0.4
@@ -95,6 +97,9 @@ def _code_and_words(label: Label, room: Room) -> tuple[tuple[Words, ...], bool]:
     code_mm = room.size_mm(label.large, type_, room.height_mm)
     free_mm = room.height_mm - gap_mm - code_mm * type_.cap_height
     found = fitted(texts, _WORDS_SHARE * room.height_mm, free_mm, code_mm)
+    if any(text.if_room for text in texts) and len(found) < len(texts):
+        more = fitted(texts, _WITH_ALL_SHARE * room.height_mm, free_mm, code_mm)
+        found = more if len(more) == len(texts) else found
     words = tuple(_at_foot(found, room))
     free_mm = room.height_mm - gap_mm - sum(row.height_mm for rows in found for row in rows)
     size_mm = room.size_mm(label.large, type_, free_mm / type_.cap_height)
@@ -140,8 +145,9 @@ def _heads(label: Label, room: Room) -> Iterator[Words]:
 
 def _texts(label: Label, room: Room) -> list[Text]:
     """The whole tag and what is said below it."""
-    wanted = [(label.text, TAG), *((said.text, TYPES[said.weight]) for said in label.said)]
-    return [Text(text, type_, room.width_mm, room.height_mm) for text, type_ in wanted]
+    size_mm = room.width_mm, room.height_mm
+    said = (Text(one.text, TYPES[one.weight], size_mm, exact=one.exact, if_room=one.if_room) for one in label.said)
+    return [Text(label.text, TAG, size_mm), *said]
 
 
 def _at_foot(found: Sequence[Broken], room: Room) -> Iterator[Words]:
@@ -154,5 +160,7 @@ def _at_foot(found: Sequence[Broken], room: Room) -> Iterator[Words]:
 
 
 def _whole(texts: Sequence[Text], found: Sequence[Broken], words: Sequence[Words]) -> bool:
-    """Whether no text was left out or cut."""
-    return len(found) == len(texts) and [row.text for rows in found for row in rows] == [one.text for one in words]
+    """Whether no text was left out or cut, those aside that are there only if there is room."""
+    wanted = texts if len(found) == len(texts) else [text for text in texts if not text.if_room]
+    uncut = [row.text for rows in found for row in rows] == [one.text for one in words]
+    return uncut and len(found) == len(wanted) and all(map(Text.is_whole, wanted, found))

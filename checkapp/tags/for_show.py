@@ -1,17 +1,20 @@
 """What a show tag says: what this plan does with a thing. From, to, place, and which plan of which rig it is."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from functools import cached_property
 from itertools import groupby
 
 from checkapp.rig.codes import DESK, Port, Tag, read_port
+from checkapp.rig.connections import Connection, connections
 from checkapp.rig.ends import Plug, plugs, source_words
 from checkapp.rig.model import Box, Cable, Input, Line
-from checkapp.rig.paths import source_of
 from checkapp.rig.rig import Rig
 from checkapp.tags.lasting import Said, kind_words, owner_words
 
 _OTHER = {"A": "B", "B": "A"}
+MUTE_PHANTOM = "phantom: mute before you plug"
+"""On the ends of cables that carry phantom power."""
 
 
 class ForShow:
@@ -40,7 +43,7 @@ class ForShow:
     def _box(self, box: Box) -> Iterator[Said]:
         after = f"chain {box.fed_from}" if box.fed_from in self._rig.chains else box.fed_from
         yield Said(box.place or "", "strong")
-        yield Said(f"from {after}{_by(box.cable)}")
+        yield Said(f"from {after}{_by(box.cable)}", exact=True)
         yield _to(self._after.get(box.code, ()))
 
     def _chain(self, code: str) -> Iterator[Said]:
@@ -61,49 +64,49 @@ class ForShow:
         yield Said(_zones(lines), "small")
 
     def _cable_end(self, tag: Tag, cable: Cable) -> Iterator[Said]:
+        """Where this end goes, largest, and where on stage that is; then the line, and small the other end."""
         here = self._plugs.get((tag.code, tag.end), ())
         lines = [self._rig.line(plug.line) for plug in here if plug.line]
         if not here:
             yield Said("spare" if cable.spare else "not in use", "strong")
-        elif lines:
-            yield Said(_names(lines), "strong")
-            yield from self._line_cable(tag, here, lines)
-        else:
-            box = self._box_by_cable[tag.code]
-            word = "to" if tag.end == "A" else "from"
-            yield Said(f"into {sockets(plug.into for plug in here)}", "strong")
-            yield Said(f"{word} {sockets(plug.into for plug in self._there(tag))}")
-            yield Said((self._place_before(box) if tag.end == "A" else box.place) or "", "small")
+            return
+        into, other = self._into(tag, lines), replace(tag, end=_OTHER[tag.end])
+        place = _unless_said(self._place(tag, lines), into)
+        yield Said(f"into {into}", "strong", exact=True)
+        yield Said(place)
+        yield Said(_unless_said(_names(lines), into))
+        far = self._into(other, lines) if tag.end == "B" or self._all_coded(lines) else ""
+        there = ", ".join(filter(None, (far, _unless_said(self._place(other, lines), far or place))))
+        yield Said(f"{_way(tag.end, lines)} {there}" if there else "", "small", exact=True)
+        if self._has_phantom(tag.code):
+            yield Said(MUTE_PHANTOM, "small", if_room=True)
 
-    def _line_cable(self, tag: Tag, here: tuple[Plug, ...], lines: list[Line]) -> Iterator[Said]:
-        """This end and the other one of a cable that lines use: the ports, and what stands at the far end."""
-        ports, far = sockets(plug.into for plug in (here if tag.end == "A" else self._there(tag))), self._far(lines)
-        inputs = [isinstance(line, Input) for line in lines]
-        away = "from" if all(inputs) else "other end" if any(inputs) else "to"
-        back = "to" if all(inputs) else "other end" if any(inputs) else "from"
-        if tag.end == "A":
-            yield Said(f"into {ports}", "strong")
-            yield Said(f"{away} {far}" if far else "")
-            yield Said(_zones(lines), "small")
-        else:
-            which = ", ".join(filter(None, (_which_end(lines), _zones(lines))))
-            yield Said(f"into {far}", "strong") if far else Said(which)
-            yield Said(f"{back} {ports}")
-            yield Said(_zones(lines) if far else "", "small")
+    def _into(self, tag: Tag, lines: list[Line]) -> str:
+        """What a cable's end goes into: ports and sockets, or what stands at the far end of its lines."""
+        if not lines or tag.end == "A":
+            return sockets(plug.into for plug in self._plugs.get((tag.code, tag.end), ()))
+        if self._all_coded(lines):
+            return ", ".join(dict.fromkeys(source_words(self._rig, line) for line in lines))
+        return _names(lines)
 
-    def _there(self, tag: Tag) -> tuple[Plug, ...]:
-        return self._plugs.get((tag.code, _OTHER[tag.end]), ())
+    def _place(self, tag: Tag, lines: list[Line]) -> str:
+        """Where on stage an end goes, as far as the plan tells."""
+        if lines and tag.end == "B":
+            return _zones(lines)
+        found = self._connections.get((tag.code, tag.end), ())
+        return ", ".join(dict.fromkeys(one.place for one in found if one.place not in self._rig.boxes))
 
-    def _far(self, lines: list[Line]) -> str:
-        """The sources with a code of their own that stand at the far end; empty when a line has none."""
-        own = [line for line in lines if isinstance(line, Input) and line.source]
-        return ", ".join(dict.fromkeys(source_words(self._rig, line) for line in own)) if own == lines else ""
+    def _has_phantom(self, cable: str) -> bool:
+        """Whether phantom power may stand on a cable: one of a line that needs it, not a link cable."""
+        box = self._box_by_cable.get(cable)
+        if box is not None and not self._rig.box_kind(box).passive:
+            return False
+        return cable in self._phantom_cables
 
-    def _place_before(self, box: Box) -> str | None:
-        """Where a box's own cable begins, if that is at a box."""
-        chain = self._rig.chains.get(box.fed_from)
-        before = (chain.start or "") if chain else box.fed_from.split()[0]
-        return self._rig.boxes[before].place if before in self._rig.boxes else None
+    @staticmethod
+    def _all_coded(lines: list[Line]) -> bool:
+        """Whether sources with a code of their own stand at the far end of all lines, or there is none."""
+        return all(isinstance(line, Input) and line.source for line in lines)
 
     @cached_property
     def _after(self) -> dict[str, list[str]]:
@@ -122,6 +125,19 @@ class ForShow:
         return plugs(self._rig)
 
     @cached_property
+    def _connections(self) -> dict[tuple[str, str], list[Connection]]:
+        found: dict[tuple[str, str], list[Connection]] = {}
+        for one in connections(self._rig):
+            found.setdefault((one.cable, one.end), []).append(one)
+        return found
+
+    @cached_property
+    def _phantom_cables(self) -> frozenset[str]:
+        """The items on the paths of the lines that need phantom power."""
+        needing = (line.line for line in self._rig.lines if isinstance(line, Input) and line.phantom)
+        return frozenset(item.name for line in needing for item in self._rig.path(line))
+
+    @cached_property
     def _box_by_cable(self) -> dict[str, Box]:
         return {box.cable: box for box in self._rig.boxes.values() if box.cable}
 
@@ -136,7 +152,7 @@ class ForShow:
 
 def _to(targets: Iterable[str]) -> Said:
     words = ", ".join(targets)
-    return Said(f"to {words}" if words else "")
+    return Said(f"to {words}" if words else "", exact=True)
 
 
 def _by(cable: str | None) -> str:
@@ -153,8 +169,19 @@ def _names(lines: list[Line]) -> str:
     return f"{lines[0].name} and {len(lines) - 1} more"
 
 
-def _which_end(lines: list[Line]) -> str:
-    return " and ".join(dict.fromkeys(f"{source_of(line).name.split()[0]} end" for line in lines))
+def _way(end: str, lines: list[Line]) -> str:
+    """The word for the other end: inputs and hops come from end B to end A; signal of outputs goes the other way."""
+    if not lines:
+        return "to" if end == "A" else "from"
+    inputs = {isinstance(line, Input) for line in lines}
+    if len(inputs) == 2:
+        return "other end"
+    return "from" if (end == "A") == inputs.pop() else "to"
+
+
+def _unless_said(text: str, said: str) -> str:
+    """The text, unless it stands in what is said already."""
+    return "" if f" {text} ".lower() in f" {said} ".lower() else text
 
 
 def _zones(lines: list[Line]) -> str:

@@ -16,7 +16,7 @@ class Label:
 
     ``said`` is what stands below the code, the weightiest first. ``jacket_mm`` is the diameter of a
     cable's jacket, None where the plan does not give it. ``link`` is what stands before the tag in
-    the QR, empty when the QR holds the tag alone.
+    the QR, empty when the QR holds the tag alone. ``length`` is a cable's, with its unit.
     """
 
     tag: Tag
@@ -24,6 +24,7 @@ class Label:
     said: tuple[Said, ...] = ()
     jacket_mm: float | None = None
     link: str = ""
+    length: str = ""
 
     @property
     def large(self) -> str:
@@ -60,6 +61,7 @@ def labels_of(
             show.said(tag) if for_show else lasting(rig, tag),
             _jacket_mm(rig, tag.code),
             link,
+            rig.cables[tag.code].length if tag.code in rig.cables else "",
         )
         for tag in tags
     )

@@ -13,10 +13,16 @@ ENDS_IN_WORDS = {"A": "desk end", "B": "far end"}
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One line that a tag says below its code, and how it is set."""
+    """One line that a tag says below its code, and how it is set.
+
+    An ``exact`` one, as ports are, is cut only between its parts, after a comma or semicolon, or left out: a piece of
+    ``in 5 to 12`` would send a plug to the wrong socket. ``if_room`` marks what is printed only beside all the rest.
+    """
 
     text: str
     weight: Weight = "plain"
+    exact: bool = False
+    if_room: bool = False
 
 
 def lasting(rig: Rig, tag: Tag) -> tuple[Said, ...]:

@@ -13,8 +13,9 @@ from checkapp.page import fonts
 from checkapp.page.fonts import Face
 from checkapp.page.text import wrap
 from checkapp.rig.errors import CheckappError
-from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TYPES
+from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TYPES, exact_lines
 from checkapp.tags.label import Label
+from checkapp.tags.lasting import Said
 from checkapp.tags.parts import LEAST_EDGE_MM, Code, LabelTooSmall, Layout, Room, Words
 from checkapp.tags.qr import QUIET_MODULES, module_dots, symbol
 from checkapp.tags.stock import WRAP_OVERLAP_MM, Stock, jacket_of
@@ -64,13 +65,13 @@ def layout(label: Label, stock: Stock) -> Layout:
     top_mm = stock.height_mm - LEAST_EDGE_MM - rows.count * rows.pitch_mm
     room = Room(_INSET_MM, top_mm, right_mm - _INSET_MM, rows.pitch_mm)
     block = _block(label, room, rows.cap_mm)
-    groups = _groups(label, block)
+    groups, whole = _groups(label, block, rows.count)
     set_rows = [
         words
         for row in range(rows.count)
         for words in _set(label, replace(room, top_mm=top_mm + row * rows.pitch_mm), block, groups[row % len(groups)])
     ]
-    return Layout(codes, tuple(set_rows), rows.count >= len(groups))
+    return Layout(codes, tuple(set_rows), whole)
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,22 +170,62 @@ def _block(label: Label, room: Room, cap_mm: float) -> _Block:
 Line = tuple[str, Face]
 
 
-def _groups(label: Label, block: _Block) -> list[list[Line]]:
-    """What stands in small type in one row after the other: the whole tag and all that is said.
+def _groups(label: Label, block: _Block, rows: int) -> tuple[list[list[Line]], bool]:
+    """What stands in small type in one row after the other, and whether that is all that is said.
 
-    A text that is too long for a line goes on below, in the same row if that has so many lines.
+    A text that is too long for a line goes on below, in the same row if that has so many lines; one that
+    is too long for the rows that are left is cut. What is there only if there is room comes last.
     """
-    texts = [(label.text, fonts.code_face()), *((said.text, TYPES[said.weight].face()) for said in label.said)]
+    most = block.small.width_mm / LEAST_TYPE_MM
+    texts = [Said(label.text), *sorted(label.said, key=lambda said: said.if_room)]
     groups: list[list[Line]] = []
-    for text, face in texts:
-        broken = wrap(text, block.small.width_mm / LEAST_TYPE_MM, partial(fonts.width, face=face))
-        room = block.lines - len(groups[-1]) if groups else 0
-        if room < min(len(broken), block.lines):
-            groups.append([])
-        for line in broken:
-            if len(groups[-1]) == block.lines:
-                groups.append([])
-            groups[-1].append((line, face))
+    whole = True
+    for number, said in enumerate(texts):
+        face = TYPES[said.weight].face() if number else fonts.code_face()
+        left = rows * block.lines - sum(map(len, groups))
+        lines = _lines(said, most, face, left)
+        whole_text = "".join(lines).replace(" ", "") == "".join(said.text.split())
+        found = _with(groups, [(line, face) for line in lines], block.lines)
+        if len(found) <= rows and (whole_text or not said.if_room):
+            groups = found
+        else:
+            whole_text = False
+        whole = whole and (whole_text or said.if_room)
+    return _with_length(groups, label, block, most), whole
+
+
+def _lines(said: Said, most: float, face: Face, lines: int) -> list[str]:
+    """A text on at most so many lines; an exact one is cut between its parts alone."""
+    width_of = partial(fonts.width, face=face)
+    if lines < 1:
+        return []
+    return exact_lines(said.text, most, width_of, lines) if said.exact else list(wrap(said.text, most, width_of, lines))
+
+
+def _with(groups: list[list[Line]], lines: list[Line], each: int) -> list[list[Line]]:
+    """The groups with some more lines, in a new group if the last has not room for all of them and a new one has."""
+    found = [list(group) for group in groups]
+    room = each - len(found[-1]) if found else 0
+    if room < min(len(lines), each):
+        found.append([])
+    for line in lines:
+        if len(found[-1]) == each:
+            found.append([])
+        found[-1].append(line)
+    return found
+
+
+def _with_length(groups: list[list[Line]], label: Label, block: _Block, most: float) -> list[list[Line]]:
+    """The groups with the cable's length too, where there is room: on a line of its own, or beside the tag."""
+    if not label.length or any(label.length in text for group in groups for text, _ in group):
+        return groups
+    free = next((group for group in groups if len(group) < block.lines), None)
+    text, face = groups[0][0]
+    beside = f"{text}  {label.length}"
+    if free is not None:
+        free.append((label.length, TYPES["plain"].face()))
+    elif fonts.width(beside, face) <= most:
+        groups[0][0] = beside, face
     return groups
 
 

@@ -141,7 +141,7 @@ def test_letters_that_no_typeface_has_are_told(run, tmp_path):
     (tmp_path / "plan.toml").write_text(text, encoding="utf-8")
     status, out, _ = run("--out", "tags.pdf", "--for-show", plan=tmp_path / "plan.toml")
     assert status == 0
-    assert "printed as a box, for want of a letter form: Ziehharmonika 🪗" in out
+    assert "printed as a box, for want of a letter form: Ziehharmonika 🪗, into Ziehharmonika 🪗" in out
     assert run("--out", "tags.pdf", plan=tmp_path / "plan.toml")[1] == ["tags.pdf: 25 tags on 2 pages"]
 
 

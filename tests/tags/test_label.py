@@ -225,20 +225,20 @@ def test_an_asset_tag_says_nothing_that_only_holds_for_this_plan(rig):
         ("YD.S1", ["Stage left", "from chain A by H1", "to S2 by H2"]),
         ("YD.S2", ["from S1 by H2", "to D1 by M, chain B"]),
         ("YD.D1", ["from S2 in 3 by M"]),
-        ("YD.H1.A", ["into House chain A", "to S1 link in"]),
-        ("YD.H1.B", ["into S1 link in", "from House chain A", "Stage left"]),
-        ("HX.H2.A", ["into S1 link out", "to S2 link in", "Stage left"]),
-        ("HX.H2.B", ["into S2 link in", "from S1 link out"]),
+        ("YD.H1.A", ["into House chain A", "to S1 link in, Stage left"]),
+        ("YD.H1.B", ["into S1 link in", "Stage left", "from House chain A"]),
+        ("HX.H2.A", ["into S1 link out", "Stage left", "to S2 link in"]),
+        ("HX.H2.B", ["into S2 link in", "from S1 link out, Stage left"]),
         ("YD.H3.A", ["into S2 outlet for chain B", "to S3 link in"]),
         ("YD.H3.B", ["into S3 link in", "from S2 outlet for chain B"]),
         ("YD.M.A", ["into S2 in 3 to 6; S2 out 3 to 4", "to D1"]),
         ("YD.M.B", ["into D1", "from S2 in 3 to 6; S2 out 3 to 4"]),
-        ("YD.F.A", ["Kick in and 2 more", "into S1 in 1 and 2, in 5", "Drums"]),
-        ("YD.F.B", ["Kick in and 2 more", "source end, Drums", "to S1 in 1 and 2, in 5"]),
-        ("YD.X1.A", ["Bass", "into S3 in 7", "from DI1, active DI"]),
-        ("YD.X1.B", ["Bass", "into DI1, active DI", "to S3 in 7"]),
-        ("YD.X2.A", ["Wedge", "into D1 out 1", "Front"]),
-        ("YD.X2.B", ["Wedge", "load end, Front", "from D1 out 1"]),
+        ("YD.F.A", ["into S1 in 1 and 2, in 5", "Stage left", "Kick in and 2 more", "from Drums"]),
+        ("YD.F.B", ["into Kick in and 2 more", "Drums", "to S1 in 1 and 2, in 5, Stage left"]),
+        ("YD.X1.A", ["into S3 in 7", "Bass", "from DI1, active DI"]),
+        ("YD.X1.B", ["into DI1, active DI", "Bass", "to S3 in 7"]),
+        ("YD.X2.A", ["into D1 out 1", "Wedge", "to Front"]),
+        ("YD.X2.B", ["into Wedge", "Front", "from D1 out 1"]),
         ("YD.X3.A", ["spare"]),
         ("YD.X4.B", ["not in use"]),
         ("YD.A", ["from House desk", "to S1 by H1"]),
@@ -260,12 +260,48 @@ def test_a_cable_of_inputs_and_outputs_says_the_other_end(tmp_path):
     (tmp_path / "mixed.toml").write_text(text, encoding="utf-8")
     labels = labels_of(load_plan(tmp_path / "mixed.toml"), ["F"], for_show=True)
     lines = [[said.text for said in label.said][:3] for label in labels]
-    assert lines[0] == ["Kick in and 3 more", "into D1 out 1; S1 in 1 and 2, in 5", "Drums, Front"]
+    assert lines[0] == ["into D1 out 1; S1 in 1 and 2, in 5", "Stage left", "Kick in and 3 more"]
     assert lines[1] == [
-        "Kick in and 3 more",
-        "source end and load end, Drums, Front",
-        "other end D1 out 1; S1 in 1 and 2, in 5",
+        "into Kick in and 3 more",
+        "Drums, Front",
+        "other end D1 out 1; S1 in 1 and 2, in 5, Stage left",
     ]
+
+
+def test_where_this_end_goes_is_set_largest_and_the_other_end_small(rig, demo_rig):
+    for label in (*labels_of(rig, for_show=True), *labels_of(demo_rig, for_show=True)):
+        weights = [said.weight for said in label.said]
+        if label.kind != "cable" or label.said[0].text in ("spare", "not in use"):
+            continue
+        into, *rest = label.said
+        assert into.text.startswith("into ")
+        assert weights.count("strong") == 1 == weights.count("strong") + weights.index("strong")
+        away = [said for said in rest if said.text.split()[0] in ("to", "from")]
+        assert {said.weight for said in away} <= {"small"}
+
+
+def test_every_end_of_a_line_through_a_passive_box_says_what_it_goes_into(demo_rig):
+    near, far = ([said.text for said in label.said][:3] for label in labels_of(demo_rig, ["LD30"], for_show=True))
+    assert near == ["into DROP in 1", "Foot of the rock, stage left", "Choir low left"]
+    assert far[:2] == ["into Choir low left", "to DROP in 1, Foot of the rock, stage left"]
+
+
+def test_an_end_does_not_pass_the_far_zone_off_as_its_own_place(small_rig):
+    near, far = ([said.text for said in label.said] for label in labels_of(small_rig, ["LD02"], for_show=True))
+    assert near[:4] == ["into STOVE in 2", "Behind the stove", "Storyteller's table", "from Chair"]
+    assert far[:3] == ["into Storyteller's table", "Chair", "to STOVE in 2, Behind the stove"]
+
+
+def test_the_ends_of_cables_with_phantom_say_so_and_no_others(demo_rig):
+    """The lines that need it and the multicore that they go through; link cables and outputs carry none."""
+    wanted = {line.cable for line in demo_rig.lines if getattr(line, "phantom", False)} | {"LM01"}
+    labels = labels_of(demo_rig, for_show=True)
+    said = [(label.tag.code, one) for label in labels for one in label.said if one.text.startswith("phantom")]
+    assert {code for code, _ in said} == wanted
+    assert len(said) == 2 * len(wanted)
+    assert {(one.text, one.weight, one.if_room) for _, one in said} == {
+        ("phantom: mute before you plug", "small", True)
+    }
 
 
 def test_a_show_tag_carries_the_plans_mark_and_its_version(small_rig):

@@ -130,3 +130,19 @@ def test_the_thin_cables_of_the_demo_have_text_alone_the_thick_ones_a_qr(demo_ri
     stock = stock_named("wrap-44x54")
     found = {label.tag.code: bool(layout(label, stock).codes) for label in labels_of(demo_rig) if label.kind == "cable"}
     assert {code for code, coded in found.items() if coded} == {"LM01", "LM02", "FN01", "FN02"}
+
+
+def test_a_wrap_says_the_cables_length_beside_its_tag_where_no_line_is_left_for_it(demo_rig, stock_named):
+    stock = stock_named("wrap-44x54")
+    for label in labels_of(demo_rig, for_show=True):
+        if label.kind == "cable":
+            texts = [one.text for one in layout(label, stock).words]
+            assert any(label.length in text for text in texts), label.text
+    for label in labels_of(demo_rig, ["LD02"], for_show=True):
+        assert f"{label.text}  10 m" in [one.text for one in layout(label, stock).words]
+
+
+def test_a_range_of_ports_stands_whole_in_a_row(demo_rig, stock_named):
+    for label in labels_of(demo_rig, ["LM01", "FN01"], for_show=True):
+        texts = [one.text for one in layout(label, stock_named("wrap-44x54")).words]
+        assert not [text for text in texts if text.endswith((" in", " out", " to"))]
