@@ -16,7 +16,7 @@ __all__ = ["Item", "Rig"]
 class Rig(Wiring):
     """A planned rig whose plan file has no fault. Nothing in it changes.
 
-    ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 of the plan's bytes
+    ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 over the plan's file and those it uses
     in hex; ``file`` is the plan file's name as it was given.
     """
 

@@ -96,7 +96,8 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
         drawn = layouts(labels, stock, step)
         said = [_write_pdf(rig, drawn, stock, out, where, step)] if out is not None else []
         said += [_write_pictures(labels, drawn, stock, png, step)] if png is not None else []
-    return "\n".join([*said, *_notes(labels, drawn, left_out)])
+    bare = sum(not layout.codes for layout in drawn) if stock.kind == "wrap" else 0
+    return "\n".join([*said, *_notes(labels, drawn, left_out, bare)])
 
 
 def _check_outs(out: Path | None, png: Path | None, *, moved: bool) -> None:
@@ -127,14 +128,18 @@ def _write_pictures(
     return f"{folder}: {counted(len(labels), 'picture')} of {stock.printer_dpi} dots an inch"
 
 
-def _notes(labels: "Sequence[Label]", drawn: "Sequence[Layout]", left_out: "Sequence[Label]") -> Iterator[str]:
-    """What a person would not see at once: items left out, words cut, characters that no typeface has."""
+def _notes(
+    labels: "Sequence[Label]", drawn: "Sequence[Layout]", left_out: "Sequence[Label]", bare: int
+) -> Iterator[str]:
+    """What a person would not see at once: items left out, wraps without a code, words cut, missing letter forms."""
     from checkapp.tags.label import without_glyphs
 
     if left_out:
         counts = Counter(label.kind for label in left_out)
         kinds = ", ".join(f"{count} {kind if count == 1 else _MANY[kind]}" for kind, count in counts.items())
         yield f"left out, for a wrap goes round a cable: {kinds}"
+    if bare:
+        yield f"without a QR, which would not be read round so thin a cable: {counted(bare, 'wrap')}; a flag has one"
     cut = sum(not layout.whole for layout in drawn)
     if cut:
         yield f"no room for all words on {counted(cut, 'tag')}; a larger label has it"

@@ -93,6 +93,9 @@ def check_where(stock: Stock, where: Where) -> None:
                 f"a nudge of {nudge_mm:g} mm {side} would print beside the page; "
                 f"{least_mm:.4g} to {most_mm:.4g} mm are possible"
             )
+        if abs(10 * nudge_mm - round(10 * nudge_mm)) > _TOLERANCE_MM:
+            tenth_mm = round(nudge_mm, 1)
+            raise NudgeRefused(f"a nudge of {nudge_mm:g} mm {side} is finer than 0.1 mm; say {tenth_mm:g}")
 
 
 def _pages(drawn: Sequence[Layout], stock: Stock, start: int) -> Iterator[list[tuple[Place, Layout]]]:

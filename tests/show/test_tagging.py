@@ -105,12 +105,18 @@ def test_a_part_used_sheet_and_a_nudge(run):
     assert (status, out) == (0, ["tags.pdf: 4 tags on 1 page"])
 
 
+def test_a_nudge_finer_than_a_tenth_is_refused(run):
+    status, out, err = run("--out", "tags.pdf", "--right", "0.33")
+    assert (status, out, err) == (2, [], ["a nudge of 0.33 mm right is finer than 0.1 mm; say 0.3"])
+
+
 def test_a_wrap_takes_the_cables_and_says_what_it_left_out(run):
     status, out, _ = run("--out", "tags.pdf", "--stock", "wrap-44x54", plan=DEMO)
     assert status == 0
     assert out == [
         "tags.pdf: 144 tags on 144 pages",
         "left out, for a wrap goes round a cable: 8 boxes, 2 chains, 3 supplies, 12 sources",
+        "without a QR, which would not be read round so thin a cable: 136 wraps; a flag has one",
     ]
 
 
