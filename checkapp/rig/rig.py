@@ -16,8 +16,8 @@ __all__ = ["Item", "Rig"]
 class Rig(Wiring):
     """A planned rig whose plan file has no fault. Nothing in it changes.
 
-    ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 over the plan's file and those it uses
-    in hex; ``file`` is the plan file's name as it was given.
+    ``plan`` holds the tables as read, kinds of used files included; ``digest`` is the SHA-256 in hex over
+    the plan's file and those that it uses; ``file`` is the plan file's name as it was given.
     """
 
     def __init__(self, plan: PlanFile, digest: str, file: str) -> None:
