@@ -1,17 +1,21 @@
 """The rigs that can be opened, and the open rig with what the review says of it."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from itertools import count
 from pathlib import Path
 
+from checkapp.journal.setup_state import read_setup_state
 from checkapp.journal.state import Show
 from checkapp.review.summary import cautions_of, counted, detail_of, summary_of
+from checkapp.rig.connections import connections
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
 from checkapp.show.check_rows import read_key
+from checkapp.show.recording import Recorder
 from checkapp.show.reviewing import reviewed, rows_of
+from checkapp.show.setup_rows import Standing, counts
 from checkapp.show.views import CheckRow, RigRow, RigView
 
 
@@ -32,10 +36,16 @@ def _row(path: Path) -> RigRow | None:
     return RigRow(rig.name, detail_of(rig), str(path))
 
 
-def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Sequence[Show], today: str) -> RigView:
-    """The rig screen; ``shows`` are those there are, oldest first, ``today`` as ``2031-05-02``."""
+def rig_view(
+    rig: Rig, checks: tuple[CheckRow, ...], shows: Sequence[Show], today: str, is_set_up: Callable[[str], bool]
+) -> RigView:
+    """The rig screen; ``shows`` are those there are, oldest first, ``today`` as ``2031-05-02``.
+
+    ``is_set_up`` tells of a show whether everything is placed, set and connected.
+    """
     found = reviewed(rig)
     over = {read_key(row.key)[0] for row in checks if row.signed_off}
+    show = at_hand(shows, over, today)
     stops = sum(1 for one in found.findings if one.level == "stop")
     return RigView(
         title=rig.name,
@@ -47,7 +57,24 @@ def rig_view(rig: Rig, checks: tuple[CheckRow, ...], shows: Sequence[Show], toda
         start_words=f"{counted(stops, 'stop')}: start anyway" if stops else "start a check",
         suggested_show=next_show(shows, over, today),
         suggested_date=today,
+        is_set_up=bool(show) and is_set_up(show),
     )
+
+
+def at_hand(shows: Sequence[Show], over: Collection[str], today: str) -> str:
+    """The latest show, unless its check is ``over`` or its day is past; empty when there is none."""
+    if not shows or shows[-1].name in over or (shows[-1].date or today) < today:
+        return ""
+    return shows[-1].name
+
+
+def is_set_up(recorder: Recorder, show: str) -> bool:
+    """Whether everything is placed, set and connected for a show, and saved."""
+    rig = recorder.running()
+    state = read_setup_state(recorder.journal, recorder.rig.name, show)
+    standing = Standing(rig, connections(rig), state, recorder.unsaved())
+    placed, boxes, connected, ends = counts(standing)
+    return (placed, connected) == (boxes, ends) and not any(map(standing.unset, rig.boxes.values()))
 
 
 def next_show(shows: Sequence[Show], over: Collection[str], today: str) -> str:

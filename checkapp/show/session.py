@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -23,7 +24,7 @@ from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
 from checkapp.show.kept_file import KeptFile
 from checkapp.show.logbook import Logbook
 from checkapp.show.recording import Recorder, find_show, open_journal
-from checkapp.show.rig_rows import rig_rows, rig_view
+from checkapp.show.rig_rows import is_set_up, rig_rows, rig_view
 from checkapp.show.saving_words import entries_words, left_words, saving_of, words_of
 from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
@@ -139,7 +140,8 @@ class Session:
     def rig_view(self) -> RigView:
         """The open rig as it runs, with its findings and checks. `NothingOpen`: there is none."""
         recorder = self._recorder()
-        return rig_view(recorder.running(), check_rows(recorder), recorder.shows(), clock.today())
+        rows, shows = check_rows(recorder), recorder.shows()
+        return rig_view(recorder.running(), rows, shows, clock.today(), partial(is_set_up, recorder))
 
     def picture(self) -> PictureView:
         """The open rig, as it runs, as a picture. `NothingOpen`: there is none."""

@@ -52,7 +52,8 @@ class CheckRow:
 class RigView:
     """The rig screen: what the plan is, what the review says of it, which checks there are.
 
-    ``start_words`` is what the button says that starts a check: with stops in the plan, how many.
+    ``start_words`` is what the button says that starts a check: with stops in the plan, how many. ``is_set_up`` tells
+    whether everything is placed, set and connected for the show at hand: the check is next then, else set-up is.
     """
 
     title: str
@@ -64,6 +65,7 @@ class RigView:
     start_words: str
     suggested_show: str
     suggested_date: str
+    is_set_up: bool = False
 
     @property
     def has_stop(self) -> bool:

@@ -265,3 +265,33 @@ def test_no_picture_and_no_card_without_a_rig(new_session):
     for move in (new_session().picture, lambda: new_session().card("STOVE")):
         with pytest.raises(NothingOpen):
             move()
+
+
+def test_set_up_is_next_until_all_of_the_show_at_hand_is_done(session, new_session, small_plan):
+    assert not session.rig_view().is_set_up
+    view = session.set_up("Night 1", "", "", "JD")
+    for row in [row for place in view.places for row in place.rows]:
+        assert not session.rig_view().is_set_up
+        if row.end:
+            session.setup.tick(row.end, row.port)
+        else:
+            session.setup.place(row.item)
+    assert session.setup.view().complete
+    session._recorder().flush()
+    assert session.rig_view().is_set_up
+    session.setup.undo()
+    assert not session.rig_view().is_set_up
+
+
+def test_what_was_set_up_for_a_show_that_is_over_or_past_is_set_up_anew(session, new_session, small_plan):
+    view = session.set_up("Night 1", "", "2031-05-02", "JD")
+    for row in [row for place in view.places for row in place.rows]:
+        session.setup.tick(row.end, row.port) if row.end else session.setup.place(row.item)
+    session._recorder().flush()
+    assert session.rig_view().is_set_up
+    session.start_check("Night 1", "", "2021-05-02", "JD")
+    assert not session.rig_view().is_set_up
+    session.start_check("Night 1", "", "2031-05-02", "JD")
+    assert session.rig_view().is_set_up
+    session.sign_off()
+    assert not session.rig_view().is_set_up

@@ -34,7 +34,7 @@ def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
 def test_rig(build, hand, calls, views):
     rig = views["rig"][1]
     screen = build("rig", rig)
-    for word in ("rigs", "picture", "set up", "1 stop: start anyway"):
+    for word in ("rigs", "picture", "camera", "set up", "1 stop: start anyway"):
         hand.tap(hand.button(screen, word))
     (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
     listed.scroll_y = 0
@@ -44,6 +44,7 @@ def test_rig(build, hand, calls, views):
     assert calls.made == [
         ("rigs",),
         ("picture",),
+        ("camera",),
         ("new_setup", rig),
         ("new_check", rig),
         ("go_on", "k1"),
@@ -71,15 +72,36 @@ def kinds_of(screen):
     return [row.get("text", row["kind"]) for row in listed.data if row["kind"] in ("ListedHeading", "ListedCaution")]
 
 
-def test_stops_come_before_the_checks_and_the_start_says_how_many(build, views):
+def test_stops_come_before_the_checks(build, views):
     caution = views["rig"][1].caution
-    screen = build("rig", views["rig"][1])
-    assert kinds_of(screen) == [caution, "Findings", "Checks"]
-    start = screen.ids.start
-    assert (start.word, start.status) == ("1 stop: start anyway", "look")
-    screen = build("rig", views["rig, no stop"][1])
-    assert kinds_of(screen) == [caution, "Checks", "Findings"]
-    assert (screen.ids.start.word, screen.ids.start.status) == ("start a check", "next")
+    assert kinds_of(build("rig", views["rig"][1])) == [caution, "Findings", "Checks"]
+    assert kinds_of(build("rig", views["rig, no stop"][1])) == [caution, "Checks", "Findings"]
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (360, 640)])
+@pytest.mark.parametrize(
+    ("view", "large", "small"),
+    [
+        ("rig", ("set up", "next"), ("1 stop: start anyway", "look")),
+        ("rig, no stop", ("set up", "next"), ("start a check", "open")),
+        ("rig, set up", ("start a check", "next"), ("set up", "open")),
+        ("rig, set up with a stop", ("1 stop: start anyway", "look"), ("set up", "open")),
+    ],
+)
+def test_the_large_button_is_set_up_until_all_is_connected_then_the_check(
+    build, hand, calls, views, view, large, small, size
+):
+    hand.size(*size)
+    rig = views[view][1]
+    screen = build("rig", rig)
+    ids = screen.ids
+    assert (ids.next.word, ids.next.status) == large
+    assert (ids.other.text, ids.other.status) == small
+    assert ids.next.width > 1.9 * ids.other.width
+    hand.tap(ids.next)
+    hand.tap(ids.other)
+    moves = ["new_setup", "new_check"] if large[0] == "set up" else ["new_check", "new_setup"]
+    assert calls.made == [(move, rig) for move in moves]
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (360, 640)])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from kivy.lang import Builder
 
@@ -17,7 +17,9 @@ if TYPE_CHECKING:
 
 
 class RigScreen(Page):
-    """A rig with its findings and checks."""
+    """A rig with its findings and checks. The large button is what is next: set-up until all of it is done."""
+
+    SET_UP: Final = "set up"
 
     def rows_of(self, rig: RigView) -> list[listing.RowDict]:
         """The list: the plan in a sentence, the caution, its checks, the findings worst first.
@@ -41,17 +43,20 @@ class RigScreen(Page):
         """The rig as a picture."""
         self.moves.picture()
 
-    def set_up(self) -> None:
-        """Ask for the show, then set up."""
-        self.moves.new_setup(self.view)
+    def camera(self) -> None:
+        """Scan something, to see its card."""
+        self.moves.camera()
+
+    def go(self, word: str) -> None:
+        """Ask for the show, then set up, or start a check."""
+        if word == self.SET_UP:
+            self.moves.new_setup(self.view)
+        else:
+            self.moves.new_check(self.view)
 
     def leave(self) -> None:
         """Back to the rigs."""
         self.moves.rigs()
-
-    def start(self) -> None:
-        """Ask for the show, then start a check."""
-        self.moves.new_check(self.view)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
