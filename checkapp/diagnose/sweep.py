@@ -82,6 +82,7 @@ class _Stop:
     fresh_logs: Reals = field(default_factory=lambda: np.zeros(1))
     chances: list[Reals] = field(default_factory=list)
     rows_before: int = 1
+    joined: bool = False
     row_of_key: Places | None = None
     keys: int = 1
     logs: Reals = field(default_factory=lambda: np.zeros((1, 1)))
@@ -189,7 +190,7 @@ class Sweep:
 
     def _bring_in(self, fresh: list[tuple[ItemClass, int]], stop: _Stop) -> None:
         """Put the classes that are first met here into the table: each row once for each of their settings."""
-        stop.fresh = [one for one, _ in fresh]
+        stop.fresh, stop.joined = [one for one, _ in fresh], False
         if not fresh:
             return
         sizes = [len(one.logs) for one in stop.fresh]
@@ -198,6 +199,7 @@ class Sweep:
         stop.settings = [at.ravel() for at in np.indices(sizes)]
         stop.fresh_logs = sum((one.logs[at] for one, at in zip(stop.fresh, stop.settings, strict=True)), np.zeros(many))
         self._columns = {mask: np.repeat(column, many) for mask, column in self._columns.items()}
+        stop.joined = len({*self._columns, *(mask for _, mask in fresh)}) < len(self._columns) + len(fresh)
         for (one, mask), at in zip(fresh, stop.settings, strict=True):
             column = np.tile(one.keys[at], rows)
             self._columns[mask] = self._columns[mask] + column if mask in self._columns else column
@@ -250,7 +252,7 @@ class Sweep:
             left = mask >> 1
             if left:
                 columns[left] = columns[left] + column if left in columns else column
-        if len(columns) == len(self._columns):
+        if len(columns) == len(self._columns) and not stop.joined:
             self._columns, stop.into = columns, None
             return
         stop.into, first, self._table = merged(list(columns.values()), self._table)

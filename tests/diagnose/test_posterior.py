@@ -5,6 +5,7 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from brute_force import ORDER
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_rigs import drawn
@@ -164,6 +165,14 @@ def test_512_faulty_marks_neither_underflow_nor_cancel():
         assert found[item] == pytest.approx(np.exp(logs[item.name] - top), abs=1e-8)
     assert found[Item("chain A", "chain")] == pytest.approx(1.0, abs=1e-6)
     assert all(0 <= chance <= 1 for chance in found.values())
+
+
+def test_the_table_of_a_chain_grows_with_the_numbers_of_boxes_and_hops_only():
+    """40 boxes and hops along one chain, every line faulty: never more rows than pairs of numbers up to the box."""
+    paths = chain(40, 2)
+    heard = [Heard(line, path, "faulty", ORDER[at % 8]) for at, (line, path) in enumerate(paths.items())]
+    most = 4 * 2 * 40 * 40  # four settings of each box and hop; the chain itself is faulty or not
+    assert diagnose(paths, heard, Chances(), Limits(most, most)).left_out == 0
 
 
 @pytest.mark.closed_form
