@@ -30,7 +30,8 @@ _SWAPPABLE = re.compile(rf"{CODE_PATTERN}|^source in [0-9]+$", re.ASCII)
 class RigChange:
     """A swap or a move that stands: what was changed, by whom, when, on which device, in which show.
 
-    ``cleared`` is the result of the repair that it was, None for one of set-up.
+    ``cleared`` is the result of the repair that it was, None for one of set-up; ``listened`` are the lines that were
+    listened to for it (empty: not told).
     """
 
     what: Swapped | Moved
@@ -41,6 +42,7 @@ class RigChange:
     at: str
     device: str
     show: str | None
+    listened: tuple[str, ...] = ()
 
 
 def read_changes(journal: Entries, rig: str) -> tuple[RigChange, ...]:
@@ -61,7 +63,8 @@ def read_change(entry: Entry) -> RigChange | None:
     if not what or (isinstance(what, Swapped) and not _SWAPPABLE.fullmatch(what.old)):
         return None
     cleared = repair.cleared if repair else None
-    return RigChange(what, cleared, entry.id, entry.order, entry.by, entry.at, entry.device, entry.show)
+    listened = repair.listened if repair else ()
+    return RigChange(what, cleared, entry.id, entry.order, entry.by, entry.at, entry.device, entry.show, listened)
 
 
 def result_now(change: RigChange, changes: Iterable[RigChange]) -> str:

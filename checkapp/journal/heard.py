@@ -2,13 +2,14 @@
 
 The latest mark of each line speaks for each set of items that the line ran through: after a swap or a move the line has
 a new path, and the earlier mark still speaks of the old items. A repair in place that cleared removes the faulty marks
-made before it on lines through that item; ok marks stay.
+made before it on lines through that item; ok marks stay. A swap that did not clear says that the line was as faulty
+without that item; what was put in has no name of its own when nobody gave one.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -76,6 +77,14 @@ class _Evidence:
         if known is not None and known.verdict == "faulty":
             self._put(HeardMark(line, after, known.verdict, known.symptom))
 
+    def without(self, lines: Collection[str], item: str) -> None:
+        """The item was swapped for one without a name, and these lines were heard to be as faulty."""
+        faulty = [one for one in self.heard.values() if one.verdict == "faulty" and one.line in lines]
+        for one in faulty:
+            path = tuple(step for step in one.path if step[0] != item)
+            if path != one.path:
+                self._put(replace(one, path=path))
+
     def _put(self, one: HeardMark) -> None:
         key = (one.line, _names(one.path))
         self.heard.pop(key, None)
@@ -94,11 +103,13 @@ def _events(story: CheckStory, paths: Mapping[str, Path], evidence: _Evidence) -
         if path:
             yield entry.order, partial(evidence.mark, mark, path)
         for change, before, after in ran.after(mark.line, entry.order) if ran else ():
-            if change.cleared is False and before != after:
+            if change.cleared is False and before != after and mark.line in (change.listened or (mark.line,)):
                 yield change.order, partial(evidence.not_cleared, mark.line, before, after)
     for entry, repair in story.repairs_in_time:
         if repair.cleared and read_change(entry) is None:
             yield entry.order, partial(evidence.cleared_in_place, repair.item)
+        elif repair.action == "swap" and repair.replacement is None:
+            yield entry.order, partial(evidence.without, repair.listened, repair.item)
 
 
 def _names(path: Path) -> frozenset[str]:

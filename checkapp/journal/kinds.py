@@ -90,7 +90,8 @@ class Repair:
     """What was done about an item, what stands in for it now, and whether the fault was gone.
 
     ``owner`` is that of what was swapped in where it is not the rig's; ``lines`` are those that ran through the item;
-    ``path`` is what the one line that was led round another port runs through from then on.
+    ``path`` is what the one line that was led round another port runs through from then on; ``listened`` are the lines
+    that were listened to afterwards (empty: not told).
     """
 
     item: str
@@ -100,6 +101,7 @@ class Repair:
     owner: str | None = None
     lines: tuple[str, ...] = ()
     path: Path = ()
+    listened: tuple[str, ...] = ()
 
 
 def rig(
@@ -163,10 +165,11 @@ def repair(
     owner: str | None = None,
     lines: Sequence[str] = (),
     path: Iterable[tuple[str, str]] = (),
+    listened: Sequence[str] = (),
 ) -> Draft:
     """Something was done about an item; ``replacement`` was swapped in or leads round it, the rest as in `Repair`."""
     detail: dict[str, object] = {"action": action, "with": replacement, "cleared": cleared}
-    more = {"owner": owner, "lines": list(lines), "path": [list(step) for step in path]}
+    more = {"owner": owner, "lines": list(lines), "path": [list(step) for step in path], "listened": list(listened)}
     return Draft(REPAIR, item, detail | {key: value for key, value in more.items() if value})
 
 
@@ -257,6 +260,7 @@ def read_repair(entry: Entry) -> Repair | None:
         text_of(detail.get("owner")),
         texts_of(detail.get("lines")),
         path_of(detail.get("path")) or (),
+        texts_of(detail.get("listened")),
     )
 
 

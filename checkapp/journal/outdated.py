@@ -32,7 +32,7 @@ def outdated(
 
     A faulty mark does not count any more once a repair cleared of an item that the line ran through. No mark counts
     while its line runs through other items than when it was marked, after a swap or a move; but a swap that did not
-    clear a fault keeps it: the line was heard through the new item too. ``repairs`` are the show's, ``changes`` those
+    clear a fault keeps it for the lines that were listened to: they were heard through the new item too. ``repairs`` are the show's, ``changes`` those
     of the rig, both in the order of the story and up to where the marks are looked at; ``rig_entries`` tell of the
     plans that marks were made by.
     """
@@ -57,15 +57,16 @@ def _paths(plans: set[str], rig_entries: Iterable[Entry], changes: Sequence[RigC
 
 
 def _counts(mark: Mark, marked: Order, ran: Ran, cleared: Sequence[tuple[Order, str]]) -> bool:
-    known = ran.path(mark.line, marked)
+    known = [ran.path(mark.line, marked)]
     if mark.verdict == "faulty":
         for later in _later(mark.line, marked, ran, cleared):
-            if later.cleared is not None and any(name == later.cleared for name, _ in known):
+            if later.cleared is not None and any(name == later.cleared for name, _ in known[-1]):
                 return False
             if later.change is not None:
                 change, before, after = later.change
-                known = after if change.cleared is False and before == known else known
-    return ran.path(mark.line) == known
+                heard = change.cleared is False and mark.line in (change.listened or (mark.line,))
+                known += [after] if heard and before in known else []
+    return ran.path(mark.line) in known
 
 
 def _later(line: str, marked: Order, ran: Ran, cleared: Sequence[tuple[Order, str]]) -> Iterator[_Later]:

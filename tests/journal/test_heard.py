@@ -128,6 +128,29 @@ def test_a_swap_that_did_not_clear_was_heard_through_both(night: Night) -> None:
     ]
 
 
+def test_of_a_swap_that_did_not_clear_only_the_lines_that_were_listened_to_speak(night: Night) -> None:
+    night.mark("in 1", "faulty", "silent")
+    night.mark("in 2", "faulty", "silent")
+    night.repair("LK01", "swap", cleared=False, replacement="LK09", listened=["in 2"])
+    assert night.heard() == [
+        ("in 1", "XL01 LK01", "faulty", "silent"),
+        ("in 2", "XL02 LK01", "faulty", "silent"),
+        ("in 2", "XL02 LK09", "faulty", "silent"),
+    ]
+
+
+def test_a_swap_for_what_has_no_code_that_did_not_clear_was_heard_without_the_old_item(night: Night) -> None:
+    night.mark("in 1", "faulty", "silent")
+    night.mark("in 2", "faulty", "hum")
+    night.repair("LK01", "swap", cleared=False, listened=["in 1"])
+    night.mark("in 1", "faulty", "crackle")
+    assert night.heard() == [
+        ("in 2", "XL02 LK01", "faulty", "hum"),
+        ("in 1", "XL01", "faulty", "silent"),
+        ("in 1", "XL01 LK01", "faulty", "crackle"),
+    ]
+
+
 def test_something_replaced_by_what_has_no_code_was_mended_in_place(night: Night) -> None:
     night.mark("in 1", "faulty", "silent")
     night.repair("XL01", "swap")
