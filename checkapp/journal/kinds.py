@@ -165,12 +165,16 @@ def repair(
     owner: str | None = None,
     lines: Sequence[str] = (),
     path: Iterable[tuple[str, str]] = (),
-    listened: Sequence[str] = (),
 ) -> Draft:
     """Something was done about an item; ``replacement`` was swapped in or leads round it, the rest as in `Repair`."""
     detail: dict[str, object] = {"action": action, "with": replacement, "cleared": cleared}
-    more = {"owner": owner, "lines": list(lines), "path": [list(step) for step in path], "listened": list(listened)}
+    more = {"owner": owner, "lines": list(lines), "path": [list(step) for step in path]}
     return Draft(REPAIR, item, detail | {key: value for key, value in more.items() if value})
+
+
+def listened(repaired: Draft, lines: Iterable[str]) -> Draft:
+    """The draft of a repair, with the lines that were listened to after it."""
+    return repaired._replace(detail={**repaired.detail, "listened": list(lines)})
 
 
 def void(entry_id: str) -> Draft:

@@ -32,9 +32,9 @@ def outdated(
 
     A faulty mark does not count any more once a repair cleared of an item that the line ran through. No mark counts
     while its line runs through other items than when it was marked, after a swap or a move; but a swap that did not
-    clear a fault keeps it for the lines that were listened to: they were heard through the new item too. ``repairs`` are the show's, ``changes`` those
-    of the rig, both in the order of the story and up to where the marks are looked at; ``rig_entries`` tell of the
-    plans that marks were made by.
+    clear a fault keeps it for the lines that were listened to: they were heard through the new item too. ``repairs``
+    are the show's, ``changes`` those of the rig, both in the order of the story and up to where the marks are looked
+    at; ``rig_entries`` tell of the plans that marks were made by.
     """
     cleared = [(entry.order, repair.item) for entry, repair in repairs if repair.cleared]
     latest = max([order for order, _ in cleared] + [change.order for change in changes], default=None)

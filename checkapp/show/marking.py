@@ -71,17 +71,17 @@ def repair(where: Where, item: str, action: str, *, other: str | None = None, cl
     rig = load_plan(where.plan)
     run = run_of(rig, where.journal)
     name = run.resolve(item)
-    draft, doubts = _draft(run, name, cast(kinds.Action, action), other, cleared=cleared)
+    draft, doubts = repair_draft(run, name, cast(kinds.Action, action), other, cleared=cleared)
     with open_journal(where.journal) as opened:
         recorder = Recorder(opened, rig)
         show = recorder.need_show(where.show, where.by)
         return Repaired(recorder.write(draft, show, where.by).id, doubts)
 
 
-def _draft(
+def repair_draft(
     run: Running, name: str, action: kinds.Action, other: str | None, *, cleared: bool
 ) -> tuple[kinds.Draft, tuple[str, ...]]:
-    """The repair as it is logged, and doubts about it."""
+    """The repair of an item of the rig as it is logged, and doubts about it; arguments and errors as in `repair`."""
     if other is None:
         return kinds.repair(name, action, cleared=cleared), ()
     tag = None

@@ -23,38 +23,22 @@ from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
 from checkapp.show.kept_file import KeptFile
 from checkapp.show.logbook import Logbook
+from checkapp.show.new_show import named_show
 from checkapp.show.recording import Recorder, find_show, open_journal
 from checkapp.show.rig_rows import is_set_up, rig_rows, rig_view
 from checkapp.show.saving_words import entries_words, left_words, saving_of, words_of
+from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen, StillUnsaved
 from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 
 if TYPE_CHECKING:
     from checkapp.show.backing_up import DailyBackup
     from checkapp.show.card import Card
+    from checkapp.show.fault_sheet import FaultSheet
+    from checkapp.show.fault_views import FaultListView
     from checkapp.show.picturing import PictureView
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
-
-
-class NothingOpen(CheckappError):
-    """A move was asked for while no rig or no check is open."""
-
-
-class NameMissing(CheckappError):
-    """A check needs the show's name and the initials of who does it."""
-
-
-class CheckSignedOff(CheckappError):
-    """A check that is signed off takes no more marks."""
-
-
-class CheckGone(CheckappError):
-    """The check at work is not in the journal that lies there now."""
-
-
-class StillUnsaved(CheckappError):
-    """A check is signed off only when all of it is on the disk."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +78,7 @@ class Session:
         self._writing: Recorder | None = None
         self._open: _Open | None = None
         self._setup: SetUp | None = None
+        self._faults: FaultSheet | None = None
         self._unclear = ""
         self._news: list[str] = []
         self._backup: DailyBackup | None = None
@@ -160,7 +145,7 @@ class Session:
 
     def set_up(self, name: str, venue: str, date: str, by: str) -> SetUpView:
         """Begin or go on with the set-up of a show, which is made when it is new. `NameMissing`: as `start_check`."""
-        name, by = self._need_show(name, venue, date, by)
+        name, by = named_show(self._recorder(), name, venue, date, by)
         return self._set_up_from(name, by)
 
     def resume_setup(self, plan: str | None = None) -> SetUpView | None:
@@ -199,29 +184,40 @@ class Session:
         write_bookmark(self._home, Bookmark(str(Path(recorder.rig.file).resolve()), show, "", by, ""))
         return self._setup.view()
 
+    # -- faults
+
+    @property
+    def faults(self) -> FaultSheet:
+        """The fault sheet of the check at work. `NothingOpen`: none is."""
+        from checkapp.show.fault_sheet import FaultSheet
+
+        at, recorder, known = self._at(), self._recorder(), self._faults
+        if known is None or known.recorder is not recorder or (known.show, known.key) != (at.show, at.key):
+            known = self._faults = FaultSheet(recorder, at.show, at.key, at.by)
+        return known
+
+    def fault_list(self) -> FaultListView:
+        """All faults of the rig, and what is to be pulled at load-out. `NothingOpen`: no rig is open."""
+        from checkapp.show.fault_list import fault_list
+
+        return fault_list(self._recorder(), can_walk=self._open is not None)
+
+    def pull(self, item: str, *, back: bool = False) -> FaultListView:
+        """Say that an item is tagged and pulled, or is good again and ``back``."""
+        from checkapp.journal.taken_out import pulled, returned
+
+        by = self._open.by if self._open else ""
+        show = self._open.show if self._open else None
+        self._recorder().write(returned(item) if back else pulled(item), show, by or None)
+        return self.fault_list()
+
     # -- the check
 
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
-        name, by = self._need_show(name, venue, date, by)
+        name, by = named_show(self._recorder(), name, venue, date, by)
         key = self._recorder().need_check(name, by)
         return self._walk_from(_Open(name, key, by, ""), "")
-
-    def _need_show(self, name: str, venue: str, date: str, by: str) -> tuple[str, str]:
-        """The show's name and the initials, the show written down when it is new or its venue or date is another.
-
-        A venue or a date that is left blank stays what it was.
-        """
-        recorder, name, by, venue, date = self._recorder(), name.strip(), by.strip(), venue.strip(), date.strip()
-        if not name or not by:
-            raise NameMissing("name the show and give your initials; both go into the log")
-        known = next((show for show in recorder.shows() if show.name == name), None)
-        if known is not None:
-            venue, date = venue or known.venue or "", date or known.date or ""
-        if known is None or (known.venue or "", known.date or "") != (venue, date):
-            draft = kinds.show(name, venue=venue or None, date=date or clock.today())
-            recorder.write(draft, name, by)
-        return name, by
 
     def go_on(self, key: str, by: str = "") -> WalkView:
         """Go on with a check, by the key of its row. `CheckSignedOff`: it takes no more marks."""

@@ -43,7 +43,7 @@ class Suspicion:
     @property
     def faulty(self) -> tuple[str, ...]:
         """The lines that are marked faulty now."""
-        return faulty_now(_paths(self.rig), self.heard)
+        return faulty_now(paths_of(self.rig), self.heard)
 
 
 def suspects_of(plan: Path, show: str | None, journal: Path | None) -> Suspicion:
@@ -88,13 +88,23 @@ def heard_in(recorder: Recorder, show: str, key: str | None = None) -> tuple[Hea
 
 def suspicion(rig: Rig, show: str | None, heard: Sequence[Heard]) -> Suspicion:
     """What follows from what was heard on a rig."""
-    paths, chances = _paths(rig), chances_of(rig.plan.diagnose)
-    diagnosis = diagnose(paths, heard, chances)
+    return Suspicion(rig, show, tuple(heard), blamed(rig, heard), tests_of(rig, heard))
+
+
+def blamed(rig: Rig, heard: Sequence[Heard]) -> Diagnosis:
+    """Who is to blame for what was heard on a rig."""
+    return diagnose(paths_of(rig), heard, chances_of(rig.plan.diagnose))
+
+
+def tests_of(rig: Rig, heard: Sequence[Heard]) -> tuple[NextTest, ...]:
+    """What to try next, best first."""
+    paths = paths_of(rig)
     free = {line: list(_free(rig, line)) for line in faulty_now(paths, heard)[:_MOST_MOVED]}
-    return Suspicion(rig, show, tuple(heard), diagnosis, next_tests(paths, heard, chances, free=free))
+    return next_tests(paths, heard, chances_of(rig.plan.diagnose), free=free)
 
 
-def _paths(rig: Rig) -> dict[str, tuple[Item, ...]]:
+def paths_of(rig: Rig) -> dict[str, tuple[Item, ...]]:
+    """What each line runs through."""
     return {line.line: rig.path(line.line) for line in rig.lines}
 
 

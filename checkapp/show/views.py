@@ -10,12 +10,17 @@ Status = Literal["ok", "faulty", "open", "look", "next"]
 
 @dataclass(frozen=True, slots=True)
 class RunItem:
-    """One item on a run, from source to desk: what it is, what is written under it, how it stands."""
+    """One item on a run, from source to desk: what it is, what is written under it, how it stands.
+
+    ``share`` is the probability that it is to blame, 0 to 1; ``share_words`` the same in words, empty for none.
+    """
 
     name: str
     kind: ItemKind
     label: str
     status: Status = "open"
+    share: float = 0.0
+    share_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)

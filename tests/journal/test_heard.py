@@ -29,8 +29,10 @@ class Night:
     ) -> Entry:
         return self.story.tell(kinds.mark(line, verdict, plan=plan, check=self.check, symptom=symptom), device)
 
-    def repair(self, item: str, action: Any, cleared: bool = True, **more: Any) -> Entry:
-        return self.story.tell(kinds.repair(item, action, cleared=cleared, **more))
+    def repair(
+        self, item: str, action: Any, cleared: bool = True, listened: tuple[str, ...] = (), **more: Any
+    ) -> Entry:
+        return self.story.tell(kinds.listened(kinds.repair(item, action, cleared=cleared, **more), listened))
 
     def swap(self, old: str, new: str) -> Entry:
         return self.story.tell(setup_kinds.swap(old, new))
@@ -131,7 +133,7 @@ def test_a_swap_that_did_not_clear_was_heard_through_both(night: Night) -> None:
 def test_of_a_swap_that_did_not_clear_only_the_lines_that_were_listened_to_speak(night: Night) -> None:
     night.mark("in 1", "faulty", "silent")
     night.mark("in 2", "faulty", "silent")
-    night.repair("LK01", "swap", cleared=False, replacement="LK09", listened=["in 2"])
+    night.repair("LK01", "swap", cleared=False, replacement="LK09", listened=("in 2",))
     assert night.heard() == [
         ("in 1", "XL01 LK01", "faulty", "silent"),
         ("in 2", "XL02 LK01", "faulty", "silent"),
@@ -142,7 +144,7 @@ def test_of_a_swap_that_did_not_clear_only_the_lines_that_were_listened_to_speak
 def test_a_swap_for_what_has_no_code_that_did_not_clear_was_heard_without_the_old_item(night: Night) -> None:
     night.mark("in 1", "faulty", "silent")
     night.mark("in 2", "faulty", "hum")
-    night.repair("LK01", "swap", cleared=False, listened=["in 1"])
+    night.repair("LK01", "swap", cleared=False, listened=("in 1",))
     night.mark("in 1", "faulty", "crackle")
     assert night.heard() == [
         ("in 2", "XL02 LK01", "faulty", "hum"),

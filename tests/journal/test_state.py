@@ -228,7 +228,8 @@ def test_a_fault_that_a_swap_did_not_clear_stays_with_the_line_and_what_was_ok_i
 def test_a_swap_speaks_for_the_lines_that_were_listened_to_and_taken_back_the_fault_is_still_there(crew: Crew) -> None:
     crew.mark("in 1", "faulty", symptom="silent")
     crew.mark("in 2", "faulty", symptom="silent")
-    crew.story.tell(kinds.repair("LK01", "swap", cleared=False, replacement="LK09", listened=["in 2"]))
+    repair = kinds.repair("LK01", "swap", cleared=False, replacement="LK09")
+    crew.story.tell(kinds.listened(repair, ["in 2"]))
     assert verdicts(crew.story) == {"in 2": "faulty"}
     crew.swap("LK09", "LK01")
     assert verdicts(crew.story) == {"in 1": "faulty", "in 2": "faulty"}

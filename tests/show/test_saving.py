@@ -18,7 +18,8 @@ import pytest
 from checkapp.journal.journal import Journal
 from checkapp.journal.verify import verify
 from checkapp.show.importing import Asked, import_file
-from checkapp.show.session import Session, StillUnsaved
+from checkapp.show.session import Session
+from checkapp.show.session_errors import StillUnsaved
 
 SHOW = ("Night 1", "Barn", "2031-05-02", "JD")
 

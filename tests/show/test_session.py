@@ -3,7 +3,7 @@ import pytest
 from checkapp.journal.journal import Journal
 from checkapp.journal.verify import verify
 from checkapp.rig.errors import PlanRefused, UnknownCode
-from checkapp.show.session import CheckSignedOff, NameMissing, NothingOpen
+from checkapp.show.session_errors import CheckSignedOff, NameMissing, NothingOpen
 
 SHOW = ("Night 1", "Barn", "2031-05-02", "JD")
 

@@ -8,7 +8,8 @@ from checkapp.journal.journal import Journal
 from checkapp.journal.setup_state import read_setup_state
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
-from checkapp.show.session import NameMissing, NothingOpen, Session
+from checkapp.show.session import Session
+from checkapp.show.session_errors import NameMissing, NothingOpen
 from checkapp.show.setting_up import HELD_MS
 from checkapp.show.setup_checking import has_phantom
 

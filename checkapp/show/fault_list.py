@@ -1,0 +1,100 @@
+"""All faults of a rig that are not cleared, over its shows, and what is to be tagged and pulled at load-out."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from checkapp.journal.changes import read_changes
+from checkapp.journal.setup_kinds import Moved
+from checkapp.journal.taken_out import read_taken_out
+from checkapp.review.summary import counted
+from checkapp.show.clock import local_time
+from checkapp.show.fault_views import FaultListView, OutRow
+from checkapp.show.views import LineRow, Status
+from checkapp.show.walk import number_of, said_of
+
+if TYPE_CHECKING:
+    from checkapp.journal.changes import RigChange
+    from checkapp.journal.state import LineMark
+    from checkapp.journal.taken_out import TakenOut
+    from checkapp.rig.model import Line
+    from checkapp.rig.rig import Rig
+    from checkapp.show.recording import Recorder
+
+Found = tuple[str, "LineMark", bool]
+"""Where a line stands: the show, its mark, and whether the check that holds it is signed off."""
+
+
+def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
+    """The faults of the rig as it runs. ``can_walk`` tells that a check is open to go back to."""
+    rig, found = recorder.running(), _latest(recorder)
+    faulty = [(line, found[line.line]) for line in rig.lines if line.line in found]
+    faulty = [(line, at) for line, at in faulty if at[1].verdict == "faulty"]
+    out = read_taken_out(recorder.journal, recorder.rig.name)
+    pull = tuple(_out_row(one) for one in out if one.is_to_be_pulled)
+    pulled = tuple(_out_row(one) for one in out if one.is_pulled)
+    rows = {signed: tuple(_row(line, at) for line, at in faulty if at[2] == signed) for signed in (False, True)}
+    around = tuple(_around(rig, recorder))
+    return FaultListView(
+        title=f"Faults of {rig.name}",
+        summary=_summary(len(rows[False]), len(rows[True]), len(pull)),
+        open=rows[False],
+        known=rows[True],
+        around=around,
+        pull=pull,
+        pulled=pulled,
+        can_walk=can_walk,
+    )
+
+
+def _latest(recorder: Recorder) -> dict[str, Found]:
+    """The latest mark that counts of each line, over all shows."""
+    found: dict[str, Found] = {}
+    for show in recorder.shows():
+        for check in recorder.state(show.name).checks:
+            state = recorder.state(show.name, check.key)
+            for line in state.again:
+                found.pop(line, None)
+            found.update({line: (show.name, mark, state.signed_off) for line, mark in state.lines.items()})
+    return found
+
+
+def _row(line: Line, at: Found) -> LineRow:
+    show, mark, known = at
+    status: Status = "look" if known else "faulty"
+    said = ", ".join(filter(None, (said_of(mark), show, "known" if known else "")))
+    return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", status, said)
+
+
+def _around(rig: Rig, recorder: Recorder) -> list[LineRow]:
+    """Lines that were led round a port by a repair that cleared, and still are."""
+    changes = read_changes(recorder.journal, recorder.rig.name)
+    moved = {made.what.line: made for made in changes if isinstance(made.what, Moved)}
+    rows = []
+    for line in rig.lines:
+        made = moved.get(line.line)
+        if made is not None and made.cleared and isinstance(made.what, Moved) and made.what.to_port == line.port:
+            rows.append(_around_row(line, made, made.what))
+    return rows
+
+
+def _around_row(line: Line, made: RigChange, what: Moved) -> LineRow:
+    said = ", ".join(filter(None, (f"round {what.from_port}", made.by, local_time(made.at))))
+    return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", "look", said)
+
+
+def _out_row(one: TakenOut) -> OutRow:
+    if one.is_pulled:
+        words = ", ".join(filter(None, ("tagged and pulled", one.pulled_by, local_time(one.pulled_at or ""))))
+    else:
+        done = f"swapped for {one.other}" if one.why == "swap" and one.other else one.why
+        done = f"led round to {one.other}" if one.why == "bypass" and one.other else done
+        words = ", ".join(filter(None, (done, one.show, one.by, local_time(one.at))))
+    return OutRow(one.item, words, one.is_pulled)
+
+
+def _summary(faulty: int, known: int, pull: int) -> str:
+    words = [counted(faulty, "open fault")] if faulty else []
+    words += [f"{known} known"] if known else []
+    words += [f"{counted(pull, 'item')} to be tagged and pulled"] if pull else []
+    return ", ".join(words) or "No open fault, nothing to pull"

@@ -1,0 +1,221 @@
+"""The rows of the fault sheet: faulty lines, suspects with what speaks for and against them, tests, the run."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING, Final
+
+from checkapp.rig.model import Item
+from checkapp.show import fault_words
+from checkapp.show.clock import local_time
+from checkapp.show.fault_views import NextRow, SuspectRow, Work
+from checkapp.show.setup_views import Answer
+from checkapp.show.suspect_words import named, speaks_against, speaks_for
+from checkapp.show.suspects_text import percent
+from checkapp.show.views import LineRow, RunItem, Status
+from checkapp.show.walk import number_of, run_of, said_of
+
+if TYPE_CHECKING:
+    from checkapp.diagnose.meaning import Meaning
+    from checkapp.diagnose.next_test import NextTest
+    from checkapp.diagnose.posterior import Diagnosis
+    from checkapp.journal.heard import HeardMark
+    from checkapp.journal.state import LineMark, ShowState
+    from checkapp.rig.model import Line
+    from checkapp.rig.rig import Rig
+    from checkapp.show.fault_step import Step
+
+LEAST_SHOWN: Final = 0.005
+"""A suspect that is less likely than this has no row and no bar."""
+MOST_SUSPECTS: Final = 8
+_ALIKE_NAMED: Final = 3
+_AGAIN_SHOWN: Final = 3
+_MINUTES_AGAIN: Final = "Its fault was repaired, or it runs another way now."
+_WORK_OF: Final[Mapping[str, Work]] = {"mark": "listen", "re-mark": "listen", "swap": "swap", "move": "bypass"}
+
+
+def is_faulty(state: ShowState) -> bool:
+    """Whether any line is marked faulty."""
+    return any(mark.verdict == "faulty" for mark in state.lines.values())
+
+
+def heading(rig: Rig, state: ShowState) -> str:
+    """Which lines are faulty, and which are to be listened to again."""
+    faulty = [line for line, mark in state.lines.items() if mark.verdict == "faulty"]
+    words = f"Faulty: {named(rig, faulty)}" if faulty else "No line is faulty"
+    return f"{words}; listen again: {named(rig, state.again)}" if state.again else words
+
+
+def line_rows(rig: Rig, marks: Mapping[str, LineMark], verdict: str | None) -> tuple[LineRow, ...]:
+    """The lines with such a mark, in the order of the plan; None: with any, as lines that are open again."""
+    found = [line for line in rig.lines if line.line in marks and verdict in (None, marks[line.line].verdict)]
+    return tuple(_line_row(line, marks[line.line], verdict is None) for line in found)
+
+
+def _line_row(line: Line, mark: LineMark, again: bool) -> LineRow:
+    status: Status = "open" if again else "faulty"
+    said = f"was {mark.symptom or mark.verdict}" if again else said_of(mark)
+    return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", status, said)
+
+
+def line_at_hand(rig: Rig, state: ShowState, faulty: Sequence[str], step: Step | None, tests: Sequence[NextRow]) -> str:
+    """The line whose run is drawn: that of the step, a faulty one through the first suspects, or what is next."""
+    if step is not None:
+        return step.line
+    if tests and tests[0].line in faulty:
+        return tests[0].line
+    candidates = [*faulty, *state.again, *(test.line for test in tests), *(line.line for line in rig.lines)]
+    return next((line for line in candidates if any(line == one.line for one in rig.lines)), "")
+
+
+def title_of(rig: Rig, line: str) -> str:
+    """The line at hand as it is called out."""
+    return fault_words.spoken(rig.line(line)) if line else ""
+
+
+def run_with_shares(rig: Rig, line: str, diagnosis: Diagnosis) -> tuple[RunItem, ...]:
+    """The run of a line with the probability of each suspect on its item."""
+    chances = {suspect.item.name: suspect.probability for suspect in diagnosis.suspects}
+    return tuple(
+        _with_share(item, chances.get(item.name, 0.0)) for item in (run_of(rig, rig.line(line)) if line else ())
+    )
+
+
+def _with_share(item: RunItem, chance: float) -> RunItem:
+    return item if chance < LEAST_SHOWN else replace(item, share=chance, share_words=percent(chance))
+
+
+def suspect_rows(rig: Rig, diagnosis: Diagnosis, marks: Sequence[HeardMark]) -> Iterator[SuspectRow]:
+    """The suspects that matter, those that no mark can tell apart as one."""
+    groups = {item: group for group in diagnosis.groups for item in group}
+    chances = {suspect.item: suspect.probability for suspect in diagnosis.suspects}
+    told: set[Item] = set()
+    rows = 0
+    for suspect in diagnosis.suspects:
+        spoken = speaks_for(rig, suspect.item.name, marks)
+        if suspect.probability < LEAST_SHOWN or rows >= MOST_SUSPECTS:
+            return
+        if suspect.item in told or not spoken:
+            continue
+        alike = [one for one in groups.get(suspect.item, ()) if chances[one] >= LEAST_SHOWN and one != suspect.item]
+        told.update(alike)
+        rows += 1
+        yield _suspect_row(rig, suspect.item, suspect.probability, alike, spoken, marks)
+
+
+def _suspect_row(
+    rig: Rig, item: Item, chance: float, alike: Sequence[Item], spoken: str, marks: Sequence[HeardMark]
+) -> SuspectRow:
+    against = speaks_against(rig, item.name, marks)
+    if alike:
+        names = [one.name for one in alike[:_ALIKE_NAMED]]
+        more = f" and {len(alike) - _ALIKE_NAMED} more" if len(alike) > _ALIKE_NAMED else ""
+        against = "; ".join(filter(None, (against, f"or {', '.join(names)}{more}: on the same lines")))
+    in_use = item.name in rig.items
+    works = tuple(fault_words.WORKS.get(item.kind, ())) if in_use else ()
+    names_of = (item.name, *(one.name for one in alike))
+    return SuspectRow(names_of, fault_words.called(item), chance, percent(chance), spoken, against, works)
+
+
+def nothing_words(diagnosis: Diagnosis) -> str:
+    """How likely it is that no item is to blame, and what was not reckoned."""
+    left = f" At most {diagnosis.left_out:.1g} was left out." if diagnosis.left_out else ""
+    return f"That nothing on these lines is to blame: {percent(diagnosis.none)}.{left}"
+
+
+def lead_words(rig: Rig, diagnosis: Diagnosis) -> str:
+    """The first suspect: ``hop cable LK02, 71 %``."""
+    if not diagnosis.suspects:
+        return ""
+    first = diagnosis.suspects[0]
+    if diagnosis.none > first.probability:
+        return f"perhaps nothing, {percent(diagnosis.none)}"
+    return f"{fault_words.called(first.item)}, {percent(first.probability)}"
+
+
+def confirmed_words(state: ShowState) -> tuple[str, ...]:
+    """What repairs of this show proved: ``LD03: swap for LD29 cleared it, JD 14:03``; the latest first."""
+    words = []
+    for made in reversed(state.repairs):
+        if made.cleared:
+            new = f" for {made.replacement}" if made.replacement and made.action == "swap" else ""
+            to = f" to {made.replacement}" if made.replacement and made.action == "bypass" else ""
+            who = " ".join(filter(None, (made.by, local_time(made.at)[-5:])))
+            words.append(f"{made.item}: {made.action}{new}{to} cleared it, {who}")
+    return tuple(words)
+
+
+def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
+    """A test with what it takes and what its outcomes mean."""
+    test = one.test
+    work, line = _WORK_OF[test.kind], rig.line(test.line)
+    item = test.swap.name if test.swap else line.port if test.kind == "move" else ""
+    kind = rig.items.get(item)
+    title = fault_words.title_words(work, item, line, test.port or "")
+    if test.kind == "re-mark":
+        title += " again"
+    then = "" if work == "listen" else f"Then listen to {fault_words.spoken(line)}. "
+    more = f"{then}{test.minutes:g} min. {fault_words.outcome_words(work, item, meaning)}".strip()
+    return NextRow(
+        work, item, test.line, test.port or "", title, more, fault_words.caution_for(rig, work, item, kind, line)
+    )
+
+
+def again_rows(rig: Rig, state: ShowState) -> tuple[NextRow, ...]:
+    """What is to be listened to again."""
+    lines = [line for line in rig.lines if line.line in state.again][:_AGAIN_SHOWN]
+    return tuple(
+        NextRow("listen", "", line.line, "", f"Listen to {fault_words.spoken(line)} again", _MINUTES_AGAIN)
+        for line in lines
+    )
+
+
+def through(rig: Rig, item: str) -> Sequence[Line]:
+    """The lines that run through an item."""
+    return fault_words.lines_of(rig, item)
+
+
+def line_to_hear(rig: Rig, item: str, diagnosis: Diagnosis, state: ShowState, work: Work) -> str:
+    """The faulty line through an item whose other items are the least suspect; for a way round, the one on the port."""
+    chances = {suspect.item.name: suspect.probability for suspect in diagnosis.suspects}
+    faulty = [
+        line.line
+        for line in through(rig, item)
+        if line.line in state.lines and state.lines[line.line].verdict == "faulty"
+        if work != "bypass" or line.port == item
+    ]
+
+    def others(line: str) -> float:
+        return sum(chances.get(step.name, 0.0) for step in rig.path(line) if step.name != item)
+
+    return min(faulty, key=others, default="")
+
+
+def cleared_answer(rig: Rig, step: Step, state: ShowState, before: bool) -> Answer:
+    """What is said when a line is ok."""
+    spoken = fault_words.spoken(rig.line(step.line))
+    again = f"Open again: {named(rig, state.again)}. Listen to them." if state.again else ""
+    if step.work == "listen":
+        return Answer("ok", f"{spoken} is ok", again)
+    words = f"{step.item} was it" if step.work == "swap" else f"{spoken} is ok: {step.item} {_DONE[step.work]}"
+    more = again or ("" if is_faulty(state) or not before else "No line is faulty any more.")
+    return Answer("ok", words, more)
+
+
+def still_faulty_answer(rig: Rig, step: Step, symptom: str) -> Answer:
+    """What is said when a line is faulty, or faulty still."""
+    spoken = fault_words.spoken(rig.line(step.line))
+    if step.work == "listen":
+        return Answer("faulty", f"{spoken}: {symptom or 'faulty'}", "It is reckoned with.")
+    words = {"swap": f"with {step.other or 'a good one'} in"}.get(step.work, f"after {_TRIED[step.work]}")
+    more = f"{step.item} is less suspect now." if step.work in ("swap", "bypass") else "Try the next thing."
+    return Answer("faulty", f"{spoken} is still faulty {words}", more)
+
+
+_DONE: Final[Mapping[Work, str]] = {"reseat": "reseated", "mend": "mended", "bypass": "is led round"}
+_TRIED: Final[Mapping[Work, str]] = {
+    "reseat": "reseating",
+    "mend": "mending",
+    "bypass": "the move to another port",
+}

@@ -1,0 +1,23 @@
+"""What a session refuses, named by the condition."""
+
+from checkapp.rig.errors import CheckappError
+
+
+class NothingOpen(CheckappError):
+    """A move was asked for while no rig or no check is open."""
+
+
+class NameMissing(CheckappError):
+    """A check needs the show's name and the initials of who does it."""
+
+
+class CheckSignedOff(CheckappError):
+    """A check that is signed off takes no more marks."""
+
+
+class CheckGone(CheckappError):
+    """The check at work is not in the journal that lies there now."""
+
+
+class StillUnsaved(CheckappError):
+    """A check is signed off only when all of it is on the disk."""
