@@ -36,7 +36,7 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
     rows = {signed: tuple(_row(line, at) for line, at in faulty if at[2] == signed) for signed in (False, True)}
     around = tuple(_around(rig, recorder))
     return FaultListView(
-        title=f"Faults of {rig.name}",
+        title="All faults",
         summary=_summary(len(rows[False]), len(rows[True]), len(pull)),
         open=rows[False],
         known=rows[True],

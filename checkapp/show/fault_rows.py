@@ -26,9 +26,11 @@ if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
     from checkapp.show.fault_step import Step
 
-LEAST_SHOWN: Final = 0.005
+LEAST_SHOWN: Final = 0.01
 """A suspect that is less likely than this has no row and no bar."""
 MOST_SUSPECTS: Final = 8
+MOST_TESTS: Final = 4
+MOST_LISTENS: Final = 2
 _ALIKE_NAMED: Final = 3
 _AGAIN_SHOWN: Final = 3
 _MINUTES_AGAIN: Final = "Its fault was repaired, or it runs another way now."
@@ -101,21 +103,21 @@ def suspect_rows(rig: Rig, diagnosis: Diagnosis, marks: Sequence[HeardMark]) -> 
         alike = [one for one in groups.get(suspect.item, ()) if chances[one] >= LEAST_SHOWN and one != suspect.item]
         told.update(alike)
         rows += 1
-        yield _suspect_row(rig, suspect.item, suspect.probability, alike, spoken, marks)
+        yield _suspect_row(rig, suspect.item, {one: chances[one] for one in (suspect.item, *alike)}, spoken, marks)
 
 
 def _suspect_row(
-    rig: Rig, item: Item, chance: float, alike: Sequence[Item], spoken: str, marks: Sequence[HeardMark]
+    rig: Rig, item: Item, chances: Mapping[Item, float], spoken: str, marks: Sequence[HeardMark]
 ) -> SuspectRow:
+    chance, alike = chances[item], [one for one in chances if one != item]
     against = speaks_against(rig, item.name, marks)
     if alike:
-        names = [one.name for one in alike[:_ALIKE_NAMED]]
+        names = [f"{one.name} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
         more = f" and {len(alike) - _ALIKE_NAMED} more" if len(alike) > _ALIKE_NAMED else ""
         against = "; ".join(filter(None, (against, f"or {', '.join(names)}{more}: on the same lines")))
-    in_use = item.name in rig.items
-    works = tuple(fault_words.WORKS.get(item.kind, ())) if in_use else ()
-    names_of = (item.name, *(one.name for one in alike))
-    return SuspectRow(names_of, fault_words.called(item), chance, percent(chance), spoken, against, works)
+    works = tuple((one.name, fault_words.WORKS.get(one.kind, ())) for one in chances if one.name in rig.items)
+    all_names = tuple(one.name for one in chances)
+    return SuspectRow(all_names, fault_words.called(item), chance, percent(chance), spoken, against, works)
 
 
 def nothing_words(diagnosis: Diagnosis) -> str:
@@ -162,6 +164,12 @@ def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
     )
 
 
+def unlike(tests: Sequence[NextTest]) -> tuple[NextTest, ...]:
+    """The best tests, of lines that are only listened to no more than a few: one tells much of what the next does."""
+    listens = [one for one in tests if one.test.swap is None and one.test.port is None][:MOST_LISTENS]
+    return tuple(one for one in tests if one.test.swap or one.test.port or one in listens)[:MOST_TESTS]
+
+
 def again_rows(rig: Rig, state: ShowState) -> tuple[NextRow, ...]:
     """What is to be listened to again."""
     lines = [line for line in rig.lines if line.line in state.again][:_AGAIN_SHOWN]
@@ -199,8 +207,9 @@ def cleared_answer(rig: Rig, step: Step, state: ShowState, before: bool) -> Answ
     if step.work == "listen":
         return Answer("ok", f"{spoken} is ok", again)
     words = f"{step.item} was it" if step.work == "swap" else f"{spoken} is ok: {step.item} {_DONE[step.work]}"
-    more = again or ("" if is_faulty(state) or not before else "No line is faulty any more.")
-    return Answer("ok", words, more)
+    pulled = f"Is {step.item} tagged and pulled?" if step.work == "swap" else ""
+    over = "" if again or is_faulty(state) or not before else "No line is faulty any more."
+    return Answer("ok", words, " ".join(filter(None, (pulled, again, over))))
 
 
 def still_faulty_answer(rig: Rig, step: Step, symptom: str) -> Answer:

@@ -28,9 +28,6 @@ if TYPE_CHECKING:
     from checkapp.rig.words import Symptom
     from checkapp.show.recording import Recorder
 
-MOST_TESTS = 4
-"""So many tests are named."""
-
 
 class NothingToAnswer(CheckappError):
     """An answer was given while no test or repair is under way, or before what goes in was named."""
@@ -81,6 +78,7 @@ class FaultSheet:
             answer=self._answer,
             asks_pulled=self._asks_pulled,
             puts_back=self._puts_back(),
+            can_undo=bool(self._last.ids),
         )
 
     def lead(self) -> str:
@@ -108,7 +106,7 @@ class FaultSheet:
 
     def _next_tests(self, rig: Rig, heard: tuple[Heard, ...]) -> tuple[NextTest, ...]:
         if self._tests is None or self._tests[:2] != (rig, heard):
-            self._tests = (rig, heard, tests_of(rig, heard)[:MOST_TESTS])
+            self._tests = (rig, heard, fault_rows.unlike(tests_of(rig, heard)))
         return self._tests[2]
 
     def _rows(self, rig: Rig, state: ShowState, heard: tuple[Heard, ...]) -> tuple[NextRow, ...]:
@@ -137,9 +135,14 @@ class FaultSheet:
             raise NothingToAnswer(f"no faulty line runs through {item}")
         return self._set(step_of_repair(rig, work, item, line))
 
+    @property
+    def wants_scan(self) -> bool:
+        """Whether a scan tells what goes in, or where a line goes."""
+        return self._step is not None and self._step.work in ("swap", "bypass")
+
     def scan(self, text: str, *, burst: bool = False) -> FaultView:
         """What goes in, or the port that a line goes to, as it was scanned or typed."""
-        if self._step is None or self._step.work not in ("swap", "bypass"):
+        if self._step is None or not self.wants_scan:
             self._answer = Answer("look", "Nothing is to be scanned now", "Begin a swap first.")
             return self.view()
         seen = see(self.rig, text, burst=burst)
@@ -177,12 +180,12 @@ class FaultSheet:
         self._answer = fault_rows.cleared_answer(self.rig, step, self._state(), before)
         return self.view()
 
-    def faulty(self, symptom: str = "") -> FaultView:
+    def faulty(self, symptom: str = "", note: str = "") -> FaultView:
         """The line is faulty still, as before, or with another symptom."""
         step = self._answered()
         drafts = list(step.drafts(self.recorder.run(), cleared=False))
         if symptom or step.work == "listen":
-            drafts.append(self._mark(step.line, "faulty", symptom or None))
+            drafts.append(self._mark(step.line, "faulty", symptom or None, note))
         self._log(drafts)
         if step.work == "swap" and step.other:
             new = kinds.text_of(drafts[0].detail.get("with")) or ""
@@ -206,9 +209,10 @@ class FaultSheet:
         self._last = _Last()
         return self.view()
 
-    def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None) -> kinds.Draft:
+    def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None, note: str = "") -> kinds.Draft:
         heard: Symptom | None = symptom  # type: ignore[assignment]
-        return kinds.mark(line, verdict, plan=self.recorder.rig.digest, check=self.key, symptom=heard)
+        plan, said = self.recorder.rig.digest, note.strip() or None
+        return kinds.mark(line, verdict, plan=plan, check=self.key, symptom=heard, note=said)
 
     def _log(self, drafts: Iterable[kinds.Draft]) -> None:
         ids = tuple(self._write(draft) for draft in drafts)

@@ -108,7 +108,7 @@ def step_view(rig: Rig, step: Step) -> StepView:
     steps = fault_words.steps_of(rig, step.work, step.item, step.kind, line, step.other)
     if step.work == "swap" and step.ready:
         new = step.other or "a good one without a tag"
-        steps = tuple(words.replace("a known good one", new) for words in steps)
+        steps = tuple(words.replace("a known good one", new).replace(" and scan it", "") for words in steps)
     return StepView(
         title=title,
         steps=steps,
@@ -118,7 +118,7 @@ def step_view(rig: Rig, step: Step) -> StepView:
         line=step.line,
         number=str(line.number) if isinstance(line, Input) else line.line,
         name=line.name,
-        asks="" if step.ready else fault_words.wants_other(step.kind, step.item),
+        asks="" if step.ready else "Scan what goes in",
         ready=step.ready,
         symptom=step.symptom,
     )

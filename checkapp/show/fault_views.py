@@ -20,7 +20,7 @@ class SuspectRow:
 
     ``items`` are those that no mark can tell apart, the likeliest first: ``title`` names them; ``probability`` is that
     of the first one, ``percent`` the same in words. ``speaks_for`` and ``speaks_against`` say why. ``works`` is what
-    can be done about the first one.
+    can be done about each item that is in use.
     """
 
     items: tuple[str, ...]
@@ -29,7 +29,7 @@ class SuspectRow:
     percent: str
     speaks_for: str
     speaks_against: str
-    works: tuple[Work, ...]
+    works: tuple[tuple[str, tuple[Work, ...]], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,7 +87,7 @@ class FaultView:
     ``suspects`` come by falling probability, ``nothing`` says how likely it is that none of them is to blame;
     ``confirmed`` is what a repair proved. ``next`` is the best thing to try, ``others`` what comes after it, ``step``
     what is under way. ``asks_pulled`` is an item of which it is to be said now whether it was tagged and pulled, empty
-    for none; ``puts_back`` tells that the last swap did not help and may be taken back.
+    for none; ``puts_back`` is what may be put back in its place, for its swap did not help.
     """
 
     show_title: str
@@ -105,6 +105,7 @@ class FaultView:
     answer: Answer | None = None
     asks_pulled: str = ""
     puts_back: str = ""
+    can_undo: bool = False
 
     @property
     def over(self) -> bool:

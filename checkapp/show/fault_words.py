@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Final
 
-from checkapp.rig.codes import read_port
 from checkapp.rig.model import Input
 from checkapp.show.card_words import phantom_of
 from checkapp.show.cautions import MAINS, MUTE
@@ -101,7 +100,7 @@ def steps_of(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Line,
         return (through, f"Pull {cable} out of {line.port} and put it into {other}.", patch, listen)
     if work == "swap":
         took = f"Take {item} out and lay it aside." if kind != "source" else f"Unplug {item} and lay it aside."
-        return (through, took, f"Put a known good one in the place of {item}.", listen)
+        return (through, took, f"Put a known good one in the place of {item} and scan it.", listen)
     if work == "mend":
         return (through, f"Mend {item}: only with the right tools and the right person.", listen)
     return (through, _UNPLUG.get(kind or "", "Unplug {item} and plug it in again.").format(item=item), listen)
@@ -128,14 +127,3 @@ def caution_for(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Li
 def lines_of(rig: Rig, item: str) -> Sequence[Line]:
     """The lines that run through an item."""
     return [line for line in rig.lines if any(step.name == item for step in rig.path(line.line))]
-
-
-def wants_other(kind: ItemKind | None, item: str) -> str:
-    """What is asked for before an item is swapped."""
-    what = "the microphone or DI" if kind == "source" else "the cable" if kind in ("cable", "hop") else "the one"
-    return f"Scan {what} that goes in for {item}, or type its code"
-
-
-def port_of(item: str) -> bool:
-    """Whether an item is a port."""
-    return read_port(item) is not None

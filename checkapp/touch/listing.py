@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
+    from checkapp.show.fault_views import SuspectRow
     from checkapp.show.setup_views import SetUpPlace, SetUpRow
-    from checkapp.show.views import CheckView, FindingRow, LineRow
+    from checkapp.show.views import CheckView, FindingRow, LineRow, RunItem
 
 RowDict = dict[str, Any]
 FOUND: Final = {"ok": "ok", "faulty": "wrong", "look": "look"}
@@ -105,6 +106,24 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
 def notice(status: str, words: str, more: str, tapped: Callable[[], None] | None, firm: bool = True) -> RowDict:
     """Something that must be seen, as large as the list allows; what is ``firm`` has the thicker frame."""
     return {"kind": "ListedNotice", "status": status, "words": words, "more": more, "firm": firm, "tapped": tapped}
+
+
+def suspect(row: SuspectRow, tapped: Callable[[SuspectRow], None] | None) -> RowDict:
+    """Something that may be to blame."""
+    return {
+        "kind": "ListedSuspect",
+        "title": row.title,
+        "percent": row.percent,
+        "share": row.probability,
+        "speaks_for": row.speaks_for,
+        "speaks_against": row.speaks_against,
+        "tapped": partial(tapped, row) if tapped else None,
+    }
+
+
+def run(items: Sequence[RunItem]) -> RowDict:
+    """A line's path as it is drawn."""
+    return {"kind": "ListedRun", "items": items}
 
 
 def place(of: SetUpPlace) -> RowDict:

@@ -8,12 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.setup_views import ScanView
-from checkapp.show.tapgate import TapGate
 from checkapp.touch.asking import CHECK, SETUP, Asked
+from checkapp.touch.fault_moves import FaultMoves, scanned_at_fault
 from checkapp.touch.scangate import ScanGate
+from checkapp.touch.way import Call
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
+    from checkapp.show.fault_views import FaultView
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
     from checkapp.show.setup_views import Answer, Mode, SetUpView
@@ -21,25 +23,17 @@ if TYPE_CHECKING:
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
 
-Call = Callable[["Session"], Any]
-Done = Callable[[Any], None]
-Failed = Callable[[CheckappError], None]
 
-
-class Moves:
+class Moves(FaultMoves):
     """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
 
     A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.
     """
 
     def __init__(self, door: Door, pages: Pages, now_s: Callable[[], float]) -> None:
-        self._door = door
-        self._pages = pages
-        self._now_s = now_s
-        self._gate = TapGate()
+        super().__init__(door, pages, now_s)
         self._scans = ScanGate()
         self._asked = Asked()
-        self._under_way: set[tuple[str, ...]] = set()
         self._looking = False
 
     # -- from the start to the walk
@@ -100,12 +94,21 @@ class Moves:
 
     def ask_symptom(self, walk: WalkView) -> None:
         """Ask what was heard on the line that is shown."""
+        self._hearing = "walk"
         if self._taken():
             self._pages.show("symptom", walk)
 
     def faulty(self, line: str, symptom: str, note: str) -> None:
-        """Mark the line faulty and go back to the walk."""
-        self._mark(("faulty", line), lambda session: session.faulty(line, symptom, note), self._show_walk)
+        """Mark the line faulty, and go back to where it was asked."""
+        if self._hearing == "fault":
+            self.fault_heard(line, symptom, note)
+        else:
+            self._mark(("faulty", line), lambda session: session.faulty(line, symptom, note), self._show_walk)
+
+    def unheard(self) -> None:
+        """Back to where it was asked, nothing marked."""
+        if self._taken():
+            self._pages.front(self._hearing)
 
     def skip(self, line: str) -> None:
         """Leave the line open and go on."""
@@ -118,6 +121,11 @@ class Moves:
     def forward(self, line: str) -> None:
         """The line after."""
         self._step(line, lambda session: session.forward())
+
+    def _step(self, line: str, step: Call) -> None:
+        """A step from the line that was shown, also when a mark that moves on is still being saved."""
+        late = bool(self._under_way)
+        self._tap(lambda session: (session.go_to(line) if late else None, step(session))[1], self._renew_walk)
 
     def go_to(self, line: str) -> None:
         """Go to any line."""
@@ -185,6 +193,8 @@ class Moves:
         if self._pages.base == "setup":
             self._pages.saving("reading")
             self._ask(lambda session: session.setup.scan(text, burst=burst), self._show_setup_scan)
+        elif self._pages.base == "fault":
+            self._ask(lambda session: scanned_at_fault(session, text, burst), self._show_fault_scan)
         else:
             self._ask(lambda session: session.scanned(text, burst=burst), self._show_scan)
 
@@ -286,11 +296,16 @@ class Moves:
         else:
             self._pages.say([words for words in (answer.words, answer.more) if words])
 
-    def _show_walk(self, walk: WalkView) -> None:
-        self._pages.show("walk", walk)
+    def _show_fault_scan(self, seen: FaultView | ScanView) -> None:
+        if isinstance(seen, ScanView):
+            self._show_scan(seen)
+        else:
+            self._pages.put_away()
+            self._show_fault(seen)
 
     def _renew_walk(self, walk: WalkView) -> None:
         self._pages.renew("walk", walk)
+        self._tell_lead(walk)
 
     def _show_lines(self, rows: tuple[LineRow, ...], here: str) -> None:
         self._pages.show("lines", (rows, here))
@@ -300,55 +315,6 @@ class Moves:
 
     def _show_past(self, check: CheckView) -> None:
         self._pages.show("past", check)
-
-    # -- the one way a tap takes
-
-    def _taken(self) -> bool:
-        return self._gate.take(self._now_s())
-
-    def _tap(self, call: Call, done: Done, words: str = "") -> None:
-        if self._taken():
-            if words:
-                self._pages.saving(words)
-            self._ask(call, done)
-
-    def _step(self, line: str, step: Call) -> None:
-        """A step from the line that was shown, also when a mark that moves on is still being saved."""
-        late = bool(self._under_way)
-        self._tap(lambda session: (session.go_to(line) if late else None, step(session))[1], self._renew_walk)
-
-    def _mark(self, mark: tuple[str, ...], call: Call, done: Done, words: str = "writing") -> None:
-        if not self._taken() or mark in self._under_way:
-            return
-        self._under_way.add(mark)
-        self._pages.saving(words)
-
-        def saved(walk: WalkView) -> None:
-            self._under_way.discard(mark)
-            done(walk)
-
-        def failed(error: CheckappError) -> None:
-            self._under_way.discard(mark)
-            self._failed(error)
-
-        self._submit(call, saved, failed)
-
-    def _ask(self, call: Call, done: Done) -> None:
-        self._submit(call, done, self._failed)
-
-    def _submit(self, call: Call, done: Done, failed: Failed) -> None:
-        """Through the door. An answer that came late shuts the gate anew: a tap meant for what was shown before it
-        must not act on what is shown now."""
-
-        def shown(answer: Any) -> None:
-            done(answer)
-            self._gate.take(self._now_s())
-
-        self._door.submit(call, shown, failed)
-
-    def _failed(self, error: CheckappError) -> None:
-        self._pages.saving("")
-        self._pages.failed(error)
 
 
 def _stands(session: Session, at: str, base: str) -> tuple[Saving, tuple[str, ...], list[tuple[str, Any]]]:

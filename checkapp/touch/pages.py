@@ -29,6 +29,9 @@ SCREENS: Final = {
     "setup": "SetUpScreen",
     "walk": "WalkScreen",
     "symptom": "SymptomScreen",
+    "fault": "FaultScreen",
+    "blame": "BlameScreen",
+    "faults": "FaultsScreen",
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",
@@ -42,6 +45,7 @@ _WAYS_BACK: Final = {
     "lines": "lines",
     "rig": "rig",
     "summary": "summary",
+    "fault": "suspects",
     "camera": "camera",
 }
 _BLINK_S: Final = 0.3
@@ -109,6 +113,11 @@ class Pages(FloatLayout):
         """Say what becomes of the last tap, where the screen at the front has a place for it."""
         if hasattr(self.shown, "saving"):
             self.shown.saving = words
+
+    def lead(self, words: str) -> None:
+        """Say on the walk who is to blame the most; nothing while no line is faulty."""
+        if self.manager.has_screen("walk"):
+            self.manager.get_screen("walk").lead = words
 
     def unsaved(self, trouble: str) -> None:
         """Say above every screen what could not be saved so far; nothing when all is."""

@@ -118,6 +118,7 @@ def every_view(session: Session, plan: str) -> list[View]:
         ("walk", "walk", walk),
         *(("walk-output", "walk", view) for view in outputs[:1]),
         ("symptom", "symptom", walk),
+        *_faults(session),
         ("lines", "lines", (session.lines(), walk.line)),
         ("summary", "summary", session.summary()),
         ("past", "past", session.sign_off()),
@@ -139,6 +140,21 @@ def _set_up(session: Session, rig: RigView) -> list[View]:
         shown.insert(0, ("card-scanned", "card", ScanView(card.answer, card.card)))
     elsewhere = [end for place, those in ends.items() if place != here for end in those if end.endswith(" A")]
     return [*shown, *(("setup-wrong", "setup", session.setup.scan(end)) for end in elsewhere[-1:])]
+
+
+def _faults(session: Session) -> list[View]:
+    """The fault sheet, a suspect, a test, a swap before and after its scan, and the list of faults."""
+    sheet = session.faults
+    view = sheet.view()
+    views: list[View] = [("fault", "fault", view), *(("blame", "blame", one) for one in view.suspects[:1])]
+    if view.next is not None:
+        views.append(("fault-test", "fault", sheet.begin(view.next)))
+    swaps = [item for one in view.suspects for item, works in one.works if "swap" in works]
+    if swaps:
+        views += [("fault-swap", "fault", sheet.repair("swap", swaps[0]))]
+        sheet.untagged()
+        views.append(("fault-after", "fault", sheet.ok()))
+    return [*views, ("faults", "faults", session.fault_list())]
 
 
 def _fullest(boxes: Iterable[str], session: Session) -> str:

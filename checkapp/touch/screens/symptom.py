@@ -22,8 +22,8 @@ class SymptomScreen(Page):
         self.moves.faulty(self.view.line, SYMPTOMS[number - 1], self.ids.note.text.strip())
 
     def leave(self) -> None:
-        """Back to the walk, nothing marked."""
-        self.moves.walk()
+        """Back to where it was asked, nothing marked."""
+        self.moves.unheard()
 
     def on_pre_enter(self) -> None:
         """Begin without a note."""

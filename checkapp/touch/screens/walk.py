@@ -27,13 +27,15 @@ _THEN: Final = "then   "
 class WalkScreen(Page):
     """The line that is being listened to.
 
-    A button marks the line that was shown when it was touched, not the one that is there when it is let go.
+    A button marks the line that was shown when it was touched, not the one that is there when it is let go. ``lead`` is
+    who is to blame the most while lines are faulty.
     """
 
     wide = BooleanProperty(True)
     roomy = BooleanProperty(True)
     tall = BooleanProperty(False)
     saving = StringProperty("")
+    lead = StringProperty("")
     touched = ObjectProperty(None)
     _line = ""
 
@@ -82,6 +84,14 @@ class WalkScreen(Page):
     def undo(self) -> None:
         """Take the last mark back."""
         self.moves.undo()
+
+    def lead_words(self, lead: str) -> str:
+        """Who is to blame, for the button that leads to the fault sheet."""
+        return f"Suspect: {lead}" if lead else ""
+
+    def suspects(self) -> None:
+        """Who is to blame, and what to try next."""
+        self.moves.fault_sheet()
 
     def lines(self) -> None:
         """Go to any line."""

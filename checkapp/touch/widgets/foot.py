@@ -1,4 +1,4 @@
-"""The foot of the walk: ok under the thumb, faulty at the other side, the steps between them."""
+"""The foot of the walk and of the fault sheet: ok under the thumb, faulty at the other side, steps between them."""
 
 from typing import Any, Final
 
@@ -48,6 +48,28 @@ def foot_places(width: float, unit: float, wide: bool, main: float, left_handed:
                 high_each,
             )
     return places
+
+
+class Verdicts(Layout):
+    """Two main actions side by side: what is bad first, what is good under the thumb; mirrored for the left hand."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**kwargs)
+        self._relay = Clock.create_trigger(self.do_layout, -1)
+        for name in ("pos", "size", "children"):
+            self.fbind(name, self._relay)
+        theme.bind(unit=self._restyle, left_handed=self._restyle)
+
+    def _restyle(self, *_: object) -> None:
+        self._relay()
+
+    def do_layout(self, *_: object) -> None:
+        """Put the buttons in their places."""
+        gap = 3 * theme.unit
+        wide = (self.width - gap) / 2
+        for number, button in enumerate(self.children if theme.left_handed else reversed(self.children)):
+            button.pos = self.x + number * (wide + gap), self.y
+            button.size = wide, self.height
 
 
 class Foot(Layout):

@@ -15,9 +15,11 @@ from checkapp.touch.measure import line_height, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets.buttons import PlainButton
 from checkapp.touch.widgets.mark import draw_mark
-from checkapp.touch.widgets.run_fit import Fit, Type, fit, least_height
-from checkapp.touch.widgets.run_layout import Place, Row
+from checkapp.touch.widgets.run_fit import BAR, Fit, Type, fit, least_height
+from checkapp.touch.widgets.run_layout import Place, Row, hung_words
 
+_LISTED: Final = 22.0
+"""Height of a run in a list, in the one measure."""
 _MORE: Final = 8.0
 """Width of the button that turns the page and of the gap before it, in the one measure."""
 
@@ -96,7 +98,7 @@ class Run(Widget):
         top = self.center_y + self._kind.height(self.rows, self.size_px) / 2
         before = sum(len(page) for page in self.fit.pages[: self.page])
         for number, row in enumerate(self.rows, before):
-            stroke = top - self._code_height - self._plate / 2
+            stroke = top - self._kind.bars_height(row, self.size_px) - self._code_height - self._plate / 2
             with self.canvas:
                 self._draw_joins(row, stroke, number)
                 for place in row:
@@ -143,8 +145,18 @@ class Run(Widget):
         if marked:
             side = self._plate * 0.8
             draw_mark(place.item.status, self.x + place.middle - side / 2, y - side / 2, side, colour, theme.ground)
+        if place.item.share_words:
+            self._draw_bar(place, y)
         if place.hung:
             self._draw_supply(place, y)
+
+    def _draw_bar(self, place: Place, y: float) -> None:
+        """How likely it is to blame: a bar over its code, with the number on it."""
+        low, wide = y + self._plate / 2 + (self._code_height if place.above else 0.0), self.size_px
+        high = max(1.0, place.item.share * BAR * self.size_px)
+        Color(*theme.look)
+        Rectangle(pos=(self.x + place.middle - wide / 2, low), size=(wide, high))
+        self._code(place.item.share_words, place.middle, low + high, theme.look)
 
     def _code(self, text: str, middle: float, y: float, colour: Any) -> None:
         label = CoreLabel(text=text, font_size=self.size_px)
@@ -194,7 +206,16 @@ class Run(Widget):
         plate_low, low = y - self._plate * 0.4, y - self._plate / 2 - 1.5 * self._code_height
         x, right = self.x + place.code_left - 0.25 * self.size_px, self.x + place.left
         Line(points=(max(x, right), plate_low, x, plate_low, x, low, x + 0.5 * self.size_px, low), width=1)
-        self._code(place.hung.label, place.middle + 0.25 * self.size_px, low - self._code_height / 2, colour)
+        self._code(hung_words(place.hung), place.middle + 0.25 * self.size_px, low - self._code_height / 2, colour)
+
+
+class ListedRun(Run):
+    """A run as a row of a list."""
+
+    @staticmethod
+    def height_for(_row: dict[str, Any], _width_px: float) -> float:
+        """Height of the row in pixels."""
+        return _LISTED * float(theme.unit)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

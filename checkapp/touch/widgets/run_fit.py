@@ -8,13 +8,15 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
-from checkapp.touch.widgets.run_layout import Row, lay_out
+from checkapp.touch.widgets.run_layout import Row, is_barred, lay_out
 
 if TYPE_CHECKING:
     from checkapp.show.views import RunItem
 
 _AIRY: Final = 2 / 3
 """Share of its place that a run of several rows takes where it can be chosen."""
+BAR: Final = 2.0
+"""Height of the bar of what is surely to blame, in sizes of the type."""
 WidthOf = Callable[[str, float], float]
 LineHeight = Callable[[float], float]
 
@@ -35,9 +37,13 @@ class Type:
         return lay_out(items, width_px, size_px * 0.5, lambda code: self.width_of(code, size_px))
 
     def row_height(self, row: Row, size_px: float) -> float:
-        """Height of a row: a code above the stroke, the stroke with its plates, a code below, supplies below that."""
+        """Height of a row: bars, a code above the stroke, the stroke with its plates, a code below, supplies below."""
         hung = any(place.hung for place in row)
-        return self.line_height(size_px) * (3 if hung else 2) + size_px
+        return self.bars_height(row, size_px) + self.line_height(size_px) * (3 if hung else 2) + size_px
+
+    def bars_height(self, row: Row, size_px: float) -> float:
+        """Height of the bars of a row with their numbers; none where it has no bar."""
+        return BAR * size_px + self.line_height(size_px) if is_barred(row) else 0.0
 
     def height(self, rows: Sequence[Row], size_px: float) -> float:
         """Height of some rows."""

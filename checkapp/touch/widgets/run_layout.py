@@ -3,7 +3,7 @@
 A run is a level stroke from source (left) to desk (right). Cables are the stroke itself with their code on it, so are
 chains; everything else has its code under it; a supply hangs below its box. Codes above the stroke and codes under it
 do not get in each other's way, so a run is shorter than the sum of its codes. A run that is longer than its place goes
-on in a further row.
+on in a further row. On items that may be to blame stand bars, as high as that is likely, each with its number.
 """
 
 from collections.abc import Callable, Sequence
@@ -61,6 +61,11 @@ class Place:
 Row = tuple[Place, ...]
 
 
+def is_barred(row: Row) -> bool:
+    """Whether a bar stands on any item of the row."""
+    return any(place.item.share_words for place in row)
+
+
 def lay_out(items: Sequence["RunItem"], width: float, unit: float, width_of: Callable[[str], float]) -> tuple[Row, ...]:
     """The rows of a run in a place ``width`` pixels wide.
 
@@ -80,12 +85,17 @@ def lay_out(items: Sequence["RunItem"], width: float, unit: float, width_of: Cal
 def _bodies(items: Sequence["RunItem"], unit: float, width_of: Callable[[str], float]) -> list[Place]:
     places: list[Place] = []
     for item in items:
-        wide = width_of(item.label)
         if item.kind == HUNG and places:
-            places[-1] = replace(places[-1], hung=item, hung_width=wide + 2 * unit)
+            places[-1] = replace(places[-1], hung=item, hung_width=width_of(hung_words(item)) + 2 * unit)
         else:
+            wide = max(width_of(item.label), width_of(item.share_words))
             places.append(Place(item, 0.0, _BODY.get(item.kind, 1.0) * unit, wide))
     return places
+
+
+def hung_words(item: "RunItem") -> str:
+    """What stands beside a supply: its code, and how likely it is to blame, for no bar can stand on it."""
+    return f"{item.label}  {item.share_words}" if item.share_words else item.label
 
 
 def _after(row: Sequence[Place], place: Place, unit: float) -> float:
@@ -94,7 +104,7 @@ def _after(row: Sequence[Place], place: Place, unit: float) -> float:
     if row:
         least = max(least, row[-1].right + (0.0 if place.above or row[-1].above else unit))
     for before in row:
-        if before.above == place.above:
+        if before.above == place.above or (before.item.share_words and place.item.share_words):
             least = max(least, before.code_right + unit - place.code_left)
     return least
 

@@ -1,0 +1,45 @@
+"""What can be done about a suspect: each repair as one action."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Final
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets import suspects as _suspects  # noqa: F401
+
+if TYPE_CHECKING:
+    from checkapp.show.fault_views import SuspectRow
+
+_DOES: Final = {
+    "reseat": "Unplug it, plug it in again, listen.",
+    "swap": "Put a known good one in, listen.",
+    "mend": "Put it right where it is, listen.",
+    "bypass": "Move its line to a free port, listen.",
+}
+
+
+class BlameScreen(Page):
+    """A suspect, and those that no mark can tell from it, each with what can be done."""
+
+    def rows_of(self, suspect: SuspectRow) -> list[listing.RowDict]:
+        """The suspect with what says so, and the repairs of each of its items."""
+        rows = [listing.suspect(suspect, None)]
+        for item, works in suspect.works:
+            rows.append(listing.heading(item))
+            for work in works:
+                tapped = partial(self.moves.repair, work, item)
+                rows.append(listing.choice(f"{work.capitalize()} {item}", _DOES[work], "do it", tapped))
+        return rows
+
+    def leave(self) -> None:
+        """Back to the fault sheet."""
+        self.moves.sheet_again()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

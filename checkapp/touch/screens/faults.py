@@ -1,0 +1,57 @@
+"""All faults of the rig that are not cleared, and what is to be tagged and pulled at load-out."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+from kivy.properties import StringProperty
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.fault_views import FaultListView
+
+
+class FaultsScreen(Page):
+    """The list of faults and the list for load-out. A tap on an item says that it was tagged and pulled, or is back."""
+
+    saving = StringProperty("")
+
+    def on_view(self, *_: object) -> None:
+        """A new view is there: what was being saved is."""
+        self.saving = ""
+
+    def rows_of(self, view: FaultListView) -> list[listing.RowDict]:
+        """What is to be pulled, then the faults: open, led round, known; last what was pulled."""
+        pull = [listing.choice(row.item, row.words, "pulled", partial(self.moves.pull, row.item)) for row in view.pull]
+        pulled = [
+            listing.choice(row.item, row.words, "is back", partial(self.moves.returned, row.item))
+            for row in view.pulled
+        ]
+        return [
+            listing.words(view.summary),
+            *([listing.heading(f"Tag and pull: {len(pull)}"), *pull] if pull else []),
+            *listing.lines_under("Faulty", view.open, None),
+            *listing.lines_under("Led round a fault", view.around, None),
+            *listing.lines_under("Known, signed off so", view.known, None),
+            *([listing.heading(f"Pulled: {len(pulled)}"), *pulled] if pulled else []),
+        ]
+
+    def way_back(self, view: FaultListView) -> str:
+        """Where the way back leads."""
+        return "walk" if view.can_walk else "rig"
+
+    def leave(self) -> None:
+        """Back to the walk where a check is open, else to the rig."""
+        if self.view.can_walk:
+            self.moves.walk_on()
+        else:
+            self.moves.rig()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))

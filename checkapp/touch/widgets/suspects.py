@@ -1,0 +1,49 @@
+"""A suspect as a row of a list: what it is, how likely it is to blame as a bar and a number, what says so."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+from kivy.lang import Builder
+from kivy.properties import NumericProperty, ObjectProperty, StringProperty
+from kivy.uix.behaviors.button import ButtonBehavior
+from kivy.uix.boxlayout import BoxLayout
+
+from checkapp.touch.measure import height_of, width_of
+from checkapp.touch.theme import theme
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+
+
+class ListedSuspect(ButtonBehavior, BoxLayout):
+    """Something that may be to blame. A tap leads to what can be done about it."""
+
+    title = StringProperty("")
+    percent = StringProperty("")
+    share = NumericProperty(0.0)
+    speaks_for = StringProperty("")
+    speaks_against = StringProperty("")
+    tapped = ObjectProperty(None, allownone=True)
+
+    @staticmethod
+    def percent_wide(percent: str, _size_px: float = 0.0) -> float:
+        """The width in pixels of the number at its right; naming a size makes a layout follow it."""
+        return width_of(percent, theme.code_px, True) + float(theme.unit)
+
+    @staticmethod
+    def height_for(row: dict[str, Any], width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        wide = 0.98 * (width_px - 4 * theme.unit)
+        beside = wide - ListedSuspect.percent_wide(row["percent"]) - float(theme.unit)
+        high = height_of(row["title"], theme.code_px, beside, bold=True)
+        high += height_of(row["speaks_for"], theme.body_px, wide)
+        high += height_of(row["speaks_against"], theme.body_px, wide)
+        return max(float(theme.row), high + 5.0 * float(theme.unit))
+
+    def on_release(self) -> None:
+        """Say what can be done about it."""
+        if self.tapped:
+            self.tapped()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
