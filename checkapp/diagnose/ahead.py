@@ -16,6 +16,8 @@ SECONDS = 3
 """So many of the leading tests are tried as the second step."""
 RARE = 0.005
 """After an outcome that is rarer no second step is looked for."""
+WORTH_IT = 0.15
+"""A second step that brings less than this part of the first one's bits a minute is left out. A choice, no source."""
 
 
 class Belief(Protocol[Test]):
@@ -32,7 +34,7 @@ class Belief(Protocol[Test]):
 
 
 class Worth(NamedTuple):
-    """What a test is worth: ``bits`` by itself, ``ahead`` in bits a minute with the best second step after it."""
+    """What a test is worth: ``bits`` by itself, ``ahead`` in bits a minute, with the best second step after it."""
 
     bits: float
     ahead: float
@@ -60,26 +62,31 @@ def in_order(
 def two_steps(
     belief: Belief[Test], test: Test, bits: float, minutes: Callable[[Test], float], seconds: Sequence[Test]
 ) -> float:
-    """Bits a minute of the test and, after each outcome, the second step that tells most a minute."""
+    """Bits a minute of the test and, after each outcome, the second step that tells most a minute.
+
+    A second step that brings far less a minute than the first is left out: whoever knows by then who is to blame does
+    not go on, and what little is left must not count against the test that settled the rest.
+    """
     total_bits, total_minutes = bits, minutes(test)
+    least = WORTH_IT * bits / minutes(test)
     for chance, then in belief.after(test):
         if chance >= RARE:
-            more_bits, more_minutes = _second_step(then, minutes, seconds)
+            more_bits, more_minutes = _second_step(then, minutes, seconds, least)
             total_bits += chance * more_bits
             total_minutes += chance * more_minutes
     return total_bits / total_minutes
 
 
 def _second_step(
-    belief: Belief[Test], minutes: Callable[[Test], float], seconds: Sequence[Test]
+    belief: Belief[Test], minutes: Callable[[Test], float], seconds: Sequence[Test], least: float
 ) -> tuple[float, float]:
-    """Bits and minutes of the test that tells most a minute; nothing where none tells anything."""
+    """Bits and minutes of the test that tells most a minute; nothing where none tells more than ``least``."""
     best, best_minutes = 0.0, 1.0
     bounds = [(belief.most_bits(test) / minutes(test), test) for test in seconds]
     for bound, test in sorted(bounds, key=lambda one: -one[0]):
-        if bound <= best / best_minutes:
+        if bound <= max(least, best / best_minutes):
             break
         bits = belief.bits(test)
-        if bits / minutes(test) > best / best_minutes:
+        if bits / minutes(test) > max(least, best / best_minutes):
             best, best_minutes = bits, minutes(test)
     return (best, best_minutes) if best > 0 else (0.0, 0.0)

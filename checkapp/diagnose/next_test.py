@@ -142,12 +142,18 @@ def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty
 
 
 def _swaps(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty: Sequence[str]) -> Iterator[Test]:
-    """Each suspect that can be swapped, with the faulty line through it whose other items are the least suspect."""
+    """Each suspect that can be swapped, with the faulty line through it whose other items are the least suspect.
+
+    Not what was tried already: the line was heard without that item.
+    """
     chances = outlook.chances
     best: dict[Item, tuple[float, str]] = {}
+    tried = {(one.line, frozenset(one.path)) for one in outlook.heard}
     for line in faulty:
         total = sum(chances[item] for item in set(paths[line]))
         for item in dict.fromkeys(paths[line]):
+            if (line, frozenset(paths[line]) - {item}) in tried:
+                continue
             if item.kind in minutes.swap and chances[item] >= LEAST_SUSPECT:
                 others = total - chances[item]
                 if item not in best or others < best[item][0]:

@@ -47,6 +47,18 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
     )
 
 
+def faults_words(recorder: Recorder) -> str:
+    """How many faults are open or known and what is to be pulled; empty for none."""
+    view = fault_list(recorder)
+    return view.summary if view.open or view.known or view.pull else ""
+
+
+def pull_words(recorder: Recorder) -> str:
+    """What is still to be tagged and pulled; empty for nothing."""
+    items = [one.item for one in read_taken_out(recorder.journal, recorder.rig.name) if one.is_to_be_pulled]
+    return f"Still to be tagged and pulled: {', '.join(items)}" if items else ""
+
+
 def _latest(recorder: Recorder) -> dict[str, Found]:
     """The latest mark that counts of each line, over all shows."""
     found: dict[str, Found] = {}

@@ -30,7 +30,7 @@ LEAST_SHOWN: Final = 0.01
 """A suspect that is less likely than this has no row and no bar."""
 MOST_SUSPECTS: Final = 8
 MOST_TESTS: Final = 4
-MOST_LISTENS: Final = 2
+MOST_ALIKE: Final = 2
 _ALIKE_NAMED: Final = 3
 _AGAIN_SHOWN: Final = 3
 _MINUTES_AGAIN: Final = "Its fault was repaired, or it runs another way now."
@@ -165,9 +165,12 @@ def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
 
 
 def unlike(tests: Sequence[NextTest]) -> tuple[NextTest, ...]:
-    """The best tests, of lines that are only listened to no more than a few: one tells much of what the next does."""
-    listens = [one for one in tests if one.test.swap is None and one.test.port is None][:MOST_LISTENS]
-    return tuple(one for one in tests if one.test.swap or one.test.port or one in listens)[:MOST_TESTS]
+    """The best tests, a few of each kind: one tells much of what its like does."""
+    kept: list[NextTest] = []
+    for one in tests:
+        if sum(other.test.kind == one.test.kind for other in kept) < MOST_ALIKE:
+            kept.append(one)
+    return tuple(kept[:MOST_TESTS])
 
 
 def again_rows(rig: Rig, state: ShowState) -> tuple[NextRow, ...]:
@@ -217,7 +220,7 @@ def still_faulty_answer(rig: Rig, step: Step, symptom: str) -> Answer:
     spoken = fault_words.spoken(rig.line(step.line))
     if step.work == "listen":
         return Answer("faulty", f"{spoken}: {symptom or 'faulty'}", "It is reckoned with.")
-    words = {"swap": f"with {step.other or 'a good one'} in"}.get(step.work, f"after {_TRIED[step.work]}")
+    words = f"with {step.other or 'a good one'} in" if step.work == "swap" else f"after {_TRIED[step.work]}"
     more = f"{step.item} is less suspect now." if step.work in ("swap", "bypass") else "Try the next thing."
     return Answer("faulty", f"{spoken} is still faulty {words}", more)
 

@@ -21,6 +21,7 @@ from checkapp.rig.words import Symptom
 from checkapp.show import clock, places
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
+from checkapp.show.fault_list import fault_list, faults_words, pull_words
 from checkapp.show.kept_file import KeptFile
 from checkapp.show.logbook import Logbook
 from checkapp.show.new_show import named_show
@@ -126,7 +127,8 @@ class Session:
         """The open rig as it runs, with its findings and checks. `NothingOpen`: there is none."""
         recorder = self._recorder()
         rows, shows = check_rows(recorder), recorder.shows()
-        return rig_view(recorder.running(), rows, shows, clock.today(), partial(is_set_up, recorder))
+        view = rig_view(recorder.running(), rows, shows, clock.today(), partial(is_set_up, recorder))
+        return replace(view, faults=faults_words(recorder))
 
     def picture(self) -> PictureView:
         """The open rig, as it runs, as a picture. `NothingOpen`: there is none."""
@@ -198,8 +200,6 @@ class Session:
 
     def fault_list(self) -> FaultListView:
         """All faults of the rig, and what is to be pulled at load-out. `NothingOpen`: no rig is open."""
-        from checkapp.show.fault_list import fault_list
-
         return fault_list(self._recorder(), can_walk=self._open is not None)
 
     def pull(self, item: str, *, back: bool = False) -> FaultListView:
@@ -314,7 +314,8 @@ class Session:
         unsaved = recorder.unsaved()
         walk = Walk(recorder.running(), show, state.lines, names[0] if names else "", unsaved=unsaved)
         title, detail = check_title(state, unsaved)
-        return check_view(walk, title, detail, signed_off=state.signed_off)
+        view = check_view(walk, title, detail, signed_off=state.signed_off)
+        return replace(view, pull=pull_words(recorder))
 
     def _recorder(self) -> Recorder:
         if self._rig is None:

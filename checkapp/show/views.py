@@ -59,6 +59,7 @@ class RigView:
 
     ``start_words`` is what the button says that starts a check: with stops in the plan, how many. ``is_set_up`` tells
     whether everything is placed, set and connected for the show at hand: the check is next then, else set-up is.
+    ``faults`` says how many faults are open and what is to be pulled; empty for none.
     """
 
     title: str
@@ -71,6 +72,7 @@ class RigView:
     suggested_show: str
     suggested_date: str
     is_set_up: bool = False
+    faults: str = ""
 
     @property
     def has_stop(self) -> bool:
@@ -131,7 +133,10 @@ class Saving:
 
 @dataclass(frozen=True, slots=True)
 class CheckView:
-    """A check as a whole: what was found, what is left open, whether it is signed off."""
+    """A check as a whole: what was found, what is left open, whether it is signed off.
+
+    ``pull`` says what of the rig is still to be tagged and pulled; empty for nothing.
+    """
 
     title: str
     detail: str
@@ -143,6 +148,7 @@ class CheckView:
     open: tuple[LineRow, ...]
     ok: tuple[LineRow, ...]
     waiting: tuple[LineRow, ...] = ()
+    pull: str = ""
 
     @property
     def status(self) -> Status:

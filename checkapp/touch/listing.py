@@ -103,6 +103,11 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
     ]
 
 
+def to_pull(check: CheckView, tapped: Callable[[], None]) -> list[RowDict]:
+    """What is still to be tagged and pulled, which leads to the list of faults; nothing when nothing is."""
+    return [choice("Load-out", check.pull, "see", tapped)] if check.pull else []
+
+
 def notice(status: str, words: str, more: str, tapped: Callable[[], None] | None, firm: bool = True) -> RowDict:
     """Something that must be seen, as large as the list allows; what is ``firm`` has the thicker frame."""
     return {"kind": "ListedNotice", "status": status, "words": words, "more": more, "firm": firm, "tapped": tapped}

@@ -173,3 +173,32 @@ def test_two_steps_ahead_sees_what_one_step_does_not():
     assert ordered[0][0] in ("b", "c")
     # after b it is a that settles w or x, c that settles y or z
     assert ordered[0][1].ahead == pytest.approx(2 / (0.8 + 0.5 * 0.6 + 0.5 * 0.8))
+
+
+def test_a_test_that_settles_all_but_little_is_not_pulled_down_by_what_could_follow():
+    """Found on a rig: a swap that nearly settles it came after a move that told nothing but made the swap second."""
+    weights = {"w": 0.5, "x": 0.495, "y": 0.003, "z": 0.002}
+    tests = {
+        "swap": {"w": True, "x": False, "y": False, "z": False},
+        "move": {"w": True, "x": True, "y": True, "z": False},
+    }
+    minutes = {"swap": 6.0, "move": 3.0}
+    belief = States(weights, tests)
+    ordered = in_order(belief, [(test, belief.bits(test)) for test in tests], minutes.__getitem__)
+    assert [test for test, _ in ordered] == ["swap", "move"]
+    assert ordered[0][1].ahead == pytest.approx(belief.bits("swap") / 6.0)
+    assert ordered[1][1].ahead < ordered[0][1].ahead
+
+
+def test_what_a_swap_has_told_already_is_not_proposed_again():
+    """A swap that did not clear is in the evidence as the line without that item."""
+    items = [Item("source in 1", "source"), Item("XL01", "cable"), Item("SB1 in 1", "port")]
+    path = tuple(items)
+    heard = [Heard("in 1", path, "faulty", "silent")]
+    chances = Chances()
+    first = next_tests({"in 1": path}, heard, chances)[0].test
+    assert first.kind == "swap"
+    heard.append(Heard("in 1", first.path, "faulty", "silent"))
+    later = next_tests({"in 1": path}, heard, chances)
+    assert later
+    assert first.swap not in [one.test.swap for one in later]

@@ -19,8 +19,8 @@ class PastScreen(Page):
     """What was found in a check, and what was left."""
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
-        """The lists: faulty, open, ok; nothing on them leads anywhere."""
-        return listing.whole_check(check, None)
+        """What is to be pulled, then the lists: faulty, open, ok; no line on them leads anywhere."""
+        return listing.to_pull(check, self.moves.fault_list) + listing.whole_check(check, None)
 
     def leave(self) -> None:
         """Back to the rig."""

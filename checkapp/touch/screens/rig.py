@@ -27,6 +27,8 @@ class RigScreen(Page):
         Where the plan has stops, they come before the checks.
         """
         rows = [listing.words(rig.detail), *([listing.caution(rig.caution)] if rig.caution else [])]
+        if rig.faults:
+            rows.append(listing.choice("Faults", rig.faults, "see", self.moves.fault_list))
         checks = [listing.heading("Checks"), *(self._check(check) for check in rig.checks)] if rig.checks else []
         found = [listing.heading("Findings"), *listing.numbered(rig.findings)] if rig.findings else []
         return [*rows, *found, *checks] if rig.has_stop else [*rows, *checks, *found]

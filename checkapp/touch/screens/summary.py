@@ -20,7 +20,7 @@ class SummaryScreen(Page):
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
         """The lists: faulty, open, ok."""
-        return listing.whole_check(check, self.moves.go_to)
+        return listing.to_pull(check, self.moves.fault_list) + listing.whole_check(check, self.moves.go_to)
 
     def leave(self) -> None:
         """Back to the walk."""
