@@ -16,7 +16,7 @@ SECONDS = 3
 """So many of the leading tests are tried as the second step."""
 RARE = 0.005
 """After an outcome that is rarer no second step is looked for."""
-WORTH_IT = 0.15
+WORTH_IT = 0.2
 """A second step that brings less than this part of the first one's bits a minute is left out. A choice, no source."""
 
 
