@@ -1,0 +1,70 @@
+"""The order in which the lines of a check are walked: by list, by place, backwards, or the likeliest faulty first.
+
+It can be chosen at any moment: what was marked stays marked.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Mapping, Sequence
+from typing import TYPE_CHECKING, Final, Literal, get_args
+
+from checkapp.rig.errors import CheckappError
+from checkapp.show.stage_walk import stage_walk
+
+if TYPE_CHECKING:
+    from checkapp.rig.rig import Rig
+
+Order = Literal["list", "walk", "reverse", "likely"]
+ORDERS: Final[tuple[Order, ...]] = get_args(Order)
+WORDS: Final[Mapping[Order, str]] = {
+    "list": "by list",
+    "walk": "by place, on a short walk",
+    "reverse": "backwards",
+    "likely": "the likeliest faulty first",
+}
+"""The orders in words."""
+_DIGITS = 12
+"""Chances that differ by less than the last of so many digits are taken as the same."""
+
+
+class MinutesRefused(CheckappError):
+    """A time to check in that is none."""
+
+
+def lines_in_order(
+    rig: Rig,
+    order: Order,
+    marked: Collection[str] = (),
+    chances: Mapping[str, float] | None = None,
+    at: str | None = None,
+) -> tuple[str, ...]:
+    """The names of all lines of the rig in the order in which they are walked.
+
+    By list and backwards all of them, marked or not. By place and by chance the ``marked`` ones come first, as in the
+    list, and then the open ones: a walk that starts where the line ``at`` is (None: at the desk), or by falling chance
+    of being faulty as ``chances`` has it, those alike as in the list.
+    """
+    names = tuple(line.line for line in rig.lines)
+    if order == "list":
+        return names
+    if order == "reverse":
+        return names[::-1]
+    done, left = [name for name in names if name in marked], [name for name in names if name not in marked]
+    if order == "walk":
+        return (*done, *stage_walk(rig, left, at))
+    known = chances or {}
+    return (*done, *sorted(left, key=lambda name: -round(known.get(name, 0.0), _DIGITS)))
+
+
+def in_time(lines: Sequence[str], minutes: float | None, line_minutes: float) -> tuple[str, ...]:
+    """The first of the lines that can be checked in so many minutes, each taking ``line_minutes``; None: all.
+
+    `MinutesRefused`: not above 0, without end, or no number.
+    """
+    if minutes is None:
+        return tuple(lines)
+    if not 0 < minutes < math.inf:
+        raise MinutesRefused(f"minutes are {minutes:g}; give a time above 0, as 10 or 2.5")
+    count = minutes / line_minutes + 1e-9
+    return tuple(lines) if count >= len(lines) else tuple(lines[: math.floor(count)])
