@@ -30,6 +30,7 @@ COMMANDS = ("demo", "review", "tags", "scan", "card", "mark", "repair", "state",
 Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom in SYMPTOMS])  # type: ignore[misc]
 Verdict = StrEnum("Verdict", ["ok", "faulty"])
 Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
+CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely"])
 
 Plan = Annotated[Path, typer.Argument(help="The plan file.", show_default=False)]
 Json = Annotated[bool, typer.Option("--json", help="One JSON document and nothing else.")]
@@ -235,11 +236,18 @@ def repair(
 
 
 @app.command()
-def state(plan: Plan, show: ShowName = None, as_json: Json = False, journal: Journal = None) -> None:
-    """Where the line check stands."""
+def state(
+    plan: Plan,
+    show: ShowName = None,
+    minutes: Annotated[float | None, typer.Option("--minutes", help="What to check first in so many minutes.")] = None,
+    order: Annotated[CheckOrder | None, typer.Option("--order", help="How to check; default: likely.")] = None,
+    as_json: Json = False,
+    journal: Journal = None,
+) -> None:
+    """Where the line check stands, and what to check first."""
     from checkapp.show import standing
 
-    found = standing.state_of(plan, show, journal)
+    found = standing.state_of(plan, show, journal, standing.asked_of(minutes, order and order.value))
     if as_json:
         _print_json(standing.document(found))
     else:

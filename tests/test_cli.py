@@ -14,6 +14,7 @@ import pytest
 import checkapp
 from checkapp.cli import COMMANDS, main
 from checkapp.show import places
+from checkapp.show.checking_order import ORDERS
 from checkapp.show.ordering import SLACK_M
 
 PLANS = places.shipped("plans")
@@ -142,6 +143,30 @@ def test_mark_repair_and_state_from_the_command_line(run):
     status, out, _ = run("journal", "verify")
     assert status == 0
     assert "none missing" in out
+
+
+def test_state_tells_what_to_check_first(run):
+    plan = PLANS / "small.toml"
+    run("mark", plan, "in 2", "faulty", "--symptom", "silent")
+    status, out, err = run("state", plan, "--minutes", "1", "--json")
+    found = json.loads(out)
+    assert (status, err, len(found["first"]), found["unmarked"]) == (0, "", 3, 7)
+    left = found["unfound_before"] - sum(one["probability"] for one in found["first"])
+    assert abs(found["unfound"] - left) < 1e-9
+    for order in ORDERS:
+        status, out, _ = run("state", plan, "--order", order)
+        assert (status, out.count("%")) == (0, 7)
+        assert max(map(len, out.splitlines())) <= 80
+    status, plain, _ = run("state", plan)
+    assert "%" not in plain
+
+
+@pytest.mark.parametrize("minutes", ["0", "-3", "nan", "inf", "ten"])
+def test_minutes_that_are_none_end_with_2_and_one_message(run, minutes):
+    status, out, err = run("state", PLANS / "small.toml", "--minutes", minutes)
+    assert (status, out) == (2, "")
+    assert "minutes" in err
+    assert "Traceback" not in err
 
 
 def test_a_swap_that_is_worth_a_second_look_is_logged_with_a_word_on_the_side(run):

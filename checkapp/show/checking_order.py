@@ -21,7 +21,7 @@ WORDS: Final[Mapping[Order, str]] = {
     "list": "by list",
     "walk": "by place, on a short walk",
     "reverse": "backwards",
-    "likely": "the likeliest faulty first",
+    "likely": "likeliest faulty first",
 }
 """The orders in words."""
 _DIGITS = 12

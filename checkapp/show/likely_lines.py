@@ -38,6 +38,11 @@ def likely_lines(recorder: Recorder, state: ShowState | None) -> dict[str, float
     return faulty_chances(told.paths, told.heard, told.chances, open_lines(recorder.running(), state))
 
 
+def as_new(rig: Rig) -> dict[str, float]:
+    """The chance of every line where nothing was heard."""
+    return faulty_chances(paths_of(rig), (), chances_of(rig.plan.diagnose))
+
+
 def evidence_of(recorder: Recorder, state: ShowState | None) -> Doubted:
     """Paths, evidence and chances to reckon with in a check, or, once it is signed off, in the one after it."""
     rig = recorder.running()

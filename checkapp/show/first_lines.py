@@ -1,0 +1,84 @@
+"""Which lines to check first, as a command tells it: how likely each is faulty, and what would stay unfound."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from checkapp.diagnose.likely import unfound
+from checkapp.diagnose.next_test import Minutes
+from checkapp.show.checking_order import WORDS, Order, in_time, lines_in_order
+from checkapp.show.suspects_text import percent
+
+if TYPE_CHECKING:
+    from checkapp.rig.rig import Rig
+
+_COLUMNS: Final = 80
+_LEAST: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """The order that was asked for, and the minutes that there are (None: no end)."""
+
+    order: Order = "likely"
+    minutes: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class First:
+    """The lines to check first, in their order, each with the chance that it would be marked faulty.
+
+    ``open`` is how many lines are open in all; ``unfound_before`` the expected number of faulty ones among them, and
+    ``unfound`` what is left of it once the first ones are checked.
+    """
+
+    asked: Asked
+    lines: tuple[tuple[str, float], ...]
+    open: int
+    unfound: float
+    unfound_before: float
+
+
+def first_lines(rig: Rig, chances: Mapping[str, float], asked: Asked) -> First:
+    """The first of the open lines, which are those of ``chances``. `MinutesRefused`: they are no time."""
+    marked = {line.line for line in rig.lines if line.line not in chances}
+    ordered = [name for name in lines_in_order(rig, asked.order, marked, chances) if name in chances]
+    first = in_time(ordered, asked.minutes, Minutes().mark)
+    lines = tuple((name, chances[name]) for name in first)
+    return First(asked, lines, len(ordered), unfound(chances, set(first)), unfound(chances))
+
+
+def document(found: First) -> dict[str, object]:
+    """What the JSON document of the state says besides."""
+    lines = [{"line": line, "probability": chance} for line, chance in found.lines]
+    return {
+        "order": found.asked.order,
+        "minutes": found.asked.minutes,
+        "first": lines,
+        "unfound": found.unfound,
+        "unfound_before": found.unfound_before,
+    }
+
+
+def text_of(rig: Rig, found: First, *, signed_off: bool) -> Iterator[str]:
+    """The same in words, for a terminal of 80 columns."""
+    if not found.open:
+        yield "  no line is open"
+        return
+    many = f"{len(found.lines)} of {found.open} lines" if len(found.lines) < found.open else f"{found.open} lines"
+    within = "" if found.asked.minutes is None else f" in {found.asked.minutes:g} min"
+    yield f"  {'the next check' if signed_off else 'to check'} {WORDS[found.asked.order]}: {many}{within}"
+    yield f"  expected faulty lines left unfound: {_number(found.unfound)} of {_number(found.unfound_before)}"
+    for name, chance in found.lines:
+        line = rig.line(name)
+        words = f"  {percent(chance):>9}  {name:<7} {line.name}, {line.port}"
+        yield words if len(words) <= _COLUMNS else f"{words[: _COLUMNS - 3]}..."
+
+
+def _number(expected: float) -> str:
+    """An expected number, to two digits; what is next to nothing in words."""
+    if 0 < expected < _LEAST:
+        return f"under {_LEAST:g}"
+    return f"{expected:.1f}" if expected >= 1 else f"{expected:.2g}"
