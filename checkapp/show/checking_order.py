@@ -13,7 +13,9 @@ from checkapp.rig.errors import CheckappError
 from checkapp.show.stage_walk import stage_walk
 
 if TYPE_CHECKING:
+    from checkapp.journal.state import ShowState
     from checkapp.rig.rig import Rig
+    from checkapp.show.recording import Recorder
 
 Order = Literal["list", "walk", "reverse", "likely"]
 ORDERS: Final[tuple[Order, ...]] = get_args(Order)
@@ -38,12 +40,13 @@ def lines_in_order(
     marked: Collection[str] = (),
     chances: Mapping[str, float] | None = None,
     at: str | None = None,
+    later: Collection[str] = (),
 ) -> tuple[str, ...]:
     """The names of all lines of the rig in the order in which they are walked.
 
     By list and backwards all of them, marked or not. By place and by chance the ``marked`` ones come first, as in the
     list, and then the open ones: a walk that starts where the line ``at`` is (None: at the desk), or by falling chance
-    of being faulty as ``chances`` has it, those alike as in the list.
+    of being faulty as ``chances`` has it, those alike as in the list. Open lines left for ``later`` come last.
     """
     names = tuple(line.line for line in rig.lines)
     if order == "list":
@@ -52,9 +55,25 @@ def lines_in_order(
         return names[::-1]
     done, left = [name for name in names if name in marked], [name for name in names if name not in marked]
     if order == "walk":
-        return (*done, *stage_walk(rig, left, at))
+        walked = stage_walk(rig, [name for name in left if name not in later], at)
+        return (*done, *walked, *stage_walk(rig, [name for name in left if name in later], at))
     known = chances or {}
-    return (*done, *sorted(left, key=lambda name: -round(known.get(name, 0.0), _DIGITS)))
+    return (*done, *sorted(left, key=lambda name: (name in later, -round(known.get(name, 0.0), _DIGITS))))
+
+
+def order_now(
+    recorder: Recorder, state: ShowState, order: Order, at: str | None = None, later: Collection[str] = ()
+) -> tuple[str, ...]:
+    """The names of all lines of a check in the order in which they are walked now; arguments as in `lines_in_order`.
+
+    `ImpossibleEvidence`, with the likeliest first: the marks cannot all be true with the plan's chances.
+    """
+    chances = None
+    if order == "likely":
+        from checkapp.show.likely_lines import likely_lines
+
+        chances = likely_lines(recorder, state)
+    return lines_in_order(recorder.running(), order, state.lines, chances, at, later)
 
 
 def in_time(lines: Sequence[str], minutes: float | None, line_minutes: float) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from checkapp.diagnose.likely import unfound
 from checkapp.diagnose.next_test import Minutes
+from checkapp.review.summary import counted
 from checkapp.show.checking_order import WORDS, Order, in_time, lines_in_order
 from checkapp.show.suspects_text import percent
 
@@ -67,14 +68,23 @@ def text_of(rig: Rig, found: First, *, signed_off: bool) -> Iterator[str]:
     if not found.open:
         yield "  no line is open"
         return
-    many = f"{len(found.lines)} of {found.open} lines" if len(found.lines) < found.open else f"{found.open} lines"
-    within = "" if found.asked.minutes is None else f" in {found.asked.minutes:g} min"
-    yield f"  {'the next check' if signed_off else 'to check'} {WORDS[found.asked.order]}: {many}{within}"
-    yield f"  expected faulty lines left unfound: {_number(found.unfound)} of {_number(found.unfound_before)}"
+    yield f"  {'the next check' if signed_off else 'to check'} {WORDS[found.asked.order]}: {count_words(found)}"
+    yield f"  {unfound_words(found)}"
     for name, chance in found.lines:
         line = rig.line(name)
         words = f"  {percent(chance):>9}  {name:<7} {line.name}, {line.port}"
         yield words if len(words) <= _COLUMNS else f"{words[: _COLUMNS - 3]}..."
+
+
+def count_words(found: First) -> str:
+    """How many lines there is time for: ``33 of 39 lines in 10 min``."""
+    many = f"{len(found.lines)} of {found.open} lines" if len(found.lines) < found.open else counted(found.open, "line")
+    return many if found.asked.minutes is None else f"{many} in {found.asked.minutes:g} min"
+
+
+def unfound_words(found: First) -> str:
+    """What would stay unfound: ``expected faulty lines left unfound: 0.3 of 0.9``."""
+    return f"expected faulty lines left unfound: {_number(found.unfound)} of {_number(found.unfound_before)}"
 
 
 def _number(expected: float) -> str:

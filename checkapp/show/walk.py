@@ -16,7 +16,8 @@ _RUN_LABELS = {"source": "source", "desk": "desk"}
 class Walk:
     """A check of one rig at one moment: the latest mark of each line, and the line that is being looked at.
 
-    ``unsaved`` are the ids of entries that are not on the disk yet: marks of these are counted apart.
+    ``unsaved`` are the ids of entries that are not on the disk yet: marks of these are counted apart. ``order`` names
+    the lines in the order in which they are walked, empty: as in the list; lines that it does not name come after it.
     """
 
     rig: Rig
@@ -26,11 +27,13 @@ class Walk:
     message: str = ""
     can_undo: bool = False
     unsaved: frozenset[str] = frozenset()
+    order: tuple[str, ...] = ()
 
     @property
     def names(self) -> tuple[str, ...]:
         """The names of all lines, in the order in which they are walked."""
-        return tuple(line.line for line in self.rig.lines)
+        names = dict.fromkeys(line.line for line in self.rig.lines)
+        return tuple(dict.fromkeys((*(name for name in self.order if name in names), *names)))
 
     @property
     def open(self) -> tuple[str, ...]:

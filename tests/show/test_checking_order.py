@@ -6,9 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checkapp.rig.codes import known_port
 from checkapp.rig.planfile import load_plan
 from checkapp.show import places
-from checkapp.show.checking_order import ORDERS, WORDS, MinutesRefused, in_time, lines_in_order
+from checkapp.show.checking_order import ORDERS, WORDS, MinutesRefused, in_time, lines_in_order, order_now
+from checkapp.show.marking import Where, mark
+from checkapp.show.recording import Recorder, open_journal
 from checkapp.show.stage_walk import stage_walk
 
 DEMO = load_plan(places.shipped("plans") / "demo.toml")
@@ -41,6 +44,29 @@ def test_by_list_backwards_and_by_place():
     left = [name for name in NAMES if name not in marked]
     assert lines_in_order(DEMO, "walk", marked, at="in 3") == ("in 3", "in 40", *stage_walk(DEMO, left, "in 3"))
     assert lines_in_order(DEMO, "likely") == NAMES
+
+
+@given(st.sampled_from(["walk", "likely"]), marks, marks)
+def test_what_was_left_for_later_comes_last(order, marked, later):
+    found = lines_in_order(DEMO, order, marked, {}, None, later)
+    assert sorted(found) == sorted(NAMES)
+    late = [name for name in found if name in later - marked]
+    assert list(found[len(found) - len(late) :]) == late
+
+
+def test_the_order_now_takes_the_chances_from_the_journal(tmp_path):
+    where = Where(places.shipped("plans") / "demo.toml", "Night 1", "JD", tmp_path / "journal.db")
+    mark(where, "in 17", "faulty", symptom="silent")
+    mark(where, "in 1", "ok")
+    with open_journal(where.journal, create=False, home=tmp_path) as journal:
+        recorder = Recorder(journal, DEMO)
+        state = recorder.state("Night 1")
+        likely = order_now(recorder, state, "likely")
+        assert likely[:2] == ("in 1", "in 17")
+        assert {known_port(DEMO.line(name).port).code for name in likely[2:8]} == {"STRINGS"}
+        assert order_now(recorder, state, "likely", later=likely[2:3])[-1] == likely[2]
+        assert order_now(recorder, state, "walk") == lines_in_order(DEMO, "walk", ["in 1", "in 17"])
+        assert order_now(recorder, state, "reverse") == NAMES[::-1]
 
 
 @pytest.mark.parametrize(

@@ -44,3 +44,22 @@ def test_outputs_are_called_out(demo):
 
 def test_every_line_is_in_the_list(demo):
     assert len(line_rows(walk(demo, "in 1"))) == len(demo.lines) == 60
+
+
+def test_in_another_order_it_goes_on_from_the_line_that_it_is_at_and_what_was_marked_stays(demo):
+    names = [line.line for line in demo.lines]
+    marks = dict.fromkeys(("in 1", "in 59", "in 5"), object())
+    for order in (names[::-1], ["in 5", "in 9", "in 7"], []):
+        turned = Walk(demo, "Night 1", marks, "in 9", order=tuple(order))
+        assert sorted(turned.names) == sorted(names)
+        assert turned.names[: len(order)] == tuple(order)
+        assert set(turned.open) == set(names) - set(marks)
+        assert turned.line == "in 9"
+    assert Walk(demo, "Night 1", {}, "in 9", order=tuple(names[::-1])).next_open() == "in 8"
+    assert Walk(demo, "Night 1", {}, "in 9", order=("in 5", "in 9", "in 7")).step(1) == "in 7"
+    assert walk_view(Walk(demo, "Night 1", {}, "in 9", order=("in 9", "in 7", "in 2"))).then[1].startswith("2  ")
+    assert [row.line for row in line_rows(walk(demo, "in 1", order=tuple(names[::-1])))] == names[::-1]
+
+
+def test_an_order_of_another_plan_names_no_line_that_is_not_there(demo):
+    assert Walk(demo, "Night 1", {}, "in 1", order=("in 900", "in 2")).names[:2] == ("in 2", "in 1")
