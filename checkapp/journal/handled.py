@@ -16,7 +16,8 @@ if TYPE_CHECKING:
     from checkapp.journal.entry import Entry, Order
     from checkapp.journal.story import Entries
 
-_KINDS = (setup_kinds.CONNECTED, setup_kinds.PLACED, setup_kinds.SWAP, setup_kinds.MOVE, kinds.REPAIR)
+_OF_SHOW = (setup_kinds.CONNECTED, setup_kinds.PLACED)
+_OF_RIG = (setup_kinds.SWAP, setup_kinds.MOVE, kinds.REPAIR)
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +43,10 @@ class Handling:
     times_cleared: Mapping[str, int] = field(default_factory=dict)
 
 
-def read_handling(journal: Entries, rig: str) -> Handling:
-    """What was done with the items of a rig, by name, over all its shows."""
-    return handling(with_undoing(journal, journal.entries(rig=rig, kind=_KINDS)), rig)
+def read_handling(journal: Entries, rig: str, show: str | None) -> Handling:
+    """What was done with the items of a rig, by name: set-up at that show alone (None: at none), the rest at all."""
+    of_show = journal.entries(rig=rig, show=show, kind=_OF_SHOW) if show is not None else []
+    return handling(with_undoing(journal, [*of_show, *journal.entries(rig=rig, kind=_OF_RIG)]), rig)
 
 
 def handling(entries: Iterable[Entry], rig: str) -> Handling:

@@ -46,7 +46,7 @@ def as_new(rig: Rig) -> dict[str, float]:
 def evidence_of(recorder: Recorder, state: ShowState | None) -> Doubted:
     """Paths, evidence and chances to reckon with in a check, or, once it is signed off, in the one after it."""
     rig = recorder.running()
-    handling = read_handling(recorder.journal, rig.name)
+    handling = read_handling(recorder.journal, rig.name, state.name if state is not None else None)
     rounds = list(_rounds(recorder, rig, state, handling.steps)) if state is not None else []
     return doubted(paths_of(rig), rounds, chances_of(rig.plan.diagnose), handling.times_cleared)
 

@@ -62,10 +62,17 @@ def test_what_was_undone_did_not_happen_and_the_order_of_arrival_does_not_matter
     assert steps(story) == [("XL02", False, False), ("SB2", False, False)]
 
 
-def test_out_of_a_journal(journal: Journal) -> None:
-    for number, draft in enumerate((setup_kinds.placed("SB1"), kinds.repair("XL01", "reseat", cleared=True))):
+def test_out_of_a_journal_set_up_of_one_show_and_repairs_of_all(journal: Journal) -> None:
+    told = [
+        ("Night 1", setup_kinds.placed("SB1")),
+        ("Night 2", setup_kinds.placed("SB2")),
+        ("Night 1", kinds.repair("XL01", "reseat", cleared=True)),
+    ]
+    for number, (show, draft) in enumerate(told):
         kind, subject, detail = draft
-        journal.append(kind, now_ms=number, new_id=f"told-{number:016d}", rig=RIG, subject=subject, detail=detail)
-    found = read_handling(journal, RIG)
-    assert [one.item for one in found.steps] == ["SB1", "XL01"]
-    assert found.times_cleared == {"XL01": 1}
+        new_id = f"told-{number:016d}"
+        journal.append(kind, now_ms=number, new_id=new_id, rig=RIG, show=show, subject=subject, detail=detail)
+    for show, items in (("Night 1", ["SB1", "XL01"]), ("Night 2", ["SB2", "XL01"]), (None, ["XL01"])):
+        found = read_handling(journal, RIG, show)
+        assert [one.item for one in found.steps] == items
+        assert found.times_cleared == {"XL01": 1}
