@@ -148,11 +148,15 @@ def _swaps(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty
     """
     chances = outlook.chances
     best: dict[Item, tuple[float, str]] = {}
-    tried = {(one.line, frozenset(one.path)) for one in outlook.heard}
+    ways_of: dict[str, list[frozenset[Item]]] = {}
+    for one in outlook.heard:
+        ways_of.setdefault(one.line, []).append(frozenset(one.path))
     for line in faulty:
         total = sum(chances[item] for item in set(paths[line]))
+        ways = ways_of[line]
         for item in dict.fromkeys(paths[line]):
-            if (line, frozenset(paths[line]) - {item}) in tried:
+            rest = frozenset(paths[line]) - {item}
+            if any(item not in way and rest <= way for way in ways):
                 continue
             if item.kind in minutes.swap and chances[item] >= LEAST_SUSPECT:
                 others = total - chances[item]

@@ -93,7 +93,7 @@ def with_other(step: Step, run: Running, name: str) -> Step:
     """The step with what goes in, or with another port, as it was scanned. Errors: `CannotChange` and others."""
     if step.work == "bypass" and read_port(name) is None:
         raise CannotChange(f"{name} is no port; type the free port, for example {step.other}")
-    _, doubts = repair_draft(run, step.item, _action(step.work), name, cleared=True)
+    _, doubts = repair_draft(run, step.item, _action(step.work), name, cleared=True, firm=True)
     return replace(step, other=name, untagged=False, doubts=". ".join(doubts))
 
 

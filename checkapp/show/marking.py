@@ -79,9 +79,12 @@ def repair(where: Where, item: str, action: str, *, other: str | None = None, cl
 
 
 def repair_draft(
-    run: Running, name: str, action: kinds.Action, other: str | None, *, cleared: bool
+    run: Running, name: str, action: kinds.Action, other: str | None, *, cleared: bool, firm: bool = False
 ) -> tuple[kinds.Draft, tuple[str, ...]]:
-    """The repair of an item of the rig as it is logged, and doubts about it; arguments and errors as in `repair`."""
+    """The repair of an item of the rig as it is logged, and doubts about it; arguments and errors as in `repair`.
+
+    ``firm``: what the rig cannot run with is refused, not only logged.
+    """
     if other is None:
         return kinds.repair(name, action, cleared=cleared), ()
     tag = None
@@ -95,20 +98,22 @@ def repair_draft(
     if new == name:
         raise SwapWithItself(f"{name} cannot take its own place; name the item put in with --with")
     if action == "swap":
-        return _swap(run, name, new, tag, cleared=cleared)
+        return _swap(run, name, new, tag, cleared=cleared, firm=firm)
     if action == "bypass" and read_port(name) and read_port(new):
-        return _bypass(run, name, new, cleared=cleared)
+        return _bypass(run, name, new, cleared=cleared, firm=firm)
     return kinds.repair(name, action, cleared=cleared, replacement=new), ()
 
 
-def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
+def _swap(
+    run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool, firm: bool
+) -> tuple[kinds.Draft, tuple[str, ...]]:
     """A swap, checked; ``tag`` is that of gear which neither the rig nor the plan knows."""
     known = run.rig if new in run.rig.items else run.planned
     owner = tag.owner if tag else known.owner_of(new)
     try:
         swapped(run.rig, old, new, owner)
     except CannotChange as error:
-        if tag is not None or not _alike(run.rig, old, new):
+        if firm or tag is not None or not _alike(run.rig, old, new):
             raise
         return kinds.repair(old, "swap", cleared=cleared, replacement=new), (_only_logged(error),)
     doubts = differences(run.rig, old, new)
@@ -121,7 +126,7 @@ def _swap(run: Running, old: str, new: str, tag: Tag | None, *, cleared: bool) -
     return kinds.repair(old, "swap", cleared=cleared, replacement=new, owner=other, lines=lines), doubts
 
 
-def _bypass(run: Running, port: str, other: str, *, cleared: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
+def _bypass(run: Running, port: str, other: str, *, cleared: bool, firm: bool) -> tuple[kinds.Draft, tuple[str, ...]]:
     """A way round a port: the line that is on it, if one is, goes to the other port."""
     line = next((line.line for line in run.rig.lines if line.port == port), None)
     plain = kinds.repair(port, "bypass", cleared=cleared, replacement=other)
@@ -130,7 +135,7 @@ def _bypass(run: Running, port: str, other: str, *, cleared: bool) -> tuple[kind
     try:
         path = changed(run.rig, [OtherPort(line, other)]).path(line)
     except CannotChange as error:
-        if known_port(port).direction != known_port(other).direction:
+        if firm or known_port(port).direction != known_port(other).direction:
             raise
         return plain, (_only_logged(error),)
     return kinds.repair(port, "bypass", cleared=cleared, replacement=other, lines=[line], path=path), ()

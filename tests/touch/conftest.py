@@ -4,10 +4,12 @@ The window needs OpenGL through EGL (Mesa); where that is missing the tests fail
 """
 
 import atexit
+import gc
 import json
 import os
 import shutil
 import sqlite3
+import sys
 import tempfile
 import time
 from dataclasses import replace
@@ -18,6 +20,10 @@ import pytest
 os.environ.update(KIVY_NO_ARGS="1", KIVY_LOG_MODE="PYTHON", KIVY_HOME=tempfile.mkdtemp(prefix="checkapp-kivy-"))
 # The clock reads it once, when the toolkit is first imported, wherever that is.
 os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
+
+sys.path.insert(0, str(Path(__file__).parent))  # this folder's own modules
+
+import fault_samples
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
@@ -289,6 +295,19 @@ class Tablet:
             return [kind for (kind,) in opened.execute("select kind from entry order by rowid")]
 
 
+def let_go_of_screens():
+    """Let the screens of a test go: kept, all of them would be laid out anew with each change of size or colours.
+
+    That is done before colours change, for a screen must not go while it is told of them.
+    """
+    from kivy.animation import Animation
+
+    for animation in list(Animation._instances):  # a scroll bar that fades keeps its screen until it is gone
+        for running in list(animation._widgets.values()):
+            animation.cancel(running["widget"])
+    gc.collect()
+
+
 @pytest.fixture
 def ticks():
     return Ticks()
@@ -304,6 +323,7 @@ def hand(window, ticks):
     hand.size(1280, 800)
     yield hand
     hand.clear()
+    let_go_of_screens()
     theme.name, theme.left_handed = "dark", False
     Metrics.reset_metrics()
     Metrics.density = 1.0
@@ -582,6 +602,7 @@ VIEWS = {
     "lines": ("lines", (LINES, "in 18")),
     "summary": ("summary", CHECK),
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
+    **fault_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
 
@@ -591,6 +612,13 @@ MORE_VIEWS = {
         "newcheck",
         asking.Asking(asking.SETUP, RIG.title, "Night 3", "2031-05-03", "Upper ledge", "JD"),
     ),
+    "fault, listening": ("fault", fault_samples.LISTENING),
+    "fault, swapping": ("fault", fault_samples.SWAPPING),
+    "fault, cleared": ("fault", fault_samples.CLEARED),
+    "fault, not cleared": ("fault", fault_samples.NOT_CLEARED),
+    "fault, over": ("fault", fault_samples.OVER),
+    "blame": ("blame", fault_samples.SUSPECTS[0]),
+    "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),
     "setup": ("setup", SETUP_VIEW),
     "setup, begun": ("setup", set_up_view(DEMO, 0, here="", answer=None)),

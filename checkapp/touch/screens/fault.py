@@ -127,15 +127,17 @@ class FaultScreen(Page):
 
     def verdict_of(self, view: FaultView) -> str:
         """The word of the button for a line that is bad; empty while nothing is to be answered."""
-        if view.step is not None and view.step.ready:
-            return "faulty" if view.step.symptom else "still faulty"
-        return "later" if view.asks_pulled else ""
+        if view.step is None:
+            return "later" if view.asks_pulled else ""
+        if not view.step.ready:
+            return ""
+        return "faulty" if view.step.symptom else "still faulty"
 
     def good_of(self, view: FaultView) -> str:
         """The word of the other large button."""
-        if view.step is not None and view.step.ready:
-            return "ok"
-        return "pulled" if view.asks_pulled else ""
+        if view.step is None:
+            return "pulled" if view.asks_pulled else ""
+        return "ok" if view.step.ready else ""
 
     # -- what is done
 
