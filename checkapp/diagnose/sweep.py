@@ -12,7 +12,8 @@ beyond its limit of rows is cut to the heaviest; a bound on what the others coul
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING, NamedTuple
@@ -21,6 +22,7 @@ import numpy as np
 
 from checkapp.diagnose.case import OpenMark, asked_of, chance_of
 from checkapp.diagnose.classes import Counting, ItemClass, classes_of
+from checkapp.diagnose.order import best_order
 from checkapp.diagnose.private import NOTHING_SHARED, Private
 from checkapp.diagnose.rows import gathered, logs_added, merged
 
@@ -154,7 +156,9 @@ class Sweep:
         groups: dict[frozenset[tuple[int, ...]], list[int]] = {}
         for mark, classes in enumerate(on_mark):
             groups.setdefault(frozenset(classes), []).append(mark)
-        order = ordered(list(groups), {name: math.log(len(one.logs)) for name, one in self._classes.items()})
+        names = list(groups)
+        numbers = {name: Counter(item.kind for item in items) for name, items in self._shared.items()}
+        order = [names[at] for at in best_order(names, numbers)]
         met: dict[int, list[tuple[ItemClass, int]]] = {}
         for name, one in self._classes.items():
             bits = [at for at, group in enumerate(order) if name in group]
@@ -299,34 +303,3 @@ class Sweep:
 def _log(chances: Reals) -> Reals:
     with np.errstate(divide="ignore"):
         return np.log(chances)
-
-
-def ordered(
-    groups: Sequence[frozenset[tuple[int, ...]]], sizes: Mapping[tuple[int, ...], float]
-) -> list[frozenset[tuple[int, ...]]]:
-    """The groups of marks in an order that keeps the sweep's table small: next the one that grows it least."""
-    open_on = {name: sum(name in group for group in groups) for name in sizes}
-    on: dict[tuple[int, ...], list[frozenset[tuple[int, ...]]]] = {}
-    for group in groups:
-        for name in group:
-            on.setdefault(name, []).append(group)
-    live: set[tuple[int, ...]] = set()
-    order = []
-
-    def cost(group: frozenset[tuple[int, ...]]) -> tuple[float, float, float]:
-        fresh = sum(sizes[name] for name in group if name not in live)
-        closed = sum(sizes[name] for name in group if open_on[name] == 1)
-        return fresh - closed, fresh, -sum(sizes[name] for name in group if name in live)
-
-    costs = {group: cost(group) for group in groups}
-    while costs:
-        best = min(costs, key=costs.__getitem__)
-        del costs[best]
-        order.append(best)
-        for name in best:
-            open_on[name] -= 1
-        turned = [name for name in best if name not in live or open_on[name] == 1]
-        live |= best
-        for group in {group for name in turned for group in on[name] if group in costs}:
-            costs[group] = cost(group)
-    return order
