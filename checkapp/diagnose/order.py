@@ -27,24 +27,28 @@ SMALL = 2048
 MOST_HUBS = 16
 
 
-def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> list[int]:
-    """The groups, by place, in the order that needs the fewest rows of those tried out."""
-    sizes = {name: math.log(_settings(kinds)) for name, kinds in numbers.items()}
+def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tuple[list[int], float]:
+    """The groups, by place, in the order that needs the fewest rows of those tried out, and the number of rows."""
+    sizes = {name: round(1e6 * math.log(_settings(kinds))) for name, kinds in numbers.items()}
     best = greedy(groups, sizes)
     least = rows_of([groups[at] for at in best], numbers)
     if least <= SMALL:
-        return best
+        return best, least
     on = dict.fromkeys(numbers, 0)
     for group in groups:
         for name in group:
             on[name] += 1
     widest = sorted((name for name, number in on.items() if number > 2), key=lambda name: -on[name])
     for most in range(1, min(len(widest), MOST_HUBS) + 1):
-        order = _by_parts(groups, sizes, frozenset(widest[:most]))
+        hubs = frozenset(widest[:most])
+        parts = _parts([group - hubs for group in groups])
+        if sum(len(part) > 1 for part in parts) < 2:
+            continue
+        order = _by_parts(groups, parts, sizes, hubs)
         rows = rows_of([groups[at] for at in order], numbers)
         if rows < least:
             best, least = order, rows
-    return best
+    return best, least
 
 
 def rows_of(order: Sequence[Group], numbers: Mapping[Name, Numbers]) -> float:
@@ -77,9 +81,10 @@ def _settings(kinds: Numbers) -> int:
     return math.prod(number + 1 for number in kinds.values())
 
 
-def _by_parts(groups: Sequence[Group], sizes: Mapping[Name, float], hubs: frozenset[Name]) -> list[int]:
+def _by_parts(
+    groups: Sequence[Group], parts: Sequence[Sequence[int]], sizes: Mapping[Name, int], hubs: Group
+) -> list[int]:
     """One part after the other that the groups fall into without the hubs, each in a greedy order."""
-    parts = _parts([group - hubs for group in groups])
     seams = [frozenset().union(*(groups[at] & hubs for at in part)) for part in parts]
     order: list[int] = []
     for number in greedy(seams, {name: sizes[name] for name in hubs}):
@@ -109,32 +114,34 @@ def _parts(groups: Sequence[Group]) -> list[list[int]]:
     return list(parts.values())
 
 
-def greedy(groups: Sequence[Group], sizes: Mapping[Name, float]) -> list[int]:
-    """The groups, by place: next always the one that grows the table least."""
-    open_on = dict.fromkeys(sizes, 0)
+def greedy(groups: Sequence[Group], sizes: Mapping[Name, int]) -> list[int]:
+    """The groups, by place: next always the one that grows the table least.
+
+    ``sizes`` are how much each class grows the table, whole numbers so that equal growth is seen as such.
+    """
     on: dict[Name, list[int]] = {}
     for place, group in enumerate(groups):
         for name in group:
             on.setdefault(name, []).append(place)
-            open_on[name] += 1
-    live: set[Name] = set()
+    fresh = [sum(sizes[name] for name in group) for group in groups]
+    known = [0] * len(groups)
+    closed = [sum(sizes[name] for name in group if len(on[name]) == 1) for group in groups]
+    left = set(range(len(groups)))
+    open_on = {name: set(places) for name, places in on.items()}
+    met: set[Name] = set()
     order = []
-
-    def cost(place: int) -> tuple[float, float, float]:
-        group = groups[place]
-        fresh = sum(sizes[name] for name in group if name not in live)
-        closed = sum(sizes[name] for name in group if open_on[name] == 1)
-        return fresh - closed, fresh, -sum(sizes[name] for name in group if name in live)
-
-    costs = {place: cost(place) for place in range(len(groups))}
-    while costs:
-        best = min(costs, key=costs.__getitem__)
-        del costs[best]
+    while left:
+        best = min(left, key=lambda at: (fresh[at] - closed[at], fresh[at], -known[at], at))
+        left.remove(best)
         order.append(best)
         for name in groups[best]:
-            open_on[name] -= 1
-        turned = [name for name in groups[best] if name not in live or open_on[name] == 1]
-        live |= groups[best]
-        for place in {place for name in turned for place in on[name] if place in costs}:
-            costs[place] = cost(place)
+            still = open_on[name]
+            still.remove(best)
+            if name not in met:
+                met.add(name)
+                for place in still:
+                    fresh[place] -= sizes[name]
+                    known[place] += sizes[name]
+            if len(still) == 1:
+                closed[next(iter(still))] += sizes[name]
     return order

@@ -6,10 +6,10 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
-from checkapp.diagnose.case import Case, case_of, chance_of, components, log_chance
+from checkapp.diagnose.case import Case, FaultyMark, asked_of, case_of, chance_of, components, log_chance
 from checkapp.diagnose.errors import ImpossibleEvidence
 from checkapp.diagnose.evidence import faulty_now, latest
-from checkapp.diagnose.private import Hearing
+from checkapp.diagnose.private import Hearing, blank
 from checkapp.diagnose.sweep import FULL, Limits, Sweep
 
 if TYPE_CHECKING:
@@ -61,7 +61,8 @@ def diagnose(paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances
     items = dict.fromkeys(item for path in paths.values() for item in path)
     suspects = sorted((Suspect(item, found.chances[item]) for item in items), key=_by_blame)
     groups = _groups(paths, [suspect.item for suspect in suspects])
-    return Diagnosis(tuple(suspects), _none(case, wanted, found, hearing, limits), found.left_out, groups)
+    none, cut = _none(case, wanted, found, hearing, limits)
+    return Diagnosis(tuple(suspects), none, min(1.0, found.left_out + cut), groups)
 
 
 def solve(case: Case, hearing: Hearing, limits: Limits = FULL) -> Solution:
@@ -90,17 +91,27 @@ def _share(cut: float, weight: float) -> float:
     return 0.0 if cut == -math.inf else chance_of(cut - weight)
 
 
-def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, limits: Limits) -> float:
-    """The weight of the evidence with all of ``wanted`` good, over its whole weight."""
-    free: list[float] = []
-    good = dict(case.odds)
-    for item in wanted:
-        free.append(-log_chance(-case.odds[item]))
-        good[item] = -math.inf
-    log_weight = -math.fsum(free)
-    for part in components(case.marks):
-        log_weight += float(Sweep([case.marks[at] for at in part], good, hearing, limits).there()[0])
-    return min(1.0, math.exp(log_weight - found.log_weight))
+def _none(case: Case, wanted: set[Item], found: Solution, hearing: Hearing, limits: Limits) -> tuple[float, float]:
+    """The weight of the evidence with all of ``wanted`` good, over its whole weight; the part of it that was cut off.
+
+    Items that are good have no say, so that the marks hang together by the others only, if at all.
+    """
+    log_weight = math.fsum(log_chance(-case.odds[item]) for item in wanted)
+    marks, alone = [], []
+    for mark in case.marks:
+        others = tuple(item for item in mark.items if item not in wanted)
+        if others:
+            marks.append(FaultyMark(others, mark.symptom))
+        else:
+            alone.append(math.log(hearing.chances.false_alarm * blank(asked_of(mark))))
+    log_weight += math.fsum(alone)
+    left_out = 0.0
+    for part in components(marks):
+        sweep = Sweep([marks[at] for at in part], case.odds, hearing, limits)
+        weight = float(sweep.there()[0])
+        left_out += _share(sweep.cut, weight)
+        log_weight += weight
+    return min(1.0, math.exp(log_weight - found.log_weight)), min(1.0, left_out)
 
 
 def _by_blame(suspect: Suspect) -> tuple[float, str]:

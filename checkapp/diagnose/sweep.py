@@ -39,18 +39,21 @@ if TYPE_CHECKING:
 
 MOST_ROWS = 60_000
 """The largest table of a sweep, in rows."""
-FREE_ROWS = 4096
+FREE_ROWS = 100_000
 FEW_SHARED = 16
 QUICK_ROWS = 256
 """The tables of a quick sweep that tells, in larger cases, which rows are negligible."""
+TRIMMED_ROWS = 2048
+"""In larger cases a table of more rows is searched for negligible ones."""
 
 
 class Limits(NamedTuple):
     """How large the tables of a sweep may grow.
 
-    Tables of up to ``free`` rows are never cut. In larger cases rows are cut that cannot make up more than the part
-    ``negligible`` of the whole, and all but the heaviest ``most``. ``quick``: only the latter, with no bound on what
-    is cut (infinite), and nothing where no more than `FEW_SHARED` items are shared.
+    No table has more than ``most`` rows: the heaviest are kept. A sweep that needs no more than ``free`` rows in all
+    its tables together is cut by that alone. In larger cases rows are cut as well that cannot make up more than the
+    part ``negligible`` of the whole. ``quick``: only the former, with no bound on what is cut (infinite), and nothing
+    where no more than `FEW_SHARED` items are shared.
     """
 
     most: int = MOST_ROWS
@@ -105,7 +108,7 @@ class Sweep:
         self._factors = [self._factor(place) for place in range(len(marks))]
         self._columns: dict[int, Keys] = {}
         self._table = np.zeros((1, 1))
-        self._cut = self._floor = -math.inf
+        self.cut = self._floor = -math.inf
 
     def run(self) -> Swept:
         """Sweep there and back."""
@@ -114,51 +117,51 @@ class Sweep:
 
     def there(self) -> Reals:
         """Only the way there: the logarithm of the weight of each outcome."""
-        free = min(self._limits.free, self._limits.most)
+        most = self._limits.most
         if self._limits.quick:
             few = sum(1 for items in self._shared.values() for _ in items) <= FEW_SHARED
-            self._go(MOST_ROWS if few else self._limits.most, cut=True)
-        elif not self._go(free, cut=False):
-            self._go(min(QUICK_ROWS, free), cut=True)
-            self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(self._limits.negligible)
-            self._go(self._limits.most, cut=True)
+            self._go(MOST_ROWS if few else most)
+        else:
+            if self._rows > self._limits.free:
+                self._go(min(QUICK_ROWS, most))
+                self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(self._limits.negligible)
+            self._go(most)
         weights: Reals = self._table[0]
         return weights
 
-    def _go(self, most: int, *, cut: bool) -> bool:
-        """One way there with tables of at most so many rows; not to the end if one is larger and may not be cut."""
+    def _go(self, most: int) -> None:
+        """One way there with tables of at most so many rows."""
         self._columns, self._table = {}, np.zeros((1, 1))
-        self._cut = -math.inf
+        self.cut = -math.inf
+        trimmed = most if self._floor == -math.inf else TRIMMED_ROWS
         for one in self._classes.values():
             if one.lost > -math.inf:
-                self._cut = float(np.logaddexp(self._cut, one.lost + self._ahead[0]))
+                self.cut = float(np.logaddexp(self.cut, one.lost + self._ahead[0]))
         for place, stop in enumerate(self._stops):
             fresh = self._masks.get(place, [])
             many = math.prod(len(one.logs) for one, _ in fresh)
             stop.rows_before, stop.kept = len(self._table), None
-            if fresh and stop.rows_before * many > most:
-                if not cut:
-                    return False
+            if fresh and stop.rows_before * many > min(most, trimmed):
                 self._cut_rows(place, stop, max(1, most // many))
             self._bring_in(fresh, stop)
             self._hear(stop)
             self._close(stop)
-        return True
 
     # --- the way there
 
     def _plan(self) -> tuple[list[_Stop], dict[int, list[tuple[ItemClass, int]]]]:
         """The stops in order, and for each the classes first met there with the stops (bits) that they are on."""
         on_mark: list[list[tuple[int, ...]]] = [[] for _ in self._marks]
-        for places in self._classes:
-            for mark in places:
-                on_mark[mark].append(places)
+        for name in self._classes:
+            for mark in name:
+                on_mark[mark].append(name)
         groups: dict[frozenset[tuple[int, ...]], list[int]] = {}
         for mark, classes in enumerate(on_mark):
             groups.setdefault(frozenset(classes), []).append(mark)
         names = list(groups)
         numbers = {name: Counter(item.kind for item in items) for name, items in self._shared.items()}
-        order = [names[at] for at in best_order(names, numbers)]
+        places, self._rows = best_order(names, numbers)
+        order = [names[at] for at in places]
         met: dict[int, list[tuple[ItemClass, int]]] = {}
         for name, one in self._classes.items():
             bits = [at for at, group in enumerate(order) if name in group]
@@ -219,10 +222,10 @@ class Sweep:
         order = np.argsort(-heaviness, kind="stable")
         most = max(1, most)
         if self._limits.quick:
-            self._cut = math.inf
+            self.cut = math.inf
         else:
             lost = float(np.logaddexp.reduce(self._table[order[most:]], axis=None))
-            self._cut = float(np.logaddexp(self._cut, lost + self._ahead[place]))
+            self.cut = float(np.logaddexp(self.cut, lost + self._ahead[place]))
         stop.kept = np.sort(order[:most])
         self._columns = {mask: column[stop.kept] for mask, column in self._columns.items()}
         self._table = self._table[stop.kept]
@@ -271,7 +274,7 @@ class Sweep:
         with np.errstate(invalid="ignore"):
             for stop in reversed(self._stops):
                 later = self._learn(stop, later, total, found)
-        return Swept(total, found, self._cut)
+        return Swept(total, found, self.cut)
 
     def _learn(self, stop: _Stop, later: Reals, total: Reals, found: dict[Item, Reals]) -> Reals:
         """What the marks from this stop on say of each row before it; puts the chances of the items met here down."""
