@@ -202,39 +202,45 @@ class Drill:
         marked = {(one.line, frozenset(one.path)) for one in self.heard}
         return [line for line, path in self.rig.paths.items() if (line, frozenset(path)) not in marked]
 
-    def listen(self, line: str) -> Heard:
-        """Mark the line as it runs now."""
-        one = self.truth.listen(line, self.rig.paths[line])
-        self._keep(one)
-        return one
-
-    def _keep(self, one: Heard) -> None:
-        """An ok mark that meets no item of a faulty mark makes no item likelier: nothing is worked out anew then."""
-        replaces = any(old.line == one.line and set(old.path) == set(one.path) for old in self.heard)
-        suspected = {item for old in self.heard if old.verdict == "faulty" for item in old.path}
-        self.heard = latest((*self.heard, one))
-        if replaces or one.verdict == "faulty" or not suspected.isdisjoint(one.path):
-            self._diagnosis = None
+    def listen(self, lines: Iterable[str], stop: bool = False) -> bool:
+        """Mark lines as they run now, to the first faulty one if ``stop``; whether one was faulty."""
+        new: list[Heard] = []
+        for line in lines:
+            new.append(self.truth.listen(line, self.rig.paths[line]))
+            if stop and new[-1].verdict == "faulty":
+                break
+        self._keep(new)
+        return any(one.verdict == "faulty" for one in new)
 
     def walk(self, stop: bool = True) -> bool:
         """Mark the unmarked lines in list order, to the first faulty one if ``stop``; whether one was faulty."""
-        found = False
-        for line in self.unmarked():
-            found |= self.listen(line).verdict == "faulty"
-            if found and stop:
-                break
-        return found
+        return self.listen(self.unmarked(), stop)
+
+    def _keep(self, new: list[Heard]) -> None:
+        """Ok marks that meet no item of a faulty mark make no item likelier: nothing is worked out anew then."""
+        replaced = {(one.line, frozenset(one.path)) for one in self.heard}
+        suspected = {item for old in self.heard if old.verdict == "faulty" for item in old.path}
+        self.heard = latest((*self.heard, *new))
+        for one in new:
+            again = (one.line, frozenset(one.path)) in replaced
+            if again or one.verdict == "faulty" or not suspected.isdisjoint(one.path):
+                self._diagnosis = None
+
+    def swap(self, item: Item) -> None:
+        """A known good one in place of the item."""
+        self.rig.swap(item)
+        self._diagnosis = None
 
     def do(self, test: Test) -> Heard:
         """What the test says, then listen."""
         if test.kind == "swap" and test.swap is not None:
-            self.rig.swap(test.swap)
-            self._diagnosis = None
+            self.swap(test.swap)
         if test.kind == "move" and test.port is not None:
             self.rig.move(test.line, test.port)
             self._diagnosis = None
         assert set(self.rig.paths[test.line]) == set(test.path), test
-        return self.listen(test.line)
+        self.listen([test.line])
+        return self.heard[-1]
 
     def sure_group(self) -> tuple[Item, ...]:
         """The likeliest item, or group that no mark can tell apart, that is likelier than `SURE` to be at fault."""
@@ -273,6 +279,53 @@ class Drill:
             return "not heard", ()
         first = self.diagnosis.suspects[0]
         return ("sure", (first.item,)) if first.probability > SURE else ("", ())
+
+
+class Session(NamedTuple):
+    """A whole check, repairs and all: what of the planted went out of the rig or was moved away from, and what it took.
+
+    ``left``: planted faults still on a line. ``needless``: good items that were swapped. ``tests`` and ``minutes`` are
+    those of the advice and the repairs; the marks of the walk in list order are not among them. ``end``: quiet (all
+    lines are marked ok), or how the advice ended before.
+    """
+
+    found: int
+    left: int
+    needless: int
+    tests: int
+    minutes: float
+    end: str
+
+
+MOST_ROUNDS = 40
+
+
+def whole_check(drill: Drill) -> Session:
+    """Lines in list order to the first faulty one, the advice until it is repaired, and on, until all are ok."""
+    tests, minutes, end = 0, 0.0, "lost"
+    for _ in range(MOST_ROUNDS):
+        if not drill.faulty and not drill.walk():
+            end = "quiet"
+            break
+        played = drill.play(advice)
+        tests, minutes = tests + played.tests, minutes + played.minutes
+        if played.ending in ("no test", "lost"):
+            end = played.ending
+            break
+        if played.ending == "sure":
+            minutes += repair(drill, played.found[0])
+            tests += 1
+    on_lines = {item for path in drill.rig.paths.values() for item in path}
+    left = len(drill.truth.faulty & on_lines)
+    return Session(len(drill.truth.faulty) - left, left, len(drill.rig.out - drill.truth.faulty), tests, minutes, end)
+
+
+def repair(drill: Drill, item: Item) -> float:
+    """What is named is swapped, of whatever kind, and one faulty line through it marked again; minutes that takes."""
+    line = next((line for line in drill.faulty if item in drill.rig.paths[line]), drill.faulty[0])
+    drill.swap(item)
+    drill.listen([line])
+    return drill.minutes.swap.get(item.kind, drill.minutes.move)
 
 
 def advice(drill: Drill) -> Test | None:

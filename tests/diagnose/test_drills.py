@@ -6,7 +6,7 @@ from statistics import fmean
 
 import pytest
 from drill_figures import Calibration, chance_of_so_far_off, entropy_of_one_fault, least_tests, most_bits_of_a_test
-from simulator import Drill, Truth, advice, drawn_faults, drawn_rig, in_list_order, so_many_faults
+from simulator import Drill, Truth, advice, drawn_faults, drawn_rig, in_list_order, so_many_faults, whole_check
 
 from checkapp.diagnose.chances import Chances
 from checkapp.rig.model import Item
@@ -23,10 +23,7 @@ def from_the_prior(seed, lines=16):
         rig = drawn_rig(lines, rng)
         drill = Drill(rig, Truth(drawn_faults(rig.items, CHANCES, rng), CHANCES, rng))
         marked = rng.uniform(0.2, 1.0)
-        for line in rig.paths:
-            if rng.random() < marked:
-                drill.listen(line)
-        if drill.faulty:
+        if drill.listen([line for line in rig.paths if rng.random() < marked]):
             return drill, rng
 
 
@@ -48,7 +45,7 @@ def off(calibration):
 def test_chances_come_true_after_marks():
     """Truth is drawn from the model itself; only then the posterior is right exactly."""
     calibration = Calibration()
-    for seed in range(1500):
+    for seed in range(1200):
         calibration.take(*from_the_prior(seed))
     rows = calibration.rows()
     assert len(rows) == 12  # ten bins, the first suspect, none
@@ -66,7 +63,7 @@ def test_chances_come_true_after_the_advice():
     """
     calibration = Calibration()
     for seed in range(100):
-        drill, rng = from_the_prior(10_000 + seed)
+        drill, rng = from_the_prior(10_000 + seed, 8)
         for _ in range(3):
             test = advice(drill)
             if test is None or test.kind == "re-mark" or not drill.faulty:
@@ -115,7 +112,7 @@ def test_so_many_faults_are_drawn_by_their_odds():
 def test_the_advice_needs_fewer_tests_and_minutes_than_walking_in_order():
     """From the first faulty mark on, with one fault; both players have the same rigs, faults and stopping rule."""
     advised, walked, entropies, sizes = [], [], [], []
-    for seed in range(100):
+    for seed in range(60):
         drill = with_one_fault(seed)
         sizes.append(len(drill.rig.items))
         entropies.append(entropy_of_one_fault(drill, drill.rig.items))
@@ -130,3 +127,18 @@ def test_the_advice_needs_fewer_tests_and_minutes_than_walking_in_order():
     assert minutes < fmean(one.minutes for one in walked) / 2
     assert wrong <= 1 - fmean(one.right for one in walked) + 0.05
     assert not [one for one in advised if one.ending in ("lost", "no test")]
+
+
+def test_a_whole_check_with_one_to_three_faults_comes_to_an_end():
+    """Walk, advice, repair, and on: all lines are ok in the end, and what is still faulty only went unheard."""
+    for seed in range(30):
+        rng = random.Random(seed)
+        rig = drawn_rig(16, rng)
+        truth = Truth(so_many_faults(rig.items, 1 + seed % 3, CHANCES, rng), CHANCES, rng)
+        drill = Drill(rig, truth)
+        session = whole_check(drill)
+        assert session.end == "quiet", (seed, session)
+        assert {(one.line, one.verdict) for one in drill.heard if one.path == rig.paths[one.line]} == {
+            (line, "ok") for line in rig.paths
+        }
+        assert session.left + session.found == 1 + seed % 3
