@@ -9,20 +9,22 @@ _NAME = "bookmark.json"
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
-    """The plan file, the show's name, the check's key, the initials and the line."""
+    """The plan file, the show's name, the check's key, the initials, the line, and the order of the walk."""
 
     plan: str
     show: str
     check: str
     by: str
     line: str
+    order: str = "list"
 
 
 def read_bookmark(home: Path) -> Bookmark | None:
     """The bookmark in the user's folder; None when there is none that can be read."""
     try:
         found = json.loads((home / _NAME).read_text(encoding="utf-8"))
-        return Bookmark(**{field.name: str(found[field.name]) for field in fields(Bookmark)})
+        known = {"order": "list", **found}
+        return Bookmark(**{field.name: str(known[field.name]) for field in fields(Bookmark)})
     except (OSError, ValueError, KeyError, TypeError):
         return None
 

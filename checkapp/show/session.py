@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.journal import kinds
-from checkapp.journal.state import Show, ShowState, undo_target
+from checkapp.journal.state import undo_target
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
@@ -22,19 +22,20 @@ from checkapp.show import clock, places
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
 from checkapp.show.fault_list import fault_list, faults_words, pull_words
-from checkapp.show.kept_file import KeptFile
+from checkapp.show.line_list import Going, chosen, going_by, gone_on, lines_view, walk_at
 from checkapp.show.logbook import Logbook
 from checkapp.show.new_show import named_show
-from checkapp.show.recording import Recorder, find_show, open_journal
+from checkapp.show.recording import Recorder, find_show
 from checkapp.show.rig_rows import is_set_up, rig_rows, rig_view
 from checkapp.show.saving_words import entries_words, left_words, saving_of, words_of
 from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen, StillUnsaved
-from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
+from checkapp.show.views import CheckView, LineRow, LinesView, RigRow, RigView, Saving, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 
 if TYPE_CHECKING:
     from checkapp.show.backing_up import DailyBackup
     from checkapp.show.card import Card
+    from checkapp.show.checking_order import Order
     from checkapp.show.fault_sheet import FaultSheet
     from checkapp.show.fault_views import FaultListView
     from checkapp.show.picturing import PictureView
@@ -78,6 +79,7 @@ class Session:
         self._rig: Rig | None = None
         self._writing: Recorder | None = None
         self._open: _Open | None = None
+        self._going = Going()
         self._setup: SetUp | None = None
         self._faults: FaultSheet | None = None
         self._unclear = ""
@@ -216,7 +218,7 @@ class Session:
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
         name, by = named_show(self._recorder(), name, venue, date, by)
-        key = self._recorder().need_check(name, by)
+        key, self._going = self._recorder().need_check(name, by), Going()
         return self._walk_from(_Open(name, key, by, ""), "")
 
     def go_on(self, key: str, by: str = "") -> WalkView:
@@ -225,7 +227,7 @@ class Session:
         state = self._recorder().state(show, check)
         if state.signed_off:
             raise CheckSignedOff(f"the check of {show} is signed off; read it, or start a new one")
-        opened_by = state.check.opened_by if state.check else None
+        opened_by, self._going = state.check.opened_by if state.check else None, Going()
         return self._walk_from(_Open(show, check, by.strip() or opened_by or "", ""), "")
 
     def resume(self, plan: str | None = None) -> WalkView | None:
@@ -244,6 +246,7 @@ class Session:
             return None
         if state.signed_off:
             return None
+        self._going = going_by(mark.order, self._recorder(), state, mark.line)
         taken_up = self._log.taken_up if self._log else 0
         more = f" {entries_words(taken_up)} of before came in." if taken_up else ""
         return self._walk_from(_Open(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
@@ -258,8 +261,9 @@ class Session:
 
     def skip(self) -> WalkView:
         """Leave the line open and go to the next open one."""
-        walk = self._walk()
-        return self._walk_from(replace(self._at(), line=walk.next_open()), f"{walk.line} left open")
+        recorder, at, line = self._recorder(), self._at(), self._walk().line
+        self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going, (line,))
+        return self._walk_from(replace(at, line=self._walk().next_open()), f"{line} left open")
 
     def back(self) -> WalkView:
         """The line before, in the list."""
@@ -286,6 +290,23 @@ class Session:
     def lines(self) -> tuple[LineRow, ...]:
         """All lines of the check."""
         return line_rows(replace(self._walk(), unsaved=self._recorder().unsaved()))
+
+    def line_list(self) -> LinesView:
+        """All lines in the order in which they are walked, and what there is time for."""
+        recorder, at = self._recorder(), self._at()
+        return lines_view(recorder, recorder.state(at.show, at.key), self.lines(), at.line, self._going)
+
+    def reorder(self, order: Order, minutes: float | None = None) -> LinesView:
+        """Walk the lines in another order; what was marked stays. The likeliest first, it begins with that.
+
+        `ImpossibleEvidence`: how likely they are cannot be told.
+        """
+        recorder, at = self._recorder(), self._at()
+        state = recorder.state(at.show, at.key)
+        self._going = chosen(recorder, state, order, minutes, at.line)
+        first = next((name for name in self._going.names if name not in state.lines), at.line)
+        self._walk_from(replace(at, line=first) if order == "likely" else at, "")
+        return self.line_list()
 
     def summary(self) -> CheckView:
         """The check as a whole."""
@@ -330,19 +351,12 @@ class Session:
 
     def _open_log(self) -> Logbook:
         from checkapp.show.backing_up import DailyBackup
-        from checkapp.show.rescuing import rescue_if_damaged
+        from checkapp.show.opening_log import open_log
 
         path = self._journal_path
-        self._news += rescue_if_damaged(path, self._home)
+        log, news = open_log(path, self._home, self._refuges, lambda: self._told(), self._wait_s)
         self._backup = DailyBackup(path, self._tell, lambda: clock.today())
-        kept = KeptFile(self._refuges, path, clock.new_device())
-        log = Logbook(
-            path,
-            lambda create: open_journal(path, create=create, home=self._home),
-            kept,
-            lambda: self._told(),
-            self._wait_s,
-        )
+        self._news += news
         if self._news:
             self._told()
         return log
@@ -358,14 +372,15 @@ class Session:
             state = recorder.state(at.show, at.key)
         except KeyError as error:
             raise CheckGone(f"the check of {at.show} is not in the journal any more; start it again") from error
-        return _walk(recorder, at, state, find_show(recorder.shows(), at.show))
+        show = find_show(recorder.shows(), at.show)
+        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going)
 
     def _walk_from(self, at: _Open, message: str) -> WalkView:
         self._open = at
         walk = replace(self._walk(), unsaved=self._recorder().unsaved())
         self._open = replace(at, line=walk.line)
-        rig = self._recorder().rig
-        write_bookmark(self._home, Bookmark(str(Path(rig.file).resolve()), at.show, at.key, at.by, walk.line))
+        plan = str(Path(self._recorder().rig.file).resolve())
+        write_bookmark(self._home, Bookmark(plan, at.show, at.key, at.by, walk.line, self._going.order))
         return walk_view(replace(walk, message=message))
 
     def _move(self, by: int) -> WalkView:
@@ -383,6 +398,7 @@ class Session:
         entry = recorder.write(draft, at.show, at.by or None)
         self._last = (entry.id, words_of(entry))
         self._open = replace(at, line=name)
+        self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going)
         following = self._walk().next_open()
         return self._walk_from(replace(at, line=following), self._said())
 
@@ -396,13 +412,3 @@ class Session:
             return f"{words}, saved"
         word = "not saved yet" if self.saving().trouble else "writing"
         return f"{words}, {word}" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
-
-
-def _walk(recorder: Recorder, at: _Open, state: ShowState, show: Show | None) -> Walk:
-    names = [line.line for line in recorder.rig.lines]
-    line = at.line
-    if line not in names:
-        line = next((name for name in names if name not in state.lines), names[0] if names else "")
-    title = show.name if show else at.show
-    undoable = undo_target(state, recorder.journal.device) is not None
-    return Walk(recorder.running(), title, state.lines, line, can_undo=undoable)

@@ -94,6 +94,21 @@ class LineRow:
 
 
 @dataclass(frozen=True, slots=True)
+class LinesView:
+    """The list of lines: the row of each in the order in which they are walked, and the line that the walk is at.
+
+    ``order`` is one of `checkapp.show.checking_order.ORDERS`. With the likeliest first ``minutes`` is the time that
+    there is (None: enough), and ``words`` say how many lines that is and what would stay unfound.
+    """
+
+    rows: tuple[LineRow, ...]
+    here: str
+    order: str = "list"
+    minutes: float | None = None
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class WalkView:
     """The walk screen: one line being checked, and how far the check has come.
 

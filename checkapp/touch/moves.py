@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
@@ -15,11 +16,12 @@ from checkapp.touch.way import Call
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
+    from checkapp.show.checking_order import Order
     from checkapp.show.fault_views import FaultView
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
     from checkapp.show.setup_views import Answer, Mode, SetUpView
-    from checkapp.show.views import CheckView, LineRow, RigRow, RigView, Saving, WalkView
+    from checkapp.show.views import CheckView, LinesView, RigRow, RigView, Saving, WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
 
@@ -207,7 +209,11 @@ class Moves(FaultMoves):
 
     def lines(self, here: str) -> None:
         """All lines, with the one at hand in sight."""
-        self._tap(lambda session: session.lines(), lambda rows: self._show_lines(rows, here))
+        self._tap(lambda session: session.line_list(), lambda view: self._show_lines(replace(view, here=here)))
+
+    def reorder(self, order: Order, minutes: float | None) -> None:
+        """Walk the lines in another order."""
+        self._tap(lambda session: session.reorder(order, minutes), self._show_lines)
 
     def summary(self) -> None:
         """What was found and what is left."""
@@ -307,8 +313,8 @@ class Moves(FaultMoves):
         self._pages.renew("walk", walk)
         self._tell_lead(walk)
 
-    def _show_lines(self, rows: tuple[LineRow, ...], here: str) -> None:
-        self._pages.show("lines", (rows, here))
+    def _show_lines(self, lines: LinesView) -> None:
+        self._pages.show("lines", lines)
 
     def _show_summary(self, check: CheckView) -> None:
         self._pages.show("summary", check)

@@ -119,7 +119,8 @@ def every_view(session: Session, plan: str) -> list[View]:
         *(("walk-output", "walk", view) for view in outputs[:1]),
         ("symptom", "symptom", walk),
         *_faults(session),
-        ("lines", "lines", (session.lines(), walk.line)),
+        ("lines-likely", "lines", session.reorder("likely", 10.0)),
+        ("lines", "lines", session.reorder("list")),
         ("summary", "summary", session.summary()),
         ("past", "past", session.sign_off()),
     ]
@@ -147,7 +148,7 @@ def _faults(session: Session) -> list[View]:
     sheet = session.faults
     view = sheet.view()
     views: list[View] = [("fault", "fault", view), *(("blame", "blame", one) for one in view.suspects[:1])]
-    if view.next is not None:
+    if view.next is not None and view.next.work != "swap":
         views.append(("fault-test", "fault", sheet.begin(view.next)))
     swaps = [item for one in view.suspects for item, works in one.works if "swap" in works]
     if swaps:

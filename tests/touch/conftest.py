@@ -32,7 +32,7 @@ from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
 from checkapp.show.session import Session
 from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
-from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, RigRow, RigView, RunItem, WalkView
+from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
 from checkapp.touch import asking
 
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
@@ -599,7 +599,8 @@ VIEWS = {
     "walk, not saved": ("walk", UNSAVED_WALK),
     "symptom": ("symptom", WALK),
     "symptom, long": ("symptom", LONG_WALK),
-    "lines": ("lines", (LINES, "in 18")),
+    "lines": ("lines", LinesView(LINES, "in 18")),
+    "lines, likeliest": ("lines", LinesView(LINES, "in 18", "likely", 10.0, f"33 of 60 lines in 10 min; {LONG}")),
     "summary": ("summary", CHECK),
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
     **fault_samples.long_views(LONG),

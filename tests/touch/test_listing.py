@@ -41,7 +41,7 @@ def test_findings_bear_the_numbers_that_they_have_in_the_picture(views):
 
 
 def test_a_line_says_its_status_in_words_and_leads_to_itself(views):
-    rows_shown, here = views["lines"][1]
+    rows_shown, here = views["lines"][1].rows, views["lines"][1].here
     went = []
     made = [listing.line(row, went.append, here) for row in rows_shown]
     assert made[0]["said"] == "ok, JD"

@@ -21,6 +21,7 @@ class Slow:
         self.go = threading.Event()
         self.go.set()
         self.refuse = False
+        self.at_faults = SlowFaults(self)
 
     def _view(self, line):
         self.walk = replace(self.walk, line=line, number=line.removeprefix("in "))
@@ -70,6 +71,10 @@ class Slow:
     def setup(self):
         return self.at_setup
 
+    @property
+    def faults(self):
+        return self.at_faults
+
     def close(self):
         pass
 
@@ -98,6 +103,29 @@ class SlowSetUp:
         return lambda *args: self._did(name, *args)
 
 
+class SlowFaults:
+    """A fault sheet whose saves wait likewise; its view tells what was asked of it."""
+
+    wants_scan = False
+
+    def __init__(self, session):
+        self.session = session
+
+    def lead(self):
+        return f"cable LD0{len(self.session.calls)}, 71 %"
+
+    def scan(self, text, *, burst=False):
+        self.session._save("scan at fault", text, burst)
+        return f"sheet after {text}"
+
+    def __getattr__(self, name):
+        def asked(*args):
+            self.session._save(name, *args)
+            return f"sheet after {name}"
+
+        return asked
+
+
 class Screens:
     """Stands where the screens stand: what is shown, and what is said of the last tap."""
 
@@ -109,6 +137,10 @@ class Screens:
         self.banner = ()
         self.blinks = []
         self.sought = 0
+        self.leads = []
+
+    def lead(self, words):
+        self.leads.append(words)
 
     def show(self, name, view):
         self.renew(name, view)
@@ -501,3 +533,81 @@ def test_in_the_camera_a_code_that_is_not_of_the_rig_is_answered_there(moves, sc
     moves.scanned("XX99")
     settle()
     assert (screens.at, screens.banner, screens.views["camera"].words) == ("camera", (), "XX99")
+
+
+def test_after_a_mark_the_walk_is_told_who_is_to_blame(moves, session, screens, settle, ticks):
+    moves.ok("in 1")
+    settle()
+    assert screens.leads == ["cable LD01, 71 %"]
+    session.walk = replace(session.walk, faulty=0, waiting=0)
+    ticks.now_s += 1.0
+    moves.ok("in 2")
+    settle()
+    assert screens.leads[-1] == ""
+
+
+def test_what_was_heard_goes_to_the_fault_sheet_when_that_asked(moves, session, screens, settle, ticks):
+    moves.ask_what_is_heard("step")
+    assert (screens.at, screens.views["symptom"]) == ("symptom", "step")
+    ticks.now_s += 1.0
+    moves.unheard()
+    assert screens.at == "fault"
+    ticks.now_s += 1.0
+    moves.faulty("in 1", "hum", "loose")
+    settle()
+    assert session.calls == [("faulty", "hum", "loose")]
+    assert screens.views["fault"] == "sheet after faulty"
+    ticks.now_s += 1.0
+    moves.ask_symptom(session.walk)
+    ticks.now_s += 1.0
+    moves.faulty("in 1", "hum", "loose")
+    settle()
+    assert session.calls[-1] == ("faulty", "in 1", "hum", "loose")
+
+
+def test_impatient_taps_on_ok_at_the_fault_sheet_are_one_answer(moves, session, screens, settle, ticks):
+    session.go.clear()
+    for _ in range(3):
+        moves.fault_ok("in 1")
+        ticks.now_s += 0.5
+    session.go.set()
+    settle()
+    assert session.calls == [("ok",)]
+    assert screens.at == "fault"
+
+
+def test_a_scan_at_the_fault_sheet_goes_in_where_a_swap_is_under_way(moves, session, screens, settle, ticks):
+    screens.front("fault")
+    moves.scanned("QN.LD09.A.1")
+    settle()
+    assert session.calls == [("scanned", "QN.LD09.A.1", False)]
+    assert screens.at == "card"
+    screens.front("fault")
+    session.at_faults.wants_scan = True
+    ticks.now_s += 2.0
+    moves.scanned("QN.LD09.A.1", burst=True)
+    settle()
+    assert session.calls[-1] == ("scan at fault", "QN.LD09.A.1", True)
+    assert (screens.at, screens.views["fault"]) == ("fault", "sheet after QN.LD09.A.1")
+
+
+@pytest.mark.parametrize(
+    ("move", "asks", "call"),
+    [
+        ("fault_sheet", (), ("view",)),
+        ("try_next", ("row",), ("begin", "row")),
+        ("repair", ("swap", "LD03"), ("repair", "swap", "LD03")),
+        ("untagged", (), ("untagged",)),
+        ("give_up", (), ("give_up",)),
+        ("still_faulty", ("in 1",), ("faulty",)),
+        ("put_back", (), ("put_back",)),
+        ("undo_fault", (), ("undo",)),
+        ("tagged", ("LD03",), ("pulled", "LD03")),
+        ("later", (), ("later",)),
+    ],
+)
+def test_what_is_tapped_at_the_fault_sheet_is_asked_of_it(moves, session, screens, settle, move, asks, call):
+    getattr(moves, move)(*asks)
+    settle()
+    assert session.calls == [call]
+    assert screens.views["fault"] == f"sheet after {call[0]}"

@@ -1,9 +1,13 @@
 """Each screen with view data: every button is tapped once, and what it asked for is compared."""
 
+from dataclasses import replace
+
 import pytest
 
 from checkapp.rig.words import SYMPTOMS
 from checkapp.touch.theme import theme
+
+ORDERS = ("list", "place", "backwards", "likeliest")
 
 
 def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
@@ -128,8 +132,6 @@ def test_new_check_comes_with_what_is_likely_and_asks_for_the_rest(build, hand, 
 
 
 def test_a_show_without_a_name_is_asked_for_first(build, hand, views):
-    from dataclasses import replace
-
     screen = build("newcheck", replace(views["newcheck"][1], name=""))
     assert screen.ids.name.typing
     assert not screen.ids.by.typing
@@ -164,7 +166,8 @@ def test_walk(build, hand, calls, views):
         ("undo",),
         ("summary",),
     ]
-    assert len(hand.buttons(screen)) == 8
+    assert len(hand.buttons(screen)) == 9
+    assert screen.ids.lead.disabled
 
 
 def test_walk_marks_the_line_that_was_shown_when_the_finger_came_down(build, hand, calls, views):
@@ -214,7 +217,7 @@ def test_a_note_goes_with_the_symptom_and_back_marks_nothing(build, hand, calls,
     hand.type(screen.ids.note.ids.entry, "loose at the box")
     hand.tap(hand.button(screen, "crackle"))
     hand.tap(hand.button(screen, "back"))
-    assert calls.made == [("faulty", "in 18", "crackle", "loose at the box"), ("walk",)]
+    assert calls.made == [("faulty", "in 18", "crackle", "loose at the box"), ("unheard",)]
 
 
 def test_digits_choose_a_symptom_but_not_while_a_note_is_typed(build, hand, calls, views):
@@ -234,12 +237,34 @@ def test_lines_lead_to_themselves(build, hand, calls, views):
     assert here.number == "18"
     hand.tap(here)
     hand.tap(hand.button(screen, "back"))
-    assert calls.made == [("go_to", "in 18"), ("walk",)]
+    assert calls.made == [("go_to", "in 18"), ("walk_on",)]
+
+
+def test_the_order_of_the_walk_is_chosen_among_the_lines(build, hand, calls, views):
+    for size in ((1280, 800), (800, 1280), (360, 640)):
+        hand.size(*size)
+        screen = build("lines", views["lines"][1])
+        assert [hand.button(screen, word).status for word in ORDERS] == ["next", "open", "open", "open"]
+        for word in ORDERS:
+            hand.tap(hand.button(screen, word))
+        assert calls.made == [("reorder", order, None) for order in ("list", "walk", "reverse", "likely")]
+        calls.made.clear()
+
+
+def test_with_the_likeliest_first_the_minutes_are_chosen_and_what_stays_unfound_is_said(build, hand, calls, views):
+    view = views["lines, likeliest"][1]
+    screen = build("lines", view)
+    (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
+    assert listed.data[0]["text"] == view.words
+    assert hand.button(screen, "10 min").status == "next"
+    for word in ("5 min", "15 min", "no limit"):
+        hand.tap(hand.button(screen, word))
+    assert calls.made == [("reorder", "likely", minutes) for minutes in (5.0, 15.0, None)]
 
 
 def test_a_long_list_is_a_few_widgets(build, hand, views):
-    rows, here = views["lines"][1]
-    screen = build("lines", (rows * 12, here))
+    rows = views["lines"][1].rows
+    screen = build("lines", replace(views["lines"][1], rows=rows * 12))
     assert len(rows * 12) > 1000
     assert len([b for b in hand.buttons(screen) if hasattr(b, "here")]) < 20
 
@@ -254,8 +279,6 @@ def test_summary(build, hand, calls, views):
 
 
 def test_past_is_green_only_when_every_line_is_ok(build, hand, views):
-    from dataclasses import replace
-
     past = views["past"][1]
     for faulty, left, status in (
         (past.faulty, past.open, "look"),

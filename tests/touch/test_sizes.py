@@ -169,8 +169,9 @@ def test_the_port_of_a_listed_line_is_never_cut(build, hand, size, scale, views,
 
     from checkapp.touch.widgets.rows import ListedLine
 
-    rows, _here = views["lines"][1]
-    screen = build("lines", (tuple(replace(row, said=said) for row in rows[:3]), rows[0].line))
+    view = views["lines"][1]
+    rows = tuple(replace(row, said=said) for row in view.rows[:3])
+    screen = build("lines", replace(view, rows=rows, here=rows[0].line))
     found = [w for w in screen.walk() if isinstance(w, ListedLine)]
     assert found
     for row in found:

@@ -12,10 +12,11 @@ from checkapp.touch.widgets.buttons import PlainButton
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A word, and whether it can be tapped."""
+    """A word, whether it can be tapped, and how it stands: ``next`` for the one that is chosen."""
 
     word: str
     able: bool = True
+    status: str = "open"
 
 
 class Choices(BoxLayout):
@@ -35,7 +36,7 @@ class Choices(BoxLayout):
     def _make(self, *_: object) -> None:
         self.clear_widgets()
         for choice in self.choices:
-            button = PlainButton(text=choice.word, size_hint_y=1, disabled=not choice.able)
+            button = PlainButton(text=choice.word, size_hint_y=1, disabled=not choice.able, status=choice.status)
             button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
             self.add_widget(button)
 

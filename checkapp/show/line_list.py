@@ -1,0 +1,92 @@
+"""The list of lines on screen: in which order they are walked, how likely each is faulty, how far the minutes go."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, Final
+
+from checkapp.journal.state import undo_target
+from checkapp.rig.errors import CheckappError
+from checkapp.show.checking_order import ORDERS, Order, order_now
+from checkapp.show.views import LineRow, LinesView
+from checkapp.show.walk import Walk
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping
+
+    from checkapp.journal.state import ShowState
+    from checkapp.show.recording import Recorder
+
+MINUTES: Final = (5.0, 10.0, 15.0)
+"""What is offered where time is short. A changeover takes that long (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Going:
+    """The order that was chosen, the minutes that there are (None: enough), and the lines in that order.
+
+    ``later`` are the lines that were skipped.
+    """
+
+    order: Order = "list"
+    minutes: float | None = None
+    names: tuple[str, ...] = ()
+    later: tuple[str, ...] = ()
+
+
+def chosen(recorder: Recorder, state: ShowState, order: Order, minutes: float | None, at: str) -> Going:
+    """An order, chosen while the walk is at that line. Errors as in `order_now`."""
+    return Going(order, minutes, order_now(recorder, state, order, at))
+
+
+def gone_on(recorder: Recorder, state: ShowState, going: Going, later: tuple[str, ...] = ()) -> Going:
+    """The order after a mark or a skip: the likeliest faulty may be another line now; all else stays as it was."""
+    if going.order != "likely":
+        return going
+    later = (*going.later, *later)
+    try:
+        return replace(going, later=later, names=order_now(recorder, state, "likely", later=later))
+    except CheckappError:
+        return going
+
+
+def going_by(word: str, recorder: Recorder, state: ShowState, at: str) -> Going:
+    """The order of that name, as it was kept; by list where there is none of that name or it cannot be told."""
+    order: Order = next((one for one in ORDERS if one == word), "list")
+    try:
+        return chosen(recorder, state, order, None, at)
+    except CheckappError:
+        return Going()
+
+
+def walk_at(recorder: Recorder, state: ShowState, title: str, at: str, going: Going) -> Walk:
+    """The walk of a check at a line, or at the first open one where there is no such line."""
+    names = [line.line for line in recorder.rig.lines]
+    line = at
+    if line not in names:
+        line = next((name for name in names if name not in state.lines), names[0] if names else "")
+    undoable = undo_target(state, recorder.journal.device) is not None
+    return Walk(recorder.running(), title, state.lines, line, can_undo=undoable, order=going.names)
+
+
+def lines_view(recorder: Recorder, state: ShowState, rows: tuple[LineRow, ...], here: str, going: Going) -> LinesView:
+    """The list; ``rows`` are the lines as they are walked. Of the likeliest first only what there is time for."""
+    if going.order != "likely":
+        return LinesView(rows, here, going.order)
+    from checkapp.show.first_lines import Asked, count_words, first_lines, unfound_words
+    from checkapp.show.likely_lines import likely_lines
+
+    chances = likely_lines(recorder, state)
+    first = first_lines(recorder.running(), chances, Asked("likely", going.minutes))
+    words = f"{count_words(first)}; {unfound_words(first)}" if first.open else "No line is open."
+    in_time = {name for name, _ in first.lines}
+    return LinesView(_first_rows(rows, chances, in_time), here, going.order, going.minutes, words)
+
+
+def _first_rows(rows: tuple[LineRow, ...], chances: Mapping[str, float], in_time: set[str]) -> tuple[LineRow, ...]:
+    """The open lines that there is time for, each with its chance, then the marked ones."""
+    from checkapp.show.suspects_text import percent
+
+    first = {row.line: replace(row, said=percent(chances[row.line])) for row in rows if row.line in in_time}
+    by_chance = sorted(first.values(), key=lambda row: -chances[row.line])
+    return (*by_chance, *(row for row in rows if row.line not in chances))
