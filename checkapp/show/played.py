@@ -1,18 +1,20 @@
-"""A line check played on a rig with planted faults: what an A2 would hear, mark, mend and hear again.
+"""A line check played on a rig with planted faults: what an A2 would hear, mark, be told to try, and hear again.
 
 Everything goes through the session and the journal, as it would by hand.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from random import Random
 
-from checkapp.journal import kinds
 from checkapp.rig.model import Item
 from checkapp.rig.rig import Rig
 from checkapp.rig.words import Symptom
-from checkapp.show.recording import Recorder
+from checkapp.show.fault_views import FaultView, Work
 from checkapp.show.session import Session
+
+MOST_TRIED = 40
+"""So many tests and repairs are played at most."""
 
 _HEARD: dict[str, tuple[Symptom, ...]] = {
     "source": ("silent", "low", "distorted"),
@@ -24,12 +26,10 @@ _HEARD: dict[str, tuple[Symptom, ...]] = {
 
 @dataclass
 class Planted:
-    """A fault that was planted: the item, what it sounds like, the repair that clears it, and with which spare."""
+    """A fault that was planted: the item, what it sounds like, and whether it was put right."""
 
     item: Item
     symptom: Symptom
-    action: kinds.Action
-    spare: str | None
     mended: bool = False
 
 
@@ -49,9 +49,7 @@ def plant(rig: Rig, seed: int) -> list[Planted]:
         candidates = sorted(set(_candidates(rig, kind)))
         if candidates:
             item = chance.choice(candidates)
-            spare = _spare(rig, item)
-            action: kinds.Action = "swap" if spare else "mend"
-            found.append(Planted(item, chance.choice(_HEARD[kind]), action, spare))
+            found.append(Planted(item, chance.choice(_HEARD[kind])))
     return found
 
 
@@ -65,48 +63,86 @@ def _candidates(rig: Rig, kind: str) -> Iterator[Item]:
                 yield item
 
 
-def _spare(rig: Rig, item: Item) -> str | None:
-    if item.name not in rig.cables:
+def _spare(rig: Rig, item: str, used: Collection[str]) -> str | None:
+    if item not in rig.cables:
         return None
-    own = rig.cables[item.name]
-    spares = [cable for cable in rig.cables.values() if cable.spare and cable.kind == own.kind]
+    own = rig.cables[item]
+    spares = [one for one in rig.cables.values() if one.spare and one.kind == own.kind and one.code not in used]
     long_enough = [cable for cable in spares if cable.length_m >= own.length_m]
     return min(long_enough, key=lambda cable: cable.length_m).code if long_enough else None
 
 
-def play(session: Session, recorder: Recorder, show: tuple[str, str, str], by: str, planted: list[Planted]) -> Played:
-    """Walk all lines, mend what is found, walk the lines that were open again, sign off.
+def play(session: Session, rig: Rig, show: tuple[str, str, str], by: str, planted: list[Planted]) -> Played:
+    """Walk all lines, do what the fault sheet proposes until nothing is faulty, sign off.
 
-    ``show`` is name, venue and date. The session must have the rig open that ``recorder`` writes for.
+    ``show`` is name, venue and date. The session must have the rig open, as its plan has it.
     """
     played = Played(planted)
     session.start_check(*show, by)
-    _walk(session, recorder.rig, planted)
+    _walk(session, rig, planted)
     heard = [row for row in session.lines() if row.status == "faulty"]
     played.story += [f"{row.line} {row.name}: {row.said}" for row in heard]
-    for fault in planted:
-        _mend(recorder, show[0], by, fault, played)
-    _walk(session, recorder.rig, planted)
+    used: set[str] = set()
+    for _ in range(MOST_TRIED):
+        view = session.faults.view()
+        if view.over:
+            break
+        if view.faulty:
+            first = ", ".join(f"{one.title} {one.percent}" for one in view.suspects[:3])
+            played.story.append(f"suspected: {first}")
+        _try(session, rig, view, played, used)
     session.sign_off()
     return played
 
 
 def _walk(session: Session, rig: Rig, planted: list[Planted]) -> None:
     for row in session.lines():
-        if row.status != "open":
-            continue
-        names = {item.name for item in rig.path(row.line)}
-        fault = next((one for one in planted if not one.mended and one.item.name in names), None)
-        if fault is None:
+        symptom = _symptom(rig, row.line, planted)
+        if symptom is None:
             session.ok(row.line)
         else:
-            session.faulty(row.line, fault.symptom, "")
+            session.faulty(row.line, symptom, "")
 
 
-def _mend(recorder: Recorder, show: str, by: str, fault: Planted, played: Played) -> None:
-    item = fault.item.name
-    recorder.write(kinds.repair(item, "reseat", cleared=False), show, by)
-    played.story.append(f"{item}: reseat, did not clear")
-    recorder.write(kinds.repair(item, fault.action, cleared=True, replacement=fault.spare), show, by)
-    fault.mended = True
-    played.story.append(f"{item}: {fault.action}" + (f" with {fault.spare}" if fault.spare else "") + ", cleared")
+def _symptom(rig: Rig, line: str, planted: list[Planted]) -> Symptom | None:
+    """What is heard on a line: the first planted fault on its path that is not mended."""
+    names = {item.name for item in rig.path(line)}
+    return next((one.symptom for one in planted if not one.mended and one.item.name in names), None)
+
+
+def _try(session: Session, rig: Rig, view: FaultView, played: Played, used: set[str]) -> None:
+    """One test or repair: the next one, else a swap of the first suspect."""
+    sheet = session.faults
+    row = view.next
+    view = sheet.begin(row) if row is not None else sheet.repair(*_first_repair(view))
+    if view.step is None:
+        return
+    work, item = (row.work, row.item) if row is not None else _first_repair(view)
+    title, line = view.step.title, view.step.line
+    if view.step.asks:
+        title += f", {_put_in(session, rig, item, used)}"
+    if work in ("swap", "mend"):
+        for fault in played.planted:
+            fault.mended = fault.mended or fault.item.name == item
+    symptom = _symptom(rig, line, played.planted)
+    view = sheet.ok() if symptom is None else sheet.faulty(symptom if view.step.symptom else "")
+    played.story.append(f"{title}: {'ok' if symptom is None else symptom}")
+    if view.asks_pulled:
+        played.story.append(f"{view.asks_pulled} was it; tagged and pulled")
+        sheet.pulled(view.asks_pulled)
+
+
+def _first_repair(view: FaultView) -> tuple[Work, str]:
+    item, works = view.suspects[0].works[0]
+    return ("swap" if "swap" in works else "mend"), item
+
+
+def _put_in(session: Session, rig: Rig, item: str, used: set[str]) -> str:
+    """Scan a spare of its kind, else say that what goes in has no tag; what went in, in words."""
+    spare = _spare(rig, item, used)
+    if spare is None:
+        session.faults.untagged()
+        return "one without a tag"
+    used.add(spare)
+    session.faults.scan(spare)
+    return spare

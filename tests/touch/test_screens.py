@@ -7,7 +7,7 @@ import pytest
 from checkapp.rig.words import SYMPTOMS
 from checkapp.touch.theme import theme
 
-ORDERS = ("list", "place", "backwards", "likeliest")
+ORDERS = ("list", "place", "reverse", "likeliest")
 
 
 def test_rigs_are_opened_by_their_plan(build, hand, calls, views):

@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from checkapp.show.checking_order import Order
     from checkapp.show.views import LinesView
 
-_ORDERS: Final[dict[str, Order]] = {"list": "list", "place": "walk", "backwards": "reverse", "likeliest": "likely"}
+_ORDERS: Final[dict[str, Order]] = {"list": "list", "place": "walk", "reverse": "reverse", "likeliest": "likely"}
 """The order that each button brings about."""
 _NO_END: Final = "no limit"
 _TIMES: Final[dict[str, float | None]] = {**{f"{minutes:g} min": minutes for minutes in MINUTES}, _NO_END: None}
