@@ -13,7 +13,7 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
 from checkapp.show.setup_views import ScanView
 from checkapp.touch.asking import CHECK, Asked
@@ -30,7 +30,14 @@ _SHOW: Final = ("Night 2", "Upper ledge", "AB")
 _SCANNED: Final = 5
 _HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
 
-View = tuple[str, str, Any]
+
+class View(NamedTuple):
+    """What is shown on a picture: the picture's name, the screen's, its view; on a walk who is to blame."""
+
+    picture: str
+    screen: str
+    view: Any
+    lead: str = ""
 
 
 def take_pictures(
@@ -78,8 +85,9 @@ def _script(
         yield
     for size in sizes:
         Window.size = size
-        for picture, name, view in views:
+        for picture, name, view, lead in views:
             app.pages.show(name, view)
+            app.pages.lead(lead)
             for _ in range(_SETTLE_FRAMES):
                 yield
             file = folder / f"{picture}-{size[0]}x{size[1]}.png"
@@ -98,31 +106,32 @@ def every_view(session: Session, plan: str) -> list[View]:
     """
     rigs = session.rigs()
     wrong = Path(plan).with_name("wrong.toml")
-    stopped = [("rig-stops", "rig", session.open_rig(str(wrong)))] if wrong.is_file() else []
+    stopped = [View("rig-stops", "rig", session.open_rig(str(wrong)))] if wrong.is_file() else []
     rig = session.open_rig(plan)
     picture = session.picture()
     set_up = _set_up(session, rig)
     _begin(session, rig)
+    lead = session.faults.lead()
     walks = [session.go_to(row.line) for row in session.lines()]
     walk = max(walks, key=lambda view: len(view.run))
     outputs = [view for view in walks if view.line.startswith("out")]
     session.go_to(walk.line)
     return [
-        ("rigs", "rigs", rigs),
-        ("rig", "rig", rig),
+        View("rigs", "rigs", rigs),
+        View("rig", "rig", rig),
         *stopped,
-        ("picture", "picture", picture),
-        ("card", "card", session.card(_fullest(picture.boxes, session))),
-        ("newcheck", "newcheck", Asked().asking(CHECK, rig)),
+        View("picture", "picture", picture),
+        View("card", "card", session.card(_fullest(picture.boxes, session))),
+        View("newcheck", "newcheck", Asked().asking(CHECK, rig)),
         *set_up,
-        ("walk", "walk", walk),
-        *(("walk-output", "walk", view) for view in outputs[:1]),
-        ("symptom", "symptom", walk),
+        View("walk", "walk", walk, lead),
+        *(View("walk-output", "walk", view, lead) for view in outputs[:1]),
+        View("symptom", "symptom", walk),
         *_faults(session),
-        ("lines-likely", "lines", session.reorder("likely", 10.0)),
-        ("lines", "lines", session.reorder("list")),
-        ("summary", "summary", session.summary()),
-        ("past", "past", session.sign_off()),
+        View("lines-likely", "lines", session.reorder("likely", 10.0)),
+        View("lines", "lines", session.reorder("list")),
+        View("summary", "summary", session.summary()),
+        View("past", "past", session.sign_off()),
     ]
 
 
@@ -136,26 +145,26 @@ def _set_up(session: Session, rig: RigView) -> list[View]:
     card = session.setup.scan(here.rows[0].item)
     for end in ends[here][:_SCANNED]:
         view = session.setup.scan(end)
-    shown: list[View] = [("setup", "setup", view)]
+    shown: list[View] = [View("setup", "setup", view)]
     if card.answer is not None and card.card is not None:
-        shown.insert(0, ("card-scanned", "card", ScanView(card.answer, card.card)))
+        shown.insert(0, View("card-scanned", "card", ScanView(card.answer, card.card)))
     elsewhere = [end for place, those in ends.items() if place != here for end in those if end.endswith(" A")]
-    return [*shown, *(("setup-wrong", "setup", session.setup.scan(end)) for end in elsewhere[-1:])]
+    return [*shown, *(View("setup-wrong", "setup", session.setup.scan(end)) for end in elsewhere[-1:])]
 
 
 def _faults(session: Session) -> list[View]:
     """The fault sheet, a suspect, a test, a swap before and after its scan, and the list of faults."""
     sheet = session.faults
     view = sheet.view()
-    views: list[View] = [("fault", "fault", view), *(("blame", "blame", one) for one in view.suspects[:1])]
+    views: list[View] = [View("fault", "fault", view), *(View("blame", "blame", one) for one in view.suspects[:1])]
     if view.next is not None and view.next.work != "swap":
-        views.append(("fault-test", "fault", sheet.begin(view.next)))
+        views.append(View("fault-test", "fault", sheet.begin(view.next)))
     swaps = [item for one in view.suspects for item, works in one.works if "swap" in works]
     if swaps:
-        views += [("fault-swap", "fault", sheet.repair("swap", swaps[0]))]
+        views += [View("fault-swap", "fault", sheet.repair("swap", swaps[0]))]
         sheet.untagged()
-        views.append(("fault-after", "fault", sheet.ok()))
-    return [*views, ("faults", "faults", session.fault_list())]
+        views.append(View("fault-after", "fault", sheet.ok()))
+    return [*views, View("faults", "faults", session.fault_list())]
 
 
 def _fullest(boxes: Iterable[str], session: Session) -> str:
