@@ -8,7 +8,7 @@ else.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.rig.words import SYMPTOMS
@@ -106,8 +106,8 @@ def asked_of(mark: AnyMark) -> tuple[Symptom | None, ...]:
     return SYMPTOMS if isinstance(mark, OpenMark) else (mark.symptom,)
 
 
-def components(marks: Sequence[AnyMark]) -> list[list[int]]:
-    """The marks (by place) that hang together by their items, each part in order."""
+def components(marks: Sequence[AnyMark], sure: Container[Item] = ()) -> list[list[int]]:
+    """The marks (by place) that hang together by their items, each part in order; by none that are ``sure``."""
     above = list(range(len(marks)))
 
     def top(place: int) -> int:
@@ -119,6 +119,8 @@ def components(marks: Sequence[AnyMark]) -> list[list[int]]:
     first: dict[Item, int] = {}
     for place, mark in enumerate(marks):
         for item in mark.items:
+            if item in sure:
+                continue
             above[top(first.setdefault(item, place))] = top(place)
     parts: dict[int, list[int]] = {}
     for place in range(len(marks)):

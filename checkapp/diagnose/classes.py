@@ -127,13 +127,22 @@ def _given_number(odds: Sequence[float]) -> list[Reals]:
     return [known[one] for one in odds]
 
 
-def classes_of(marks: Sequence[Sequence[Item]]) -> tuple[list[list[Item]], Mapping[tuple[int, ...], list[Item]]]:
-    """The private items of each mark, and the shared ones by the marks (by place) that they are on."""
+def classes_of(
+    marks: Sequence[Sequence[Item]], odds: Odds
+) -> tuple[list[list[Item]], Mapping[tuple[int, ...], list[Item]]]:
+    """The private items of each mark, and the shared ones by the marks (by place) that they are on.
+
+    An item that is certainly faulty couples nothing, so that each mark has it to itself; one that is certainly good
+    has no say.
+    """
     on: dict[Item, list[int]] = {}
+    private: list[list[Item]] = [[] for _ in marks]
     for place, items in enumerate(marks):
         for item in items:
-            on.setdefault(item, []).append(place)
-    private: list[list[Item]] = [[] for _ in marks]
+            if odds[item] == math.inf:
+                private[place].append(item)
+            elif odds[item] > -math.inf:
+                on.setdefault(item, []).append(place)
     shared: dict[tuple[int, ...], list[Item]] = {}
     for item, places in on.items():
         if len(places) == 1:

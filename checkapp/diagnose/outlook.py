@@ -19,7 +19,7 @@ import numpy as np
 from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components, with_mark
 from checkapp.diagnose.evidence import Heard, faulty_now, latest
 from checkapp.diagnose.posterior import solve
-from checkapp.diagnose.sweep import Limits, Sweep
+from checkapp.diagnose.sweep import FEW_SHARED, Limits, Sweep
 from checkapp.rig.words import SYMPTOMS
 
 if TYPE_CHECKING:
@@ -39,6 +39,10 @@ OUTCOMES: tuple[tuple[Verdict, Symptom | None], ...] = (
 )
 TESTING = Limits(most=512, free=512, quick=True)
 """Tables for tests are smaller than those for suspects, since there are many tests, and cut at once."""
+
+
+ALL_BUT_SURE = 1e-12
+"""Where many items are shared, tests are reckoned as if items as likely or unlikely as this were certain."""
 
 
 class Listening(Protocol):
@@ -79,19 +83,42 @@ class Outlook:
         """The chance of every item, given all marks."""
         if self._before is None:
             return solve(self._case, self._hearing).chances
-        odds = {item: self._case.odds[item] for item in self._changed}
+        odds = {**self._case.odds, **self._before.sure}
         marks = tuple(mark for mark in self._case.marks if not self._changed.isdisjoint(mark.items))
+        odds = {item: odds[item] for item in {*self._changed, *(item for mark in marks for item in mark.items)}}
         return {**self._before.chances, **solve(Case(odds, marks), self._hearing, TESTING).chances}
+
+    @cached_property
+    def sure(self) -> Mapping[Item, float]:
+        """Log odds (infinite) of the items that are all but sure, where more items are shared than a table can hold."""
+        if self._before is not None:
+            known = dict(self._before.sure)
+            unsure = [item for item in self._changed if item not in known]
+        else:
+            known = {}
+            unsure = list(self._case.odds)
+        shared = {item for item in unsure if len(self._marks_on.get(item, ())) > 1}
+        if len(shared) > FEW_SHARED:
+            for item in unsure:
+                if item in self._marks_on and not ALL_BUT_SURE < self.chances[item] < 1 - ALL_BUT_SURE:
+                    known[item] = math.inf if self.chances[item] > 0.5 else -math.inf
+        return known
+
+    @cached_property
+    def _odds(self) -> dict[Item, float]:
+        """The log odds that tests are reckoned with."""
+        return {**self._case.odds, **self.sure}
 
     @cached_property
     def _part_of(self) -> dict[Item, int]:
         """For each item on a faulty mark the number of the part that it hangs together with."""
         parts = enumerate(self._parts)
-        return {item: number for number, part in parts for at in part for item in self._case.marks[at].items}
+        on = ((item, number) for number, part in parts for at in part for item in self._case.marks[at].items)
+        return {item: number for item, number in on if item not in self.sure}
 
     @cached_property
     def _parts(self) -> list[list[int]]:
-        return components(self._case.marks)
+        return components(self._case.marks, self.sure)
 
     @cached_property
     def _doubts(self) -> list[Reals]:
@@ -138,6 +165,9 @@ class Outlook:
         shared, alone = [], []
         owners: set[int] = set()
         for item in on_test:
+            if item in self.sure:
+                alone.append((item.kind, self.sure[item], False))
+                continue
             places = self._marks_on.get(item, ())
             if len(places) > 1:
                 shared.append(item)
@@ -160,9 +190,9 @@ class Outlook:
 
     def _mark_likeness(self, at: int, on_test: frozenset[Item]) -> Hashable:
         mark = self._case.marks[at]
-        shared = frozenset(item for item in mark.items if len(self._marks_on[item]) > 1)
+        shared = frozenset(item for item in mark.items if item not in self.sure and len(self._marks_on[item]) > 1)
         private = [
-            (item.kind, self._case.odds[item], item in self.asked, item in on_test)
+            (item.kind, self._odds[item], item in self.asked, item in on_test)
             for item in mark.items
             if item not in shared
         ]
@@ -190,7 +220,7 @@ class Outlook:
         open_mark = OpenMark(tuple(dict.fromkeys(test.path)))
         touched = sorted(at for part in self._parts_on(test) for at in self._parts[part])
         marks = [self._case.marks[at] for at in touched]
-        case = Case(self._case.odds, tuple(marks)) if replaced is None else self._without(replaced, touched)
+        case = Case(self._odds, tuple(marks)) if replaced is None else self._without(replaced, touched)
         logs, then = self._left_open(case, open_mark)
         if replaced is not None:
             logs = self._outcomes(test)
@@ -210,17 +240,17 @@ class Outlook:
         gone = self.heard[replaced]
         if gone.verdict == "faulty":
             at = self._mark_at(replaced)
-            return Case(self._case.odds, tuple(self._case.marks[one] for one in touched if one != at))
+            return Case(self._odds, tuple(self._case.marks[one] for one in touched if one != at))
         others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
         odds = case_of([list(self._case.odds)], others, self._hearing.chances).odds
-        return Case(odds, tuple(self._case.marks[one] for one in touched))
+        return Case({**odds, **self.sure}, tuple(self._case.marks[one] for one in touched))
 
     def _left_open(self, case: Case, open_mark: OpenMark) -> tuple[Reals, dict[Item, Reals]]:
         """The logarithm of the weight of each outcome of the mark, and the chance of each item it touches in each."""
         marks: list[AnyMark] = [*case.marks, open_mark]
         logs = np.zeros(1)
         then: dict[Item, Reals] = {}
-        for part in components(marks):
+        for part in components(marks, self.sure):
             swept = Sweep([marks[at] for at in part], case.odds, self._hearing, TESTING).run()
             then.update(swept.chances)
             if part[-1] == len(case.marks):
@@ -239,7 +269,7 @@ class Outlook:
 
     def _outcomes(self, test: Listening) -> Reals:
         marks = [self._case.marks[at] for part in self._parts_on(test) for at in self._parts[part]]
-        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._case.odds, self._hearing, TESTING)
+        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._odds, self._hearing, TESTING)
         return sweep.there()
 
     def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:
@@ -250,6 +280,7 @@ class Outlook:
             item for at in self._parts_on(test) for mark in self._parts[at] for item in self._case.marks[mark].items
         }
         changed.update(test.path)
+        changed.difference_update(self.sure)
         if replaced is None:
             heard, case = (*self.heard, one), with_mark(self._case, one, self._hearing.chances)
         else:

@@ -101,7 +101,7 @@ class Sweep:
 
     def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, limits: Limits = FULL) -> None:
         self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
-        self._private, self._shared = classes_of([mark.items for mark in marks])
+        self._private, self._shared = classes_of([mark.items for mark in marks], odds)
         self._counting = Counting(item for items in self._shared.values() for item in items)
         self._classes = {places: ItemClass(items, odds, self._counting) for places, items in self._shared.items()}
         self._stops, self._masks = self._plan()
