@@ -82,16 +82,16 @@ def _odds_times(chance: float, factor: float) -> float:
 
 
 def entropy_of_one_fault(drill: Drill, items: Iterable[Item]) -> float:
-    """Bits that it takes to say which item it is, given that exactly one is faulty and what was heard so far.
+    """Bits that it takes to say which item it is, given that exactly one is faulty and all that was heard so far.
 
-    Written out over the items; shares no code with the package.
+    Marks that were replaced count too. Written out over the items; shares no code with the package.
     """
     chances = drill.truth.chances
     logs = []
     for item in items:
         prior = chances.prior_of(item)
         log = math.log(prior / (1 - prior))
-        for one in drill.heard:
+        for one in drill.listened:
             log += math.log(_outcome(chances, item if item in one.path else None, one.verdict, one.symptom))
         logs.append(log)
     weights = np.exp(np.array(logs) - max(logs))
@@ -130,13 +130,12 @@ def most_bits_of_a_test(chances: Chances) -> float:
     return float((channel * np.log2(channel / (spread @ channel))).sum(axis=1).max())
 
 
-def least_tests(entropy: float, wrong: float, items: float, named_bits: float, most_bits: float) -> float:
-    """A lower bound on the mean tests of any method that is wrong no more often than ``wrong``.
+def least_tests(before: float, after: float, most_bits: float) -> float:
+    """A lower bound on the mean tests of any method that leaves as little doubt: (before - after) / most_bits.
 
-    ``entropy``: bits to find at the start, the mean of the drills. What is left at the end is at most, by Fano's
-    inequality, h(wrong) + wrong * log2(items) + ``named_bits``, the mean of log2 of how many items were named. Each
-    test tells ``most_bits`` at most whatever was heard before, so that the information of all of them, a stopping
-    time's number, is at most their mean number times that. ``items``: the largest number of items of a drill.
+    ``before`` and ``after``: bits that it takes to say which item it is, at the start and at the end, means of the
+    drills. Their difference is what all tests together told of the fault. By the chain rule that is at most the mean
+    number of tests times what one can tell, ``most_bits``, since each one's share is bounded by it whatever was heard
+    before, and whether to go on is decided by what was heard.
     """
-    doubt = 0.0 if wrong in (0, 1) else -wrong * math.log2(wrong) - (1 - wrong) * math.log2(1 - wrong)
-    return max(0.0, (entropy - doubt - wrong * math.log2(items) - named_bits) / most_bits)
+    return (before - after) / most_bits

@@ -177,6 +177,7 @@ class Drill:
     def __init__(self, rig: Rig, truth: Truth, minutes: Minutes | None = None) -> None:
         self.rig, self.truth, self.minutes = rig, truth, minutes or Minutes()
         self.heard: tuple[Heard, ...] = ()
+        self.listened: list[Heard] = []  # every mark, those that were replaced since too
         self._diagnosis: Diagnosis | None = None
 
     @property
@@ -209,6 +210,7 @@ class Drill:
             new.append(self.truth.listen(line, self.rig.paths[line]))
             if stop and new[-1].verdict == "faulty":
                 break
+        self.listened += new
         self._keep(new)
         return any(one.verdict == "faulty" for one in new)
 

@@ -111,27 +111,25 @@ def test_so_many_faults_are_drawn_by_their_odds():
 @pytest.mark.independent
 def test_the_advice_needs_fewer_tests_and_minutes_than_walking_in_order():
     """From the first faulty mark on, with one fault; both players have the same rigs, faults and stopping rule."""
-    advised, walked, entropies, sizes = [], [], [], []
-    for seed in range(60):
+    advised, walked, before, after = [], [], [], []
+    for seed in range(50):
         drill = with_one_fault(seed)
-        sizes.append(len(drill.rig.items))
-        entropies.append(entropy_of_one_fault(drill, drill.rig.items))
+        before.append(entropy_of_one_fault(drill, drill.rig.items))
         advised.append(drill.play(advice))
+        after.append(entropy_of_one_fault(drill, drill.rig.items))
         walked.append(with_one_fault(seed).play(in_list_order))
-    wrong = 1 - fmean(one.right for one in advised)
-    named = fmean(math.log2(len(one.found)) if one.right else 0.0 for one in advised)
-    least = least_tests(fmean(entropies), wrong, max(sizes), named, most_bits_of_a_test(CHANCES))
+    least = least_tests(fmean(before), fmean(after), most_bits_of_a_test(CHANCES))
     tests, minutes = fmean(one.tests for one in advised), fmean(one.minutes for one in advised)
     assert 0 < least <= tests
     assert tests < fmean(one.tests for one in walked) / 2
     assert minutes < fmean(one.minutes for one in walked) / 2
-    assert wrong <= 1 - fmean(one.right for one in walked) + 0.05
+    assert fmean(one.right for one in advised) >= fmean(one.right for one in walked) - 0.05
     assert not [one for one in advised if one.ending in ("lost", "no test")]
 
 
 def test_a_whole_check_with_one_to_three_faults_comes_to_an_end():
     """Walk, advice, repair, and on: all lines are ok in the end, and what is still faulty only went unheard."""
-    for seed in range(30):
+    for seed in range(15):
         rng = random.Random(seed)
         rig = drawn_rig(16, rng)
         truth = Truth(so_many_faults(rig.items, 1 + seed % 3, CHANCES, rng), CHANCES, rng)
