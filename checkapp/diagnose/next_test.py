@@ -15,7 +15,7 @@ from checkapp.diagnose.private import Hearing
 if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
     from checkapp.diagnose.evidence import Heard, Path
-    from checkapp.rig.model import Item
+    from checkapp.rig.model import Diagnose, Item
     from checkapp.rig.words import ItemKind
 
 TestKind = Literal["mark", "re-mark", "swap", "move"]
@@ -47,6 +47,17 @@ class Minutes:
     remark: float = 0.3
     move: float = 3.0
     swap: Mapping[ItemKind, float] = field(default_factory=lambda: SWAP_MINUTES)
+
+
+def minutes_of(settings: Diagnose) -> Minutes:
+    """The minutes of the plan's ``[diagnose]`` over the defaults."""
+    known, default = settings.minutes, Minutes()
+    return Minutes(
+        mark=known.get("mark", default.mark),
+        remark=known.get("re-mark", default.remark),
+        move=known.get("move", default.move),
+        swap={**SWAP_MINUTES, **settings.swap_minutes},
+    )
 
 
 class Test(NamedTuple):

@@ -242,12 +242,18 @@ Chances = dict[ItemKind, Fraction]
 
 
 class Diagnose(Table):
-    """``[diagnose]``: chances that replace the defaults, by kind of item."""
+    """``[diagnose]``: chances that replace the defaults, by kind of item; and how long tests take, in minutes.
+
+    ``minutes`` is that of listening to a line (``mark``), listening again (``re-mark``), moving a line (``move``);
+    ``swap_minutes`` that of swapping an item of a kind and listening.
+    """
 
     false_alarm: Fraction | None = None
     prior: Chances = {}
     miss: Chances = {}
     hear: dict[ItemKind, dict[Symptom, Fraction]] = {}
+    minutes: dict[Literal["mark", "re-mark", "move"], Positive] = {}
+    swap_minutes: dict[ItemKind, Positive] = {}
 
 
 class PlanFile(Table):

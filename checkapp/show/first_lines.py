@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
 from checkapp.diagnose.likely import unfound
-from checkapp.diagnose.next_test import Minutes
+from checkapp.diagnose.next_test import minutes_of
 from checkapp.review.summary import counted
 from checkapp.show.checking_order import WORDS, Order, in_time, lines_in_order
 from checkapp.show.suspects_text import percent
@@ -46,7 +46,7 @@ def first_lines(rig: Rig, chances: Mapping[str, float], asked: Asked) -> First:
     """The first of the open lines, which are those of ``chances``. `MinutesRefused`: they are no time."""
     marked = {line.line for line in rig.lines if line.line not in chances}
     ordered = [name for name in lines_in_order(rig, asked.order, marked, chances) if name in chances]
-    first = in_time(ordered, asked.minutes, Minutes().mark)
+    first = in_time(ordered, asked.minutes, minutes_of(rig.plan.diagnose).mark)
     lines = tuple((name, chances[name]) for name in first)
     return First(asked, lines, len(ordered), unfound(chances, set(first)), unfound(chances))
 

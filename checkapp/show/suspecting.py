@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final, cast
 
 from checkapp.diagnose.chances import chances_of
 from checkapp.diagnose.evidence import Heard, faulty_now
-from checkapp.diagnose.next_test import NextTest, next_tests
+from checkapp.diagnose.next_test import NextTest, minutes_of, next_tests
 from checkapp.diagnose.posterior import Diagnosis, diagnose
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.heard import HeardMark, read_heard
@@ -100,7 +100,8 @@ def tests_of(rig: Rig, heard: Sequence[Heard]) -> tuple[NextTest, ...]:
     """What to try next, best first."""
     paths = paths_of(rig)
     free = {line: list(_free(rig, line)) for line in faulty_now(paths, heard)[:_MOST_MOVED]}
-    return next_tests(paths, heard, chances_of(rig.plan.diagnose), free=free)
+    settings = rig.plan.diagnose
+    return next_tests(paths, heard, chances_of(settings), minutes_of(settings), free)
 
 
 def paths_of(rig: Rig) -> dict[str, tuple[Item, ...]]:

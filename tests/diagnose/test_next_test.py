@@ -10,10 +10,10 @@ from random_rigs import drawn
 from checkapp.diagnose.ahead import in_order
 from checkapp.diagnose.chances import Chances
 from checkapp.diagnose.evidence import Heard, faulty_now
-from checkapp.diagnose.next_test import Minutes, next_tests
+from checkapp.diagnose.next_test import Minutes, minutes_of, next_tests
 from checkapp.diagnose.outlook import outlook_of
 from checkapp.diagnose.private import Hearing
-from checkapp.rig.model import Item
+from checkapp.rig.model import Diagnose, Item
 
 EVERY_KIND = Minutes(swap=dict.fromkeys(["source", "cable", "hop", "port", "box", "chain", "supply", "desk"], 2.0))
 
@@ -202,3 +202,9 @@ def test_what_a_swap_has_told_already_is_not_proposed_again():
     later = next_tests({"in 1": path}, heard, chances)
     assert later
     assert first.swap not in [one.test.swap for one in later]
+
+
+def test_minutes_of_a_plan_replace_the_defaults():
+    told = minutes_of(Diagnose(minutes={"mark": 0.1, "move": 2.0}, swap_minutes={"cable": 0.5, "port": 4.0}))
+    assert (told.mark, told.remark, told.move) == (0.1, Minutes().remark, 2.0)
+    assert (told.swap["cable"], told.swap["port"], told.swap["hop"]) == (0.5, 4.0, Minutes().swap["hop"])
