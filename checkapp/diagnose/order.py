@@ -1,7 +1,7 @@
 """The order in which a sweep goes through the marks: one that keeps its tables small.
 
 A greedy order is taken where its tables stay small. Otherwise some classes, those on the most groups of marks, are
-taken as *hubs*: without them the groups fall into parts, such as the chains of a rig that share a few supplies, and
+taken as *hubs* (those on far more groups than the others): without them the groups fall into parts, such as the chains of a rig that share a few supplies, and
 one part after the other is gone through with the hubs kept in the table. How many hubs is tried out: the tables that
 an order would need are reckoned beforehand.
 """
@@ -9,7 +9,7 @@ an order would need are reckoned beforehand.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -24,7 +24,9 @@ Numbers = Mapping["ItemKind", int]
 
 SMALL = 2048
 """A greedy order whose tables have no more rows in all is taken at once."""
-MOST_HUBS = 16
+MOST_HUBS = 24
+LEAST_STEP = 1.2
+MOST_TRIED = 4
 
 
 def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tuple[list[int], float]:
@@ -39,8 +41,7 @@ def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tupl
         for name in group:
             on[name] += 1
     widest = sorted((name for name, number in on.items() if number > 2), key=lambda name: -on[name])
-    for most in range(1, min(len(widest), MOST_HUBS) + 1):
-        hubs = frozenset(widest[:most])
+    for hubs in _hubs(widest, on):
         parts = _parts([group - hubs for group in groups])
         if sum(len(part) > 1 for part in parts) < 2:
             continue
@@ -49,6 +50,17 @@ def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tupl
         if rows < least:
             best, least = order, rows
     return best, least
+
+
+def _hubs(widest: Sequence[Name], on: Mapping[Name, int]) -> Iterator[Group]:
+    """The widest classes, up to where the next one is on far fewer groups: the clearest few such steps."""
+    steps = []
+    for at in range(min(MOST_HUBS, len(widest))):
+        following = on[widest[at + 1]] if at + 1 < len(widest) else 1
+        steps.append((on[widest[at]] / following, at + 1))
+    for step, most in sorted(steps, reverse=True)[:MOST_TRIED]:
+        if step >= LEAST_STEP:
+            yield frozenset(widest[:most])
 
 
 def rows_of(order: Sequence[Group], numbers: Mapping[Name, Numbers]) -> float:

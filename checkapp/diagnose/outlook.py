@@ -25,7 +25,6 @@ from checkapp.rig.words import SYMPTOMS
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
-    from checkapp.diagnose.case import AnyMark
     from checkapp.diagnose.evidence import Path, Verdict
     from checkapp.diagnose.private import Hearing
     from checkapp.rig.model import Item
@@ -247,15 +246,8 @@ class Outlook:
 
     def _left_open(self, case: Case, open_mark: OpenMark) -> tuple[Reals, dict[Item, Reals]]:
         """The logarithm of the weight of each outcome of the mark, and the chance of each item it touches in each."""
-        marks: list[AnyMark] = [*case.marks, open_mark]
-        logs = np.zeros(1)
-        then: dict[Item, Reals] = {}
-        for part in components(marks, self.sure):
-            swept = Sweep([marks[at] for at in part], case.odds, self._hearing, TESTING).run()
-            then.update(swept.chances)
-            if part[-1] == len(case.marks):
-                logs = swept.logs
-        return logs, then
+        swept = Sweep([*case.marks, open_mark], case.odds, self._hearing, TESTING).run()
+        return swept.logs, swept.chances
 
     def after(self, test: Listening) -> Iterator[tuple[float, Outlook]]:
         """What would be believed after the mark: ok, or faulty with no word on the symptom, each with its chance."""
