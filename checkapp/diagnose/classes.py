@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -125,28 +125,3 @@ def _given_number(odds: Sequence[float]) -> list[Reals]:
             with np.errstate(invalid="ignore"):
                 known[one][1:] = np.nan_to_num(np.exp(others + log_chance(one) - numbers[1:]), nan=0.0)
     return [known[one] for one in odds]
-
-
-def classes_of(
-    marks: Sequence[Sequence[Item]], odds: Odds
-) -> tuple[list[list[Item]], Mapping[tuple[int, ...], list[Item]]]:
-    """The private items of each mark, and the shared ones by the marks (by place) that they are on.
-
-    An item that is certainly faulty couples nothing, so that each mark has it to itself; one that is certainly good
-    has no say.
-    """
-    on: dict[Item, list[int]] = {}
-    private: list[list[Item]] = [[] for _ in marks]
-    for place, items in enumerate(marks):
-        for item in items:
-            if odds[item] == math.inf:
-                private[place].append(item)
-            elif odds[item] > -math.inf:
-                on.setdefault(item, []).append(place)
-    shared: dict[tuple[int, ...], list[Item]] = {}
-    for item, places in on.items():
-        if len(places) == 1:
-            private[places[0]].append(item)
-        else:
-            shared.setdefault(tuple(places), []).append(item)
-    return private, shared

@@ -1,9 +1,9 @@
 """The order in which a sweep goes through the marks: one that keeps its tables small.
 
-A greedy order is taken where its tables stay small. Otherwise some classes, those on the most groups of marks, are
-taken as *hubs* (those on far more groups than the others): without them the groups fall into parts, such as the chains of a rig that share a few supplies, and
-one part after the other is gone through with the hubs kept in the table. How many hubs is tried out: the tables that
-an order would need are reckoned beforehand.
+A greedy order is taken where its tables stay small. Otherwise some classes, those on far more groups of marks than the
+others, are taken as *hubs*: without them the groups fall into parts, such as the chains of a rig that share a few
+supplies, and one part after the other is gone through with the hubs kept in the table. How many hubs is tried out: the
+tables that an order would need are reckoned beforehand.
 """
 
 from __future__ import annotations
@@ -15,8 +15,8 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from checkapp.rig.words import ItemKind
 
-Name = tuple[int, ...]
-"""A class of shared items, by the marks that it is on."""
+Name = int
+"""A class of shared items."""
 Group = frozenset[Name]
 """The shared classes of a group of marks."""
 Numbers = Mapping["ItemKind", int]
@@ -29,13 +29,13 @@ LEAST_STEP = 1.2
 MOST_TRIED = 4
 
 
-def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tuple[list[int], float]:
-    """The groups, by place, in the order that needs the fewest rows of those tried out, and the number of rows."""
+def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> list[int]:
+    """The groups, by place, in the order that needs the fewest rows of those tried out."""
     sizes = {name: round(1e6 * math.log(_settings(kinds))) for name, kinds in numbers.items()}
     best = greedy(groups, sizes)
     least = rows_of([groups[at] for at in best], numbers)
     if least <= SMALL:
-        return best, least
+        return best
     on = dict.fromkeys(numbers, 0)
     for group in groups:
         for name in group:
@@ -49,7 +49,7 @@ def best_order(groups: Sequence[Group], numbers: Mapping[Name, Numbers]) -> tupl
         rows = rows_of([groups[at] for at in order], numbers)
         if rows < least:
             best, least = order, rows
-    return best, least
+    return best
 
 
 def _hubs(widest: Sequence[Name], on: Mapping[Name, int]) -> Iterator[Group]:

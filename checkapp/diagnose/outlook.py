@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping
 from functools import cached_property
 from typing import TYPE_CHECKING, Protocol
 
@@ -18,6 +18,7 @@ import numpy as np
 
 from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components, with_mark
 from checkapp.diagnose.evidence import Heard, faulty_now, latest
+from checkapp.diagnose.plan import plan_of
 from checkapp.diagnose.posterior import solve
 from checkapp.diagnose.sweep import FEW_SHARED, Limits, Sweep
 from checkapp.rig.words import SYMPTOMS
@@ -25,8 +26,11 @@ from checkapp.rig.words import SYMPTOMS
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from checkapp.diagnose.case import AnyMark, Odds
     from checkapp.diagnose.evidence import Path, Verdict
+    from checkapp.diagnose.plan import Plan
     from checkapp.diagnose.private import Hearing
+    from checkapp.diagnose.sweep import Swept
     from checkapp.rig.model import Item
     from checkapp.rig.words import Symptom
 
@@ -76,6 +80,7 @@ class Outlook:
         self._case, self._hearing = case, hearing
         self._before, self._changed = before, changed
         self._known: dict[object, float] = {}
+        self._plans: dict[frozenset[int], Plan] = {}
 
     @cached_property
     def chances(self) -> Mapping[Item, float]:
@@ -215,39 +220,48 @@ class Outlook:
         return {(one.line, frozenset(one.path)): at for at, one in enumerate(self.heard)}
 
     def _bits(self, test: Listening) -> float:
-        replaced = self._replaced(test)
-        open_mark = OpenMark(tuple(dict.fromkeys(test.path)))
-        touched = sorted(at for part in self._parts_on(test) for at in self._parts[part])
-        marks = [self._case.marks[at] for at in touched]
-        case = Case(self._odds, tuple(marks)) if replaced is None else self._without(replaced, touched)
-        logs, then = self._left_open(case, open_mark)
-        if replaced is not None:
-            logs = self._outcomes(test)
+        swept, odds = self._swept(test)
+        logs = swept.logs if self._replaced(test) is None else self._outcomes(test)
         chances = np.exp(logs - np.logaddexp.reduce(logs))
+        marks = [self._case.marks[at] for at in self._touched(test)]
         on_marks = dict.fromkeys(item for one in marks for item in one.items)
-        items = [item for item in {**on_marks, **dict.fromkeys(open_mark.items)} if item in self.asked]
+        items = [item for item in {**on_marks, **dict.fromkeys(test.path)} if item in self.asked]
         if not items:
             return 0.0
         before = entropy(np.array([self.chances[item] for item in items])).sum()
         later = np.empty((len(items), len(chances)))
         for row, item in enumerate(items):
-            later[row] = then[item] if item in then else chance_of(case.odds[item])
+            later[row] = swept.chances[item] if item in swept.chances else chance_of(odds[item])
         return float(before - entropy(later).sum(axis=0) @ chances)
 
-    def _without(self, replaced: int, touched: Sequence[int]) -> Case:
-        """The touched part of the case without the mark at that place in ``heard``."""
-        gone = self.heard[replaced]
-        if gone.verdict == "faulty":
-            at = self._mark_at(replaced)
-            return Case(self._odds, tuple(self._case.marks[one] for one in touched if one != at))
-        others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
-        odds = case_of([list(self._case.odds)], others, self._hearing.chances).odds
-        return Case({**odds, **self.sure}, tuple(self._case.marks[one] for one in touched))
+    def _swept(self, test: Listening) -> tuple[Swept, Odds]:
+        """What each outcome of the mark would leave believed, and the log odds that this was reckoned with.
 
-    def _left_open(self, case: Case, open_mark: OpenMark) -> tuple[Reals, dict[Item, Reals]]:
-        """The logarithm of the weight of each outcome of the mark, and the chance of each item it touches in each."""
-        swept = Sweep([*case.marks, open_mark], case.odds, self._hearing, TESTING).run()
-        return swept.logs, swept.chances
+        A mark that is replaced is left out: a faulty one has the open mark in its place.
+        """
+        touched, odds, open_mark = self._touched(test), self._odds, OpenMark(tuple(dict.fromkeys(test.path)))
+        marks: list[AnyMark] = [self._case.marks[at] for at in touched]
+        replaced = self._replaced(test)
+        plan = self._plan(frozenset(self._parts_on(test)))
+        if replaced is not None and self.heard[replaced].verdict == "faulty" and self._mark_at(replaced) in touched:
+            marks[touched.index(self._mark_at(replaced))] = open_mark
+            return Sweep(marks, odds, self._hearing, TESTING, plan).run(), odds
+        if replaced is not None and self.heard[replaced].verdict == "ok":
+            others = (*self.heard[:replaced], *self.heard[replaced + 1 :])
+            odds = {**case_of([list(self._case.odds)], others, self._hearing.chances).odds, **self.sure}
+        plan = plan.with_mark(open_mark.items, odds)
+        return Sweep([*marks, open_mark], odds, self._hearing, TESTING, plan).run(), odds
+
+    def _touched(self, test: Listening) -> list[int]:
+        """The marks of the parts that the test has to do with."""
+        return sorted(at for part in self._parts_on(test) for at in self._parts[part])
+
+    def _plan(self, parts: frozenset[int]) -> Plan:
+        """The plan of the marks of some parts."""
+        if parts not in self._plans:
+            marks = [self._case.marks[at].items for at in sorted(at for part in parts for at in self._parts[part])]
+            self._plans[parts] = plan_of(marks, self._odds)
+        return self._plans[parts]
 
     def after(self, test: Listening) -> Iterator[tuple[float, Outlook]]:
         """What would be believed after the mark: ok, or faulty with no word on the symptom, each with its chance."""
@@ -260,9 +274,10 @@ class Outlook:
             yield faulty, self.heard_as(test, "faulty", None)
 
     def _outcomes(self, test: Listening) -> Reals:
-        marks = [self._case.marks[at] for part in self._parts_on(test) for at in self._parts[part]]
-        sweep = Sweep([*marks, OpenMark(tuple(dict.fromkeys(test.path)))], self._odds, self._hearing, TESTING)
-        return sweep.there()
+        items = tuple(dict.fromkeys(test.path))
+        marks = [self._case.marks[at] for at in self._touched(test)]
+        plan = self._plan(frozenset(self._parts_on(test))).with_mark(items, self._odds)
+        return Sweep([*marks, OpenMark(items)], self._odds, self._hearing, TESTING, plan).there()
 
     def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:
         """What would be believed after that outcome of the mark, of the same items in question."""

@@ -12,7 +12,6 @@ beyond its limit of rows is cut to the heaviest; a bound on what the others coul
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -21,8 +20,8 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from checkapp.diagnose.case import OpenMark, asked_of, chance_of
-from checkapp.diagnose.classes import Counting, ItemClass, classes_of
-from checkapp.diagnose.order import best_order
+from checkapp.diagnose.classes import Counting, ItemClass
+from checkapp.diagnose.plan import plan_of
 from checkapp.diagnose.private import NOTHING_SHARED, Private
 from checkapp.diagnose.rows import gathered, logs_added, merged
 
@@ -30,6 +29,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from checkapp.diagnose.case import AnyMark, Odds
+    from checkapp.diagnose.plan import Plan
     from checkapp.diagnose.private import Factor, Hearing
     from checkapp.rig.model import Item
 
@@ -99,12 +99,19 @@ class _Stop:
 class Sweep:
     """Faulty marks that hang together by their items, at most one of them open."""
 
-    def __init__(self, marks: Sequence[AnyMark], odds: Odds, hearing: Hearing, limits: Limits = FULL) -> None:
+    def __init__(
+        self,
+        marks: Sequence[AnyMark],
+        odds: Odds,
+        hearing: Hearing,
+        limits: Limits = FULL,
+        plan: Plan | None = None,
+    ) -> None:
         self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
-        self._private, self._shared = classes_of([mark.items for mark in marks], odds)
-        self._counting = Counting(item for items in self._shared.values() for item in items)
-        self._classes = {places: ItemClass(items, odds, self._counting) for places, items in self._shared.items()}
-        self._stops, self._masks = self._plan()
+        self._plan = plan or plan_of([mark.items for mark in marks], odds)
+        self._counting = Counting(item for items in self._plan.classes for item in items)
+        self._classes = [ItemClass(items, odds, self._counting) for items in self._plan.classes]
+        self._stops = [_Stop(stop) for stop in self._plan.stops]
         self._factors = [self._factor(place) for place in range(len(marks))]
         self._columns: dict[int, Keys] = {}
         self._table = np.zeros((1, 1))
@@ -119,10 +126,10 @@ class Sweep:
         """Only the way there: the logarithm of the weight of each outcome."""
         most = self._limits.most
         if self._limits.quick:
-            few = sum(1 for items in self._shared.values() for _ in items) <= FEW_SHARED
+            few = sum(map(len, self._plan.classes)) <= FEW_SHARED
             self._go(MOST_ROWS if few else most)
         else:
-            if self._rows > self._limits.free:
+            if self._plan.rows > self._limits.free:
                 self._go(min(QUICK_ROWS, most))
                 self._floor = float(np.logaddexp.reduce(self._table, axis=None)) + math.log(self._limits.negligible)
             self._go(most)
@@ -134,11 +141,11 @@ class Sweep:
         self._columns, self._table = {}, np.zeros((1, 1))
         self.cut = -math.inf
         trimmed = most if self._floor == -math.inf else TRIMMED_ROWS
-        for one in self._classes.values():
+        for one in self._classes:
             if one.lost > -math.inf:
                 self.cut = float(np.logaddexp(self.cut, one.lost + self._ahead[0]))
         for place, stop in enumerate(self._stops):
-            fresh = self._masks.get(place, [])
+            fresh = [(self._classes[name], mask) for name, mask in self._plan.met[place]]
             many = math.prod(len(one.logs) for one, _ in fresh)
             stop.rows_before, stop.kept = len(self._table), None
             if fresh and stop.rows_before * many > min(most, trimmed):
@@ -149,28 +156,9 @@ class Sweep:
 
     # --- the way there
 
-    def _plan(self) -> tuple[list[_Stop], dict[int, list[tuple[ItemClass, int]]]]:
-        """The stops in order, and for each the classes first met there with the stops (bits) that they are on."""
-        on_mark: list[list[tuple[int, ...]]] = [[] for _ in self._marks]
-        for name in self._classes:
-            for mark in name:
-                on_mark[mark].append(name)
-        groups: dict[frozenset[tuple[int, ...]], list[int]] = {}
-        for mark, classes in enumerate(on_mark):
-            groups.setdefault(frozenset(classes), []).append(mark)
-        names = list(groups)
-        numbers = {name: Counter(item.kind for item in items) for name, items in self._shared.items()}
-        places, self._rows = best_order(names, numbers)
-        order = [names[at] for at in places]
-        met: dict[int, list[tuple[ItemClass, int]]] = {}
-        for name, one in self._classes.items():
-            bits = [at for at, group in enumerate(order) if name in group]
-            met.setdefault(bits[0], []).append((one, sum(1 << (bit - bits[0]) for bit in bits)))
-        return [_Stop(groups[group]) for group in order], met
-
     def _factor(self, place: int) -> Factor:
         mark = self._marks[place]
-        privates = tuple(Private(item.kind, chance_of(self._odds[item])) for item in self._private[place])
+        privates = tuple(Private(item.kind, chance_of(self._odds[item])) for item in self._plan.private[place])
         return self._hearing.factor(privates, asked_of(mark), with_ok=isinstance(mark, OpenMark))
 
     @cached_property
@@ -186,7 +174,7 @@ class Sweep:
         mark = self._marks[place]
         if isinstance(mark, OpenMark) or mark.symptom is None:
             return 0.0
-        asked, private = asked_of(mark), set(self._private[place])
+        asked, private = asked_of(mark), set(self._plan.private[place])
         hear = {item: self._hearing.row(item.kind, asked)[0] for item in mark.items}
         shared = max((one for item, one in hear.items() if item not in private), default=0.0)
         good = self._factors[place].all_good
@@ -299,7 +287,7 @@ class Sweep:
 
     def _put_privates(self, place: int, given: Reals, by_key: Reals, found: dict[Item, Reals]) -> None:
         shares = np.divide(given[1:], given[:1], out=np.zeros_like(given[1:]), where=given[:1] > 0)
-        for at, item in enumerate(self._private[place]):
+        for at, item in enumerate(self._plan.private[place]):
             found[item] = (shares[at] * by_key).sum(axis=0)
 
 
