@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal
 
 from checkapp.rig.words import Symptom
@@ -17,12 +17,16 @@ Verdict = Literal["ok", "faulty"]
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """What a line did while it ran through the items of ``path``; ``symptom`` is None where none was said."""
+    """What a line did while it ran through the items of ``path``; ``symptom`` is None where none was said.
+
+    ``again``: it was faulty before too, through the same items; a third time would tell nothing.
+    """
 
     line: str
     path: Path
     verdict: Verdict
     symptom: Symptom | None = None
+    again: bool = False
 
 
 def latest(heard: Iterable[Heard]) -> tuple[Heard, ...]:
@@ -30,7 +34,9 @@ def latest(heard: Iterable[Heard]) -> tuple[Heard, ...]:
     kept: dict[tuple[str, frozenset[Item]], Heard] = {}
     for one in heard:
         key = (one.line, frozenset(one.path))
-        kept.pop(key, None)
+        before = kept.pop(key, None)
+        if before and before.verdict == one.verdict == "faulty":
+            one = replace(one, again=True)
         kept[key] = one
     return tuple(kept.values())
 

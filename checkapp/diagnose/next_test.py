@@ -29,7 +29,10 @@ Defaults, no source."""
 DOUBTFUL = 0.1
 """A line is listened to again where its mark said no symptom, or where it is at least so likely that all on it is good.
 
-Elsewhere a second mark in place of the first says nothing new: what was heard first no longer counts then."""
+Elsewhere a second mark in place of the first says nothing new: what was heard first no longer counts then. For the same
+reason no line is listened to a third time as it runs: it could go on for ever."""
+LEAST_BITS = 1e-3
+"""While a line is faulty a test that tells less is not proposed."""
 LEAST_SUSPECT = 0.02
 """An item less likely to be faulty than this is not proposed for a swap."""
 MOST_SWAPS = 12
@@ -106,7 +109,8 @@ def next_tests(
     others = [path for ports in (free or {}).values() for _, path in ports]
     outlook = outlook_of(paths, heard, Hearing(chances), others)
     tests = candidates(outlook, paths, minutes or Minutes(), free or {})
-    found = _worked_out(outlook, tests, most)
+    least = LEAST_BITS if faulty_now(paths, outlook.heard) else 0.0
+    found = [(test, bits) for test, bits in _worked_out(outlook, tests, most) if bits > least]
     ordered = in_order(outlook, found, lambda test: test.minutes)
     return tuple(NextTest(test, *worth) for test, worth in ordered[:most])
 
@@ -134,21 +138,22 @@ def candidates(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, fr
     """What can be tried: unmarked lines, faulty ones again, a swap, a move; none that cannot tell anything."""
     faulty = faulty_now(paths, outlook.heard)
     tests = [
-        *_marks(outlook, paths, minutes, faulty),
+        *_marks(outlook, paths, minutes),
         *_swaps(outlook, paths, minutes, faulty),
         *_moves(minutes, free, faulty),
     ]
     return [test for test in tests if outlook.most_bits(test) > 0]
 
 
-def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes, faulty: Sequence[str]) -> Iterator[Test]:
-    marked = {(one.line, frozenset(one.path)) for one in outlook.heard}
-    unsaid = {one.line for one in outlook.heard if one.symptom is None}
+def _marks(outlook: Outlook, paths: Mapping[str, Path], minutes: Minutes) -> Iterator[Test]:
+    marked = {(one.line, frozenset(one.path)): one for one in outlook.heard}
     for line, path in paths.items():
-        if line in faulty:
-            if line in unsaid or 1 - sum(outlook.chances[item] for item in set(path)) >= DOUBTFUL:
+        now = marked.get((line, frozenset(path)))
+        if now is not None and now.verdict == "faulty":
+            good = 1 - sum(outlook.chances[item] for item in set(path))
+            if not now.again and (now.symptom is None or good >= DOUBTFUL):
                 yield Test("re-mark", line, path, minutes.remark)
-        elif (line, frozenset(path)) not in marked:
+        elif now is None:
             yield Test("mark", line, path, minutes.mark)
 
 

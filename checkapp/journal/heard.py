@@ -26,12 +26,16 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class HeardMark:
-    """What a line did while it ran through the items of ``path``; ``symptom`` is None where none was said."""
+    """What a line did while it ran through the items of ``path``; ``symptom`` is None where none was said.
+
+    ``again``: it was marked faulty before too, through the same items.
+    """
 
     line: str
     path: Path
     verdict: Verdict
     symptom: str | None
+    again: bool = False
 
 
 def read_heard(
@@ -63,7 +67,10 @@ class _Evidence:
         self.heard: dict[tuple[str, frozenset[str]], HeardMark] = {}
 
     def mark(self, mark: Mark, path: Path) -> None:
-        self._put(HeardMark(mark.line, path, mark.verdict, mark.symptom if mark.verdict == "faulty" else None))
+        symptom = mark.symptom if mark.verdict == "faulty" else None
+        before = self.heard.get((mark.line, _names(path)))
+        again = before is not None and before.verdict == mark.verdict == "faulty"
+        self._put(HeardMark(mark.line, path, mark.verdict, symptom, again))
 
     def cleared_in_place(self, item: str) -> None:
         """The item was mended where it is: what was faulty through it says nothing of it any more."""

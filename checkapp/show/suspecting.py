@@ -112,7 +112,7 @@ def paths_of(rig: Rig) -> dict[str, tuple[Item, ...]]:
 def _heard(one: HeardMark) -> Heard:
     """A mark of the journal; items of kinds that this program does not know are passed over."""
     path = tuple(Item(name, kind) for name, kind in one.path if kind in ITEM_KINDS)
-    return Heard(one.line, path, one.verdict, cast("Symptom | None", one.symptom))
+    return Heard(one.line, path, one.verdict, cast("Symptom | None", one.symptom), one.again)
 
 
 def _free(rig: Rig, line: str) -> Iterator[tuple[str, tuple[Item, ...]]]:

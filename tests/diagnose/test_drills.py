@@ -125,6 +125,9 @@ def test_the_advice_needs_fewer_tests_and_minutes_than_walking_in_order():
     assert minutes < fmean(one.minutes for one in walked) / 2
     assert fmean(one.right for one in advised) >= fmean(one.right for one in walked) - 0.05
     assert not [one for one in advised if one.ending in ("lost", "no test")]
+    for one in advised:  # no test twice
+        done = [(test.kind, test.line, frozenset(test.path)) for test, _ in one.steps]
+        assert len(done) == len(set(done)), one.steps
 
 
 def test_a_whole_check_with_one_to_three_faults_comes_to_an_end():

@@ -9,7 +9,7 @@ from random_rigs import drawn
 
 from checkapp.diagnose.ahead import in_order
 from checkapp.diagnose.chances import Chances
-from checkapp.diagnose.evidence import Heard, faulty_now
+from checkapp.diagnose.evidence import Heard, faulty_now, latest
 from checkapp.diagnose.next_test import Minutes, minutes_of, next_tests
 from checkapp.diagnose.outlook import outlook_of
 from checkapp.diagnose.private import Hearing
@@ -104,6 +104,28 @@ def test_a_line_is_listened_to_again_where_no_symptom_was_said():
     }
     assert "re-mark" in kinds[None]
     assert "re-mark" not in kinds["silent"]
+
+
+@pytest.mark.parametrize("symptom", [None, "wrong line"])
+def test_a_line_is_listened_to_twice_as_it_runs_and_not_a_third_time(symptom):
+    """The second mark takes the place of the first, so that a third would be as good as the second, for ever."""
+    paths = box_of(2)
+    surely_good = Chances(items={item.name: 1e-6 for path in paths.values() for item in path})
+    heard = latest([Heard("in 1", paths["in 1"], "faulty", symptom)])
+    assert "re-mark" in {one.test.kind for one in next_tests(paths, heard, surely_good)}
+    heard = latest([*heard, Heard("in 1", paths["in 1"], "faulty", symptom)])
+    assert "re-mark" not in {one.test.kind for one in next_tests(paths, heard, surely_good)}
+    gone = latest([*heard, Heard("in 1", paths["in 1"], "ok")])
+    assert latest([*gone, Heard("in 1", paths["in 1"], "faulty", symptom)])[0].again is False
+
+
+def test_what_tells_next_to_nothing_is_not_proposed_while_a_line_is_faulty():
+    """The fault is on the line's own items: other lines on the box say nothing worth a walk."""
+    paths = box_of(12)
+    heard = [Heard(line, path, "faulty" if line == "in 1" else "ok") for line, path in paths.items() if line != "in 9"]
+    assert "mark" not in {one.test.kind for one in next_tests(paths, heard, Chances(), most=None)}
+    heard = [one for one in heard if one.verdict == "ok"]
+    assert {one.test.line for one in next_tests(paths, heard, Chances())} == {"in 1", "in 9"}
 
 
 def test_minutes_count_and_what_has_none_is_not_proposed():

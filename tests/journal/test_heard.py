@@ -55,6 +55,20 @@ def night(story: Any) -> Night:
     return Night(story)
 
 
+def test_a_line_that_is_marked_faulty_twice_through_the_same_items_was_heard_again(night: Night) -> None:
+    def again() -> list[bool]:
+        return [one.again for one in heard(night.story.entries, RIG, SHOW, PATHS)]
+
+    night.mark("in 1", "faulty")
+    assert again() == [False]
+    night.mark("in 1", "faulty", "hum")
+    assert again() == [True]
+    night.mark("in 1", "ok")
+    assert again() == [False]
+    night.mark("in 1", "faulty", "hum")
+    assert again() == [False]
+
+
 def test_of_a_check_without_marks_nothing_was_heard(night: Night) -> None:
     assert night.heard() == []
     with pytest.raises(KeyError):
