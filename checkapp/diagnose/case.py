@@ -116,12 +116,12 @@ def components(marks: Sequence[AnyMark], sure: Container[Item] = ()) -> list[lis
             place = above[place]
         return place
 
-    first: dict[Item, int] = {}
+    last: dict[Item, int] = {}
     for place, mark in enumerate(marks):
-        for item in mark.items:
-            if item in sure:
-                continue
-            above[top(first.setdefault(item, place))] = top(place)
+        items = [item for item in mark.items if item not in sure] if sure else mark.items
+        for other in {last[item] for item in items if item in last}:
+            above[top(other)] = top(place)
+        last.update(dict.fromkeys(items, place))
     parts: dict[int, list[int]] = {}
     for place in range(len(marks)):
         parts.setdefault(top(place), []).append(place)

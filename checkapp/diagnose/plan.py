@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING
@@ -119,11 +119,11 @@ def plan_of(marks: Sequence[Sequence[Item]], odds: Odds) -> Plan:
     An item that is certainly faulty couples nothing, so that each mark has it to itself; one that is certainly good
     has no say.
     """
-    on: dict[Item, list[int]] = {}
+    on: dict[Item, list[int]] = defaultdict(list)
     private: list[list[Item]] = [[] for _ in marks]
     for place, items in enumerate(marks):
         for item in items:
-            on.setdefault(item, []).append(place)
+            on[item].append(place)
     shared: dict[tuple[int, ...], list[Item]] = {}
     for item, places in on.items():
         if len(places) == 1 or odds[item] == math.inf:

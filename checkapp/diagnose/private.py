@@ -58,9 +58,6 @@ class Shared:
     hear: Reals
 
 
-NOTHING_SHARED = Shared(np.ones(1), np.zeros(1), np.zeros(1), np.zeros((1, 1)))
-
-
 class Factor:
     """The chance of one faulty mark given the shared items, and the part of it that is with each private item faulty.
 
@@ -77,24 +74,28 @@ class Factor:
         self._none = sums.plain[:, 0]
         self._symptoms = symptoms
         parts = [sums.plain, sums.dull, *sums.hear, *sums.dull_hear]  # (2 + 2 symptoms) times (variants, sizes)
-        self._stacked = np.concatenate(parts).T.copy()
+        self._stacked = np.stack(parts, axis=2).transpose(1, 0, 2).copy()  # (sizes, variants, 2 + 2 symptoms)
 
-    def chances(self, shared: Shared, false_alarm: float) -> Reals:
-        """(variant, row, outcome): variant 0 sums over all private items, 1 + j over those sets that hold the j-th."""
+    def chances(self, shared: Shared, false_alarm: float, variants: int | None = None) -> Reals:
+        """(variant, row, outcome): variant 0 sums over all private items, 1 + j over those sets that hold the j-th.
+
+        The first ``variants`` of them, all if None.
+        """
         rows, sizes = len(shared.count), self.variants
+        stacked = self._stacked[:, :variants]
         number = shared.count[:, None] + np.arange(sizes)
         share = np.divide(1.0, number, out=np.zeros((rows, sizes)), where=number > 0)
-        found = (share @ self._stacked).reshape(rows, -1, sizes).transpose(2, 0, 1)  # (variant, row, part)
+        found = np.einsum("rs,svp->vrp", share, stacked)  # no BLAS: its threads get in each other's way
         heard, dull_heard = found[:, :, 2 : 2 + self._symptoms], found[:, :, 2 + self._symptoms :]
         left = ((1 - false_alarm) * shared.miss)[:, None]
         caught = false_alarm + ((1 - false_alarm) * shared.dull)[:, None]
         chance = caught * (shared.hear * found[:, :, :1] + heard) + left * (shared.hear * found[:, :, 1:2] + dull_heard)
         alone = shared.count == 0
         if alone.any():
-            chance[:, alone] += false_alarm * self._blank * self._none[:, None, None]
+            chance[:, alone] += false_alarm * self._blank * self._none[: len(chance), None, None]
         whole: Reals = chance
         if self._with_ok:
-            whole = np.concatenate([left * self._missed[:, None, None], chance], axis=2)
+            whole = np.concatenate([left * self._missed[: len(chance), None, None], chance], axis=2)
         return whole
 
 

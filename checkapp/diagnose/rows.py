@@ -14,6 +14,9 @@ if TYPE_CHECKING:
     Keys = NDArray[np.int64]
     Places = NDArray[np.intp]
 
+_SHORT = 2**16
+_CLOSE = 1024
+
 
 def merged(columns: Sequence[Keys], logs: Reals) -> tuple[Places, Places, Reals]:
     """Rows alike in all ``columns`` as one, their weights (logarithms) added.
@@ -22,23 +25,36 @@ def merged(columns: Sequence[Keys], logs: Reals) -> tuple[Places, Places, Reals]
     """
     codes = np.zeros(len(logs), np.intp)
     for column in columns:
-        values, place = np.unique(column, return_inverse=True)
+        values, place = numbered(column)
         codes = codes * len(values) + place
-    order = np.argsort(codes, kind="stable")
-    in_order = codes[order]
-    new = np.empty(len(order), bool)
-    new[0] = True
-    np.not_equal(in_order[1:], in_order[:-1], out=new[1:])
-    starts = np.flatnonzero(new)
-    number = np.cumsum(new) - 1
-    into = np.empty(len(order), np.intp)
-    into[order] = number
+    values, into = numbered(codes)
+    if len(values) == 1:
+        return into, np.zeros(1, np.intp), logs_added(logs[None])
+    order = np.argsort(into.astype(np.uint16) if len(values) <= _SHORT else into, kind="stable")
+    number = into[order]
+    starts = np.flatnonzero(np.diff(number, prepend=-1))
     in_order_logs = logs[order]
     most = np.maximum.reduceat(in_order_logs, starts, axis=0)
     most[most == -np.inf] = 0.0
     added = np.add.reduceat(np.exp(in_order_logs - most[number]), starts, axis=0)
     with np.errstate(divide="ignore"):
         return into, order[starts], most + np.log(added)
+
+
+def numbered(keys: Keys) -> tuple[Keys, Places]:
+    """The different keys in rising order, and which of them each key is: by a table where they lie close enough."""
+    if keys.dtype == np.int64:
+        least = int(keys.min())
+        span = int(keys.max()) - least + 1
+        if span <= 4 * len(keys) + _CLOSE:
+            shifted = keys - least
+            there = np.zeros(span, bool)
+            there[shifted] = True
+            values = np.flatnonzero(there)
+            place = np.empty(span, np.intp)
+            place[values] = np.arange(len(values))
+            return values + least, place[shifted]
+    return np.unique(keys, return_inverse=True)
 
 
 def gathered(values: Reals, into: Places, size: int) -> Reals:

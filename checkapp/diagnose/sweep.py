@@ -19,18 +19,19 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from checkapp.diagnose.case import OpenMark, asked_of, chance_of
+from checkapp.diagnose.alike import alike
 from checkapp.diagnose.classes import Counting, ItemClass
 from checkapp.diagnose.plan import plan_of
-from checkapp.diagnose.private import NOTHING_SHARED, Private
-from checkapp.diagnose.rows import gathered, logs_added, merged
+from checkapp.diagnose.private import Shared
+from checkapp.diagnose.rows import gathered, logs_added, merged, numbered
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
 
+    from checkapp.diagnose.alike import Alike
     from checkapp.diagnose.case import AnyMark, Odds
     from checkapp.diagnose.plan import Plan
-    from checkapp.diagnose.private import Factor, Hearing
+    from checkapp.diagnose.private import Asked, Hearing
     from checkapp.rig.model import Item
 
     Reals = NDArray[np.float64]
@@ -82,10 +83,11 @@ class _Stop:
     """Marks on exactly the same shared classes: one stop of the sweep. The rest is what the way back needs."""
 
     marks: list[int]
+    alike: list[Alike] = field(default_factory=list)
     fresh: list[ItemClass] = field(default_factory=list)
     settings: list[Places] = field(default_factory=list)
     fresh_logs: Reals = field(default_factory=lambda: np.zeros(1))
-    chances: list[Reals] = field(default_factory=list)
+    shared: dict[Asked, Shared] = field(default_factory=dict)
     rows_before: int = 1
     joined: bool = False
     row_of_key: Places | None = None
@@ -112,7 +114,8 @@ class Sweep:
         self._counting = Counting(item for items in self._plan.classes for item in items)
         self._classes = [ItemClass(items, odds, self._counting) for items in self._plan.classes]
         self._stops = [_Stop(stop) for stop in self._plan.stops]
-        self._factors = [self._factor(place) for place in range(len(marks))]
+        for stop in self._stops:
+            stop.alike = alike(stop.marks, marks, self._plan.private, odds, hearing)
         self._columns: dict[int, Keys] = {}
         self._table = np.zeros((1, 1))
         self.cut = self._floor = -math.inf
@@ -156,32 +159,32 @@ class Sweep:
 
     # --- the way there
 
-    def _factor(self, place: int) -> Factor:
-        mark = self._marks[place]
-        privates = tuple(Private(item.kind, chance_of(self._odds[item])) for item in self._plan.private[place])
-        return self._hearing.factor(privates, asked_of(mark), with_ok=isinstance(mark, OpenMark))
-
     @cached_property
     def _ahead(self) -> list[float]:
         """For each stop the logarithm of a bound on the chance of its marks and all later ones, whatever is faulty."""
         ahead = [0.0]
         for stop in reversed(self._stops):
-            ahead.append(ahead[-1] + sum(self._bound(place) for place in stop.marks))
+            ahead.append(ahead[-1] + sum(self._bound(like) for like in stop.alike))
         return ahead[::-1]
 
-    def _bound(self, place: int) -> float:
+    def _bound(self, like: Alike) -> float:
         """A mean is at most its largest part: that of the shared items alone, or with private ones, which are rare."""
-        mark = self._marks[place]
-        if isinstance(mark, OpenMark) or mark.symptom is None:
+        if like.open or like.asked == (None,):
             return 0.0
-        asked, private = asked_of(mark), set(self._plan.private[place])
-        hear = {item: self._hearing.row(item.kind, asked)[0] for item in mark.items}
-        shared = max((one for item, one in hear.items() if item not in private), default=0.0)
-        good = self._factors[place].all_good
-        with_shared = good * shared + (1 - good) * max(hear.values(), default=0.0)
-        without = self._factors[place].chances(NOTHING_SHARED, self._hearing.chances.false_alarm)
-        most = max(with_shared, float(without[0, 0, 0]))
-        return math.log(most) if most > 0 else -math.inf
+        first = like.marks[0][0]
+        private = set(self._plan.private[first])
+        hear = np.zeros(len(like.asked))
+        of_shared = np.zeros(len(like.asked))
+        for item in self._marks[first].items:
+            row = np.array(self._hearing.row(item.kind, like.asked))
+            hear = np.maximum(hear, row)
+            if item not in private:
+                of_shared = np.maximum(of_shared, row)
+        good = like.factor.all_good
+        nothing = Shared(np.ones(1), np.zeros(1), np.zeros(1), np.zeros((1, len(like.asked))))
+        without = like.factor.chances(nothing, self._hearing.chances.false_alarm, 1)[0, 0]
+        most = np.maximum(good * of_shared + (1 - good) * hear, without)
+        return float(like.logs(most[None, None, :])[0, 0])
 
     def _bring_in(self, fresh: list[tuple[ItemClass, int]], stop: _Stop) -> None:
         """Put the classes that are first met here into the table: each row once for each of their settings."""
@@ -224,21 +227,19 @@ class Sweep:
         for mask, column in self._columns.items():
             if mask & 1:
                 total = total + column
-        keys, stop.row_of_key = np.unique(total, return_inverse=True)
-        stop.keys, stop.chances = len(keys), []
+        keys, stop.row_of_key = numbered(total)
+        stop.keys, stop.shared = len(keys), {}
         logs = np.zeros((len(keys), 1))
-        of_factor: dict[Factor, tuple[Reals, Reals]] = {}
-        for place in stop.marks:  # like marks have one factor between them
-            factor = self._factors[place]
-            if factor not in of_factor:
-                shared = self._counting.shared(keys, self._hearing, asked_of(self._marks[place]))
-                chances = factor.chances(shared, self._hearing.chances.false_alarm)
-                of_factor[factor] = (chances, _log(chances[0]))
-            stop.chances.append(of_factor[factor][0])
-            logs = logs + of_factor[factor][1]
+        for like in stop.alike:
+            if like.asked not in stop.shared:
+                stop.shared[like.asked] = self._counting.shared(keys, self._hearing, like.asked)
+            logs = logs + like.logs(self._chances(like, stop, 1))
         stop.logs = logs[stop.row_of_key]
         self._table = self._table + stop.logs
         stop.weights = self._table
+
+    def _chances(self, like: Alike, stop: _Stop, variants: int | None) -> Reals:
+        return like.factor.chances(stop.shared[like.asked], self._hearing.chances.false_alarm, variants)
 
     def _close(self, stop: _Stop) -> None:
         """Merge what cannot be told apart by the marks still to come, and sum out what is on none of them."""
@@ -270,13 +271,16 @@ class Sweep:
         chances = np.nan_to_num(np.exp(stop.weights + after - total), nan=0.0)  # (row, outcome)
         if stop.row_of_key is not None:
             by_key = gathered(chances, stop.row_of_key, stop.keys)
-            for place, given in zip(stop.marks, stop.chances, strict=True):
-                self._put_privates(place, given, by_key, found)
+            for like in stop.alike:
+                private = like.private(self._chances(like, stop, None), by_key)
+                for place, column in like.marks:
+                    for at, item in enumerate(self._plan.private[place]):
+                        found[item] = private[at, column]
         before = stop.logs + after
         if stop.fresh:
             settings = chances.reshape(-1, len(stop.fresh_logs), chances.shape[1]).sum(axis=0)
-            for one, at in zip(stop.fresh, stop.settings, strict=True):
-                found.update(one.chances(gathered(settings, at, len(one.logs))))
+            for one, setting in zip(stop.fresh, stop.settings, strict=True):
+                found.update(one.chances(gathered(settings, setting, len(one.logs))))
             spread = before.reshape(-1, len(stop.fresh_logs), before.shape[1])
             before = logs_added(spread + stop.fresh_logs[None, :, None])
         if stop.kept is not None:
@@ -284,13 +288,3 @@ class Sweep:
             whole[stop.kept] = before
             before = whole
         return before
-
-    def _put_privates(self, place: int, given: Reals, by_key: Reals, found: dict[Item, Reals]) -> None:
-        shares = np.divide(given[1:], given[:1], out=np.zeros_like(given[1:]), where=given[:1] > 0)
-        for at, item in enumerate(self._plan.private[place]):
-            found[item] = (shares[at] * by_key).sum(axis=0)
-
-
-def _log(chances: Reals) -> Reals:
-    with np.errstate(divide="ignore"):
-        return np.log(chances)
