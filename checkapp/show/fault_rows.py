@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
-from checkapp.rig.model import Item
-from checkapp.show import fault_words
+from checkapp.rig.model import Input, Item
+from checkapp.show import fault_doing, fault_words
 from checkapp.show.clock import local_time
-from checkapp.show.fault_views import NextRow, SuspectRow, Work
+from checkapp.show.fault_views import NextRow, SuspectRow, Work, WorkRow
 from checkapp.show.setup_views import Answer
 from checkapp.show.suspect_words import named, speaks_against, speaks_for
 from checkapp.show.suspects_text import percent
@@ -30,6 +30,10 @@ LEAST_SHOWN: Final = 0.01
 """A suspect that is less likely than this has no row and no bar."""
 MOST_SUSPECTS: Final = 8
 MOST_TESTS: Final = 4
+CLOSE: Final = 0.25
+"""What is at least so likely, as a part of the first suspect's chance, is named with it."""
+RESEAT_FROM: Final = 0.3
+"""From this chance on reseating the first suspect is offered: the quickest repair. A choice, no source."""
 MOST_ALIKE: Final = 2
 _ALIKE_NAMED: Final = 3
 _AGAIN_SHOWN: Final = 3
@@ -45,8 +49,18 @@ def is_faulty(state: ShowState) -> bool:
 def heading(rig: Rig, state: ShowState) -> str:
     """Which lines are faulty, and which are to be listened to again."""
     faulty = [line for line, mark in state.lines.items() if mark.verdict == "faulty"]
-    words = f"Faulty: {named(rig, faulty)}" if faulty else "No line is faulty"
-    return f"{words}; listen again: {named(rig, state.again)}" if state.again else words
+    again = f"till to hear: {named(rig, state.again)}" if state.again else ""
+    if faulty:
+        return f"Faulty: {named(rig, faulty)}" + (f"; s{again}" if again else "")
+    return f"S{again}" if again else "No line is faulty"
+
+
+def look_words(rig: Rig, state: ShowState) -> str:
+    """What to look at first, for what was heard."""
+    faulty = {line: mark.symptom for line, mark in state.lines.items() if mark.verdict == "faulty"}
+    lines = [line for line in rig.lines if line.line in faulty]
+    phantom = any(isinstance(line, Input) and line.phantom for line in lines)
+    return fault_words.look_first(set(faulty.values()), phantom=phantom)
 
 
 def line_rows(rig: Rig, marks: Mapping[str, LineMark], verdict: str | None) -> tuple[LineRow, ...]:
@@ -115,15 +129,23 @@ def _suspect_row(
         names = [f"{one.name} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
         more = f" and {len(alike) - _ALIKE_NAMED} more" if len(alike) > _ALIKE_NAMED else ""
         against = "; ".join(filter(None, (against, f"or {', '.join(names)}{more}: on the same lines")))
-    works = tuple((one.name, fault_words.WORKS.get(one.kind, ())) for one in chances if one.name in rig.items)
-    all_names = tuple(one.name for one in chances)
-    return SuspectRow(all_names, fault_words.called(item), chance, percent(chance), spoken, against, works)
+    works = tuple(row for one in chances if one.name in rig.items for row in _works(rig, one))
+    close = [one.name for one in alike if chances[one] >= CLOSE * chance]
+    title = " or ".join((fault_words.called(item), *close))
+    return SuspectRow(tuple(one.name for one in chances), title, chance, percent(chance), spoken, against, works)
+
+
+def _works(rig: Rig, item: Item) -> Iterator[WorkRow]:
+    """What can be done about an item."""
+    for work in fault_words.WORKS.get(item.kind, ()):
+        title = f"{work.capitalize() if work != 'bypass' else 'Lead round'} {item.name}"
+        yield WorkRow(work, item.name, title, fault_words.work_words(rig, work, item.name, item.kind))
 
 
 def nothing_words(diagnosis: Diagnosis) -> str:
     """How likely it is that no item is to blame, and what was not reckoned."""
     left = f" At most {diagnosis.left_out:.1g} was left out." if diagnosis.left_out else ""
-    return f"That nothing on these lines is to blame: {percent(diagnosis.none)}.{left}"
+    return f"That none of the items on these lines is to blame: {percent(diagnosis.none)}.{left}"
 
 
 def lead_words(rig: Rig, diagnosis: Diagnosis) -> str:
@@ -133,7 +155,11 @@ def lead_words(rig: Rig, diagnosis: Diagnosis) -> str:
     first = diagnosis.suspects[0]
     if diagnosis.none > first.probability:
         return f"perhaps nothing, {percent(diagnosis.none)}"
-    return f"{fault_words.called(first.item)}, {percent(first.probability)}"
+    group = next((group for group in diagnosis.groups if first.item in group), ())
+    other = next((one for one in diagnosis.suspects[1:2] if one.item in group), None)
+    close = other is not None and other.probability >= CLOSE * first.probability
+    more = f" or {other.item.name}, {percent(other.probability)}" if other is not None and close else ""
+    return f"{fault_words.called(first.item)}, {percent(first.probability)}{more}"
 
 
 def confirmed_words(state: ShowState) -> tuple[str, ...]:
@@ -141,7 +167,7 @@ def confirmed_words(state: ShowState) -> tuple[str, ...]:
     words = []
     for made in reversed(state.repairs):
         if made.cleared:
-            new = f" for {made.replacement}" if made.replacement and made.action == "swap" else ""
+            new = f" for {made.replacement or 'one without a tag'}" if made.action == "swap" else ""
             to = f" to {made.replacement}" if made.replacement and made.action == "bypass" else ""
             who = " ".join(filter(None, (made.by, local_time(made.at)[-5:])))
             words.append(f"{made.item}: {made.action}{new}{to} cleared it, {who}")
@@ -158,9 +184,9 @@ def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
     if test.kind == "re-mark":
         title += " again"
     then = "" if work == "listen" else f"Then listen to {fault_words.spoken(line)}. "
-    more = f"{then}{test.minutes:g} min. {fault_words.outcome_words(work, item, meaning)}".strip()
+    more = f"{then}{fault_words.minutes_words(test.minutes)}. {fault_words.outcome_words(work, item, meaning)}".strip()
     return NextRow(
-        work, item, test.line, test.port or "", title, more, fault_words.caution_for(rig, work, item, kind, line)
+        work, item, test.line, test.port or "", title, more, fault_doing.caution_for(rig, work, item, kind, line)
     )
 
 
@@ -171,6 +197,19 @@ def unlike(tests: Sequence[NextTest]) -> tuple[NextTest, ...]:
         if sum(other.test.kind == one.test.kind for other in kept) < MOST_ALIKE:
             kept.append(one)
     return tuple(kept[:MOST_TESTS])
+
+
+def reseat_row(rig: Rig, diagnosis: Diagnosis, state: ShowState) -> NextRow | None:
+    """Reseating the first suspect, where it is likely and was not tried: cheap, and often all that is needed."""
+    first = diagnosis.suspects[0]
+    item = first.item.name
+    if first.probability < RESEAT_FROM or item not in rig.items:
+        return None
+    if any((made.item, made.action) == (item, "reseat") for made in state.repairs):
+        return None
+    line = line_to_hear(rig, item, diagnosis, state, "reseat")
+    words = fault_words.work_words(rig, "reseat", item, first.item.kind)
+    return NextRow("reseat", item, line, "", f"Reseat {item}", words) if line else None
 
 
 def again_rows(rig: Rig, state: ShowState) -> tuple[NextRow, ...]:
@@ -206,11 +245,13 @@ def line_to_hear(rig: Rig, item: str, diagnosis: Diagnosis, state: ShowState, wo
 def cleared_answer(rig: Rig, step: Step, state: ShowState, before: bool) -> Answer:
     """What is said when a line is ok."""
     spoken = fault_words.spoken(rig.line(step.line))
-    again = f"Open again: {named(rig, state.again)}. Listen to them." if state.again else ""
+    again = f"Still to hear: {named(rig, state.again)}." if state.again else ""
     if step.work == "listen":
         return Answer("ok", f"{spoken} is ok", again)
-    words = f"{step.item} was it" if step.work == "swap" else f"{spoken} is ok: {step.item} {_DONE[step.work]}"
-    pulled = f"Is {step.item} tagged and pulled?" if step.work == "swap" else ""
+    words = f"{spoken} is ok: it was {step.item}"
+    if step.work != "swap":
+        words = f"{spoken} is ok: {step.item} {_DONE[step.work]}"
+    pulled = f"{step.item} is faulty: tag it and pull it." if step.work == "swap" else ""
     over = "" if again or is_faulty(state) or not before else "No line is faulty any more."
     return Answer("ok", words, " ".join(filter(None, (pulled, again, over))))
 

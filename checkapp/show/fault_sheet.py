@@ -79,6 +79,7 @@ class FaultSheet:
             asks_pulled=self._asks_pulled,
             puts_back=self._puts_back(),
             can_undo=bool(self._last.ids),
+            look_first=fault_rows.look_words(rig, state),
         )
 
     def lead(self) -> str:
@@ -115,7 +116,9 @@ class FaultSheet:
             return fault_rows.again_rows(rig, state)
         tests = self._next_tests(rig, heard)
         means = meanings(paths_of(rig), heard, chances_of(rig.plan.diagnose), [one.test for one in tests])
-        return tuple(fault_rows.next_row(rig, one, mean) for one, mean in zip(tests, means, strict=True))
+        rows = [fault_rows.next_row(rig, one, mean) for one, mean in zip(tests, means, strict=True)]
+        reseat = fault_rows.reseat_row(rig, self._diagnosis(rig, heard), state)
+        return (*rows[:1], *([reseat] if reseat else []), *rows[1:])
 
     # -- a test or a repair
 
@@ -166,7 +169,8 @@ class FaultSheet:
 
     def give_up(self) -> FaultView:
         """Nothing was done."""
-        self._step, self._answer = None, None
+        self._step = None
+        self._answer = Answer("open", "Cancelled", "Nothing is logged: leave everything plugged as it was.")
         return self.view()
 
     def ok(self) -> FaultView:

@@ -12,7 +12,7 @@ from checkapp.rig.codes import known_port, read_port
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.model import Input
 from checkapp.rig.occupied import free_ports, ports_used
-from checkapp.show import fault_words
+from checkapp.show import fault_doing, fault_words
 from checkapp.show.fault_views import NextRow, StepView, Work
 from checkapp.show.marking import repair_draft
 
@@ -105,15 +105,13 @@ def step_view(rig: Rig, step: Step) -> StepView:
     """The step as it is shown."""
     line = rig.line(step.line)
     title = fault_words.title_words(step.work, step.item, line, step.other)
-    steps = fault_words.steps_of(rig, step.work, step.item, step.kind, line, step.other)
-    if step.work == "swap" and step.ready:
-        new = step.other or "a good one without a tag"
-        steps = tuple(words.replace("a known good one", new).replace(" and scan it", "") for words in steps)
+    new = step.other or ("a good one without a tag" if step.untagged else "")
+    steps = fault_doing.steps_of(rig, step.work, step.item, step.kind, line, new)
     return StepView(
         title=title,
         steps=steps,
         caution=" ".join(
-            filter(None, (step.doubts, fault_words.caution_for(rig, step.work, step.item, step.kind, line)))
+            filter(None, (step.doubts, fault_doing.caution_for(rig, step.work, step.item, step.kind, line)))
         ),
         line=step.line,
         number=str(line.number) if isinstance(line, Input) else line.line,

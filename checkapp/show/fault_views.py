@@ -15,6 +15,16 @@ Work = Literal["listen", "reseat", "swap", "mend", "bypass"]
 
 
 @dataclass(frozen=True, slots=True)
+class WorkRow:
+    """A repair of an item: what it is called, and what it means."""
+
+    work: Work
+    item: str
+    title: str
+    more: str
+
+
+@dataclass(frozen=True, slots=True)
 class SuspectRow:
     """Something that may be to blame.
 
@@ -29,7 +39,7 @@ class SuspectRow:
     percent: str
     speaks_for: str
     speaks_against: str
-    works: tuple[tuple[str, tuple[Work, ...]], ...]
+    works: tuple[WorkRow, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,10 +94,11 @@ class FaultView:
 
     ``faulty`` are the lines that are marked so, ``again`` those that are open again after a repair, a swap or a move.
     ``run`` is the path of the line at hand, ``run_title`` its name, with each suspect's probability on its item.
-    ``suspects`` come by falling probability, ``nothing`` says how likely it is that none of them is to blame;
-    ``confirmed`` is what a repair proved. ``next`` is the best thing to try, ``others`` what comes after it, ``step``
-    what is under way. ``asks_pulled`` is an item of which it is to be said now whether it was tagged and pulled, empty
-    for none; ``puts_back`` is what may be put back in its place, for its swap did not help.
+    ``look_first`` is what to look at before anything is pulled. ``suspects`` come by falling probability, ``nothing``
+    says how likely it is that none of them is to blame; ``confirmed`` is what a repair proved. ``next`` is the best
+    thing to try, ``others`` what comes after it, ``step`` what is under way. ``asks_pulled`` is an item of which it is
+    to be said now whether it was tagged and pulled, empty for none; ``puts_back`` is what may be put back in its place,
+    for its swap did not help.
     """
 
     show_title: str
@@ -106,6 +117,7 @@ class FaultView:
     asks_pulled: str = ""
     puts_back: str = ""
     can_undo: bool = False
+    look_first: str = ""
 
     @property
     def over(self) -> bool:

@@ -1,13 +1,11 @@
-"""The words of the fault sheet: what an item is, what to try, how it is done, what each outcome would mean."""
+"""The words of the fault sheet: what an item is, what to look at first, what to try, what each outcome would mean."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Final
 
 from checkapp.rig.model import Input
-from checkapp.show.card_words import phantom_of
-from checkapp.show.cautions import MAINS, MUTE
 from checkapp.show.suspects_text import percent
 
 if TYPE_CHECKING:
@@ -15,7 +13,6 @@ if TYPE_CHECKING:
     from checkapp.diagnose.posterior import Suspect
     from checkapp.rig.model import Item, Line
     from checkapp.rig.rig import Rig
-    from checkapp.rig.words import ItemKind
     from checkapp.show.fault_views import Work
 
 WORKS: Final[dict[str, tuple[Work, ...]]] = {
@@ -38,16 +35,17 @@ _KINDS: Final[dict[str, str]] = {
     "supply": "supply",
     "source": "source",
 }
-_UNPLUG: Final[dict[str, str]] = {
-    "source": "Check that {item} is on and plugged; unplug it and plug it in again.",
-    "cable": "Unplug both ends of {item} and plug them in again until they latch.",
-    "hop": "Unplug both ends of {item} and plug them in again until they latch. All that runs over it drops out.",
-    "port": "Unplug {item} and plug it in again until it latches.",
-    "box": "Check the lamps of {item} and both its link plugs; switch it off and on. All that runs over it drops out.",
-    "chain": "Unplug {item} at the desk and plug it in again. All that runs over it drops out.",
-    "supply": "Have the breaker and the plugs of {item} looked at.",
-    "desk": "Look at what {item} is patched to, its gain, its mute and its pad.",
+_LOOK_FIRST: Final[dict[str, str]] = {
+    "silent": "muted? half latched? in the right socket?",
+    "wrong line": "plugged one off? two swapped? patched right at the desk?",
+    "hum": "near mains or dimmers? a second earth?",
+    "crackle": "a loose or dirty plug?",
+    "low": "a pad in? the wrong level setting? half latched?",
+    "distorted": "too hot? the wrong level setting?",
+    "noisy": "gain too high at the desk?",
+    "polarity": "the polarity switch at the desk?",
 }
+"""What to look at first, the cheapest things. Common practice, no source."""
 
 
 def called(item: Item) -> str:
@@ -84,44 +82,35 @@ def outcome_words(work: Work, item: str, meaning: Meaning | None) -> str:
 
 
 def _blamed(suspect: Suspect, swapped: str) -> str:
-    word = "it is" if swapped and suspect.item.name == swapped else "then"
+    word = "it was" if swapped and suspect.item.name == swapped else "most likely"
     return f"{word} {suspect.item.name}, {percent(suspect.probability)}"
 
 
-def steps_of(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Line, other: str) -> tuple[str, ...]:
-    """What to do, one thing after another; last the line is listened to."""
-    listen = f"Listen to {spoken(line)}, alone."
-    if work == "listen":
-        return (f"Have somebody speak, play or scratch {spoken(line)} at the stage.", listen)
-    through = _mute_words(rig, item, line, work)
-    if work == "bypass":
-        cable = f"the plug of {line.cable}" if line.cable else "the plug"
-        patch = f"At the desk, patch {spoken(line)} to {other}."
-        return (through, f"Pull {cable} out of {line.port} and put it into {other}.", patch, listen)
-    if work == "swap":
-        took = f"Take {item} out and lay it aside." if kind != "source" else f"Unplug {item} and lay it aside."
-        return (through, took, f"Put a known good one in the place of {item} and scan it.", listen)
-    if work == "mend":
-        return (through, f"Mend {item}: only with the right tools and the right person.", listen)
-    return (through, _UNPLUG.get(kind or "", "Unplug {item} and plug it in again.").format(item=item), listen)
+def minutes_words(minutes: float) -> str:
+    """How long something takes: ``20 s``, ``1.5 min``."""
+    return f"{5 * round(12 * minutes)} s" if minutes < 0.9 else f"{minutes:g} min"
 
 
-def _mute_words(rig: Rig, item: str, line: Line, work: Work) -> str:
-    """What is muted first: the one line, or all that run through the item."""
-    names = lines_of(rig, item) if work != "bypass" else [line]
-    return f"Mute {spoken(line)} at the desk." if len(names) <= 1 else f"Mute all {len(names)} lines through {item}."
+def look_first(symptoms: Collection[str | None], *, phantom: bool) -> str:
+    """What to look at before anything is pulled, for what was heard on the faulty lines."""
+    known = [_LOOK_FIRST[one] for one in _LOOK_FIRST if one in symptoms]
+    if phantom and "silent" in symptoms:
+        known.append("phantom shown as on where the plan has it? Look, never switch it as a guess.")
+    return f"Look first: {' '.join(known)}" if known else ""
 
 
-def caution_for(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Line) -> str:
-    """What to mind: mains, phantom power, or that the line is muted before anything is plugged."""
-    if work == "listen":
-        return ""
-    lines = [line, *(lines_of(rig, item) if work != "bypass" else [])]
-    own_supply = kind == "box" and item in rig.boxes and rig.boxes[item].supply
-    mains = MAINS if kind == "supply" or own_supply else ""
-    phantom = phantom_of(lines)
-    never = "Phantom power is never switched as a guess." if phantom else ""
-    return " ".join(words for words in (mains, phantom or MUTE, never) if words)
+def work_words(rig: Rig, work: Work, item: str, kind: str) -> str:
+    """What a repair means, and how much drops out with it."""
+    words = {
+        "reseat": "Look at its lamps and link plugs" if kind == "box" else "Both ends out and in again",
+        "swap": "A known good one in its place",
+        "mend": "Put right where it is, muted, by who has the tools; else swap it",
+        "bypass": "Its line to a free port",
+    }[work]
+    if work == "reseat" and kind in ("source", "desk", "supply", "port"):
+        words = {"source": "Is it on, is it plugged", "desk": "Patch, gain, mute, pad"}.get(kind, "Is it plugged")
+    lines = len(lines_of(rig, item))
+    return f"{words}, then listen. {f'All {lines} lines through it drop out.' if lines > 1 else ''}".strip()
 
 
 def lines_of(rig: Rig, item: str) -> Sequence[Line]:

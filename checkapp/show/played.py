@@ -133,8 +133,9 @@ def _try(session: Session, rig: Rig, view: FaultView, played: Played, used: set[
 
 
 def _first_repair(view: FaultView) -> tuple[Work, str]:
-    item, works = view.suspects[0].works[0]
-    return ("swap" if "swap" in works else "mend"), item
+    works = view.suspects[0].works
+    first = next((row for row in works if row.work == "swap"), works[-1])
+    return first.work, first.item
 
 
 def _put_in(session: Session, rig: Rig, item: str, used: set[str]) -> str:

@@ -159,7 +159,7 @@ def _faults(session: Session) -> list[View]:
     views: list[View] = [View("fault", "fault", view), *(View("blame", "blame", one) for one in view.suspects[:1])]
     if view.next is not None and view.next.work != "swap":
         views.append(View("fault-test", "fault", sheet.begin(view.next)))
-    swaps = [item for one in view.suspects for item, works in one.works if "swap" in works]
+    swaps = [row.item for one in view.suspects for row in one.works if row.work == "swap"]
     if swaps:
         views += [View("fault-swap", "fault", sheet.repair("swap", swaps[0]))]
         sheet.untagged()

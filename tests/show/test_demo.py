@@ -24,7 +24,15 @@ def told(tmp_path_factory):
 def test_it_reviews_prints_tags_checks_and_sums_up(told):
     folder, lines = told
     text = "\n".join(lines)
-    for word in ("Review of", "tags on", "planted faults", "suspected: ", "was it; tagged and pulled", "Summary", "none missing, none changed"):
+    for word in (
+        "Review of",
+        "tags on",
+        "planted faults",
+        "suspected: ",
+        "was it; tagged and pulled",
+        "Summary",
+        "none missing, none changed",
+    ):
         assert word in text
     assert json.loads((folder / "review.json").read_text())["chains"]
     assert (folder / "tags.pdf").stat().st_size > 10_000

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from checkapp.show.fault_views import FaultListView, FaultView, NextRow, OutRow, StepView, SuspectRow
+from checkapp.show.fault_views import FaultListView, FaultView, NextRow, OutRow, StepView, SuspectRow, WorkRow
 from checkapp.show.setup_views import Answer
 from checkapp.show.views import LineRow, RunItem
 
@@ -19,6 +19,13 @@ RUN = (
     RunItem("chain FRONT", "chain", "chain FRONT"),
     RunItem("desk in 40", "desk", "desk"),
 )
+
+
+def works(item, *kinds):
+    """What can be done about an item."""
+    return tuple(WorkRow(work, item, f"{work.capitalize()} {item}", "Then listen.") for work in kinds)
+
+
 SUSPECTS = (
     SuspectRow(
         ("LM01", "DROP"),
@@ -27,7 +34,7 @@ SUSPECTS = (
         "62 %",
         "all 3 faulty lines run through it: in 40 to 42, each silent",
         "or DROP 34 %: on the same lines",
-        (("LM01", ("reseat", "swap", "mend")), ("DROP", ("reseat", "swap", "mend"))),
+        (*works("LM01", "reseat", "swap", "mend"), *works("DROP", "reseat", "swap", "mend")),
     ),
     SuspectRow(
         ("LEFT in 5",),
@@ -36,7 +43,7 @@ SUSPECTS = (
         "3 %",
         "1 of 3 faulty lines runs through it: in 40, silent",
         "",
-        (("LEFT in 5", ("reseat", "bypass", "mend")),),
+        works("LEFT in 5", "reseat", "bypass", "mend"),
     ),
 )
 NEXT = NextRow("listen", "", "in 38", "", "Listen to 38 Lead vocal spare", "0.3 min. If ok: then LM01, 65 %.")
@@ -45,7 +52,7 @@ FAULTY = tuple(LineRow(f"in {n}", str(n), f"Choir {n}", "DROP in 1", "Choir", "f
 AGAIN = (LineRow("in 42", "42", "Choir high left", "DROP in 3", "Choir", "open", "was silent"),)
 SHEET = FaultView(
     show_title="Night 1",
-    heading="Faulty: in 40 to 41; listen again: in 42",
+    heading="Faulty: in 40 to 41; still to hear: in 42",
     faulty=FAULTY,
     again=AGAIN,
     run_title="40 Choir low left",
@@ -55,6 +62,7 @@ SHEET = FaultView(
     confirmed=("LD25: swap for LD70 cleared it, JD 21:41",),
     next=NEXT,
     others=(SWAP,),
+    look_first="Look first: muted? half latched? in the right socket?",
 )
 LISTEN = StepView(
     title=NEXT.title,
@@ -83,7 +91,7 @@ SWAPPING = replace(SHEET, step=ASKS)
 SWAPPED = replace(SHEET, step=READY)
 CLEARED = replace(
     SHEET,
-    answer=Answer("ok", "LM01 was it", "Is LM01 tagged and pulled? Open again: in 42. Listen to them."),
+    answer=Answer("ok", "40 is ok: it was LM01", "LM01 is faulty: tag it and pull it. Still to hear: in 42."),
     asks_pulled="LM01",
     can_undo=True,
 )
@@ -112,6 +120,7 @@ def long_views(long):
         run_title=long,
         suspects=(suspect, *SUSPECTS),
         nothing=long,
+        look_first=long,
         confirmed=(long,),
         next=replace(NEXT, title=f"Listen to {long}", more=f"{long} {long}"),
         others=(replace(SWAP, title=long, more=long),),

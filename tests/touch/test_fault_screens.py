@@ -62,7 +62,7 @@ def test_a_bar_is_as_long_as_its_suspect_is_likely(build, hand, views, roomy):
 
 def test_suspected_and_confirmed_stand_apart(build, views):
     headings = [one["text"] for one in listed(build(*views["fault"])).data if one["kind"] == "ListedHeading"]
-    assert headings == ["Suspected", "Or", "Confirmed", "Listen again: 1", "Faulty: 2"]
+    assert headings == ["Suspected", "Or", "Confirmed", "Still to hear: 1", "Faulty: 2"]
 
 
 def test_a_suspect_leads_to_what_can_be_done_about_it(build, hand, calls, views, roomy):
@@ -92,7 +92,7 @@ def test_a_line_that_was_not_marked_before_is_asked_what_was_heard(build, hand, 
     screen = build(*views["fault, listening"])
     hand.tap(hand.button(screen, "ok"))
     hand.tap(hand.button(screen, "faulty"))
-    hand.tap(hand.button(screen, "give up"))
+    hand.tap(hand.button(screen, "cancel"))
     assert calls.made == [("fault_ok", "in 38"), ("ask_what_is_heard", fault_samples.LISTEN), ("give_up",)]
 
 
@@ -100,7 +100,7 @@ def test_before_what_goes_in_is_known_nothing_can_be_answered(build, hand, calls
     screen = build(*views["fault, swapping"])
     with pytest.raises(AssertionError, match="0 buttons say"):
         hand.button(screen, "ok")
-    for word in ("it has no tag", "camera", "give up"):
+    for word in ("it has no tag", "camera", "cancel"):
         hand.tap(hand.button(screen, word))
     hand.type(screen.ids.code, "LM02")
     screen.ids.code.dispatch("on_text_validate")
@@ -121,8 +121,9 @@ def test_the_caution_of_a_step_stands_below_it(build, views, roomy):
 
 def test_what_was_taken_out_is_asked_about(build, hand, calls, views):
     screen = build(*views["fault, cleared"])
-    assert "tagged and pulled" in screen.ids.answer.more
-    for word in ("pulled", "later", "undo", "all faults"):
+    assert "Is LM01 tagged and pulled?" in words_on(screen)
+    assert screen.ids.good.word == "not yet"  # where ok was: a second tap on that must not say that it is pulled
+    for word in ("pulled", "not yet", "undo", "all faults"):
         hand.tap(hand.button(screen, word))
     assert calls.made == [("tagged", "LM01"), ("later",), ("undo_fault",), ("fault_list",)]
 

@@ -79,8 +79,8 @@ class A2:
         first = self.view.suspects[0]
         self.at.tap_row(first.title)
         assert self.at.screen.name == "blame"
-        item, works = first.works[0]
-        self.at.tap_row(f"{'Swap' if 'swap' in works else 'Mend'} {item}")
+        rows = {row.work: row for row in first.works if row.item == first.items[0]}
+        self.at.tap_row((rows.get("swap") or rows["mend"]).title)
 
     def answer(self):
         """What is done, as the step says it, and what is heard then."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
@@ -16,13 +16,6 @@ from checkapp.touch.widgets import suspects as _suspects  # noqa: F401
 if TYPE_CHECKING:
     from checkapp.show.fault_views import SuspectRow
 
-_DOES: Final = {
-    "reseat": "Unplug it, plug it in again, listen.",
-    "swap": "Put a known good one in, listen.",
-    "mend": "Put it right where it is, listen.",
-    "bypass": "Move its line to a free port, listen.",
-}
-
 
 class BlameScreen(Page):
     """A suspect, and those that no mark can tell from it, each with what can be done."""
@@ -30,11 +23,12 @@ class BlameScreen(Page):
     def rows_of(self, suspect: SuspectRow) -> list[listing.RowDict]:
         """The suspect with what says so, and the repairs of each of its items."""
         rows = [listing.suspect(suspect, None)]
-        for item, works in suspect.works:
-            rows.append(listing.heading(item))
-            for work in works:
-                tapped = partial(self.moves.repair, work, item)
-                rows.append(listing.choice(f"{work.capitalize()} {item}", _DOES[work], "do it", tapped))
+        at = ""
+        for row in suspect.works:
+            if row.item != at:
+                rows.append(listing.heading(row.item))
+            at = row.item
+            rows.append(listing.choice(row.title, row.more, "do it", partial(self.moves.repair, row.work, row.item)))
         return rows
 
     def leave(self) -> None:

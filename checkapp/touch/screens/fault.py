@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultView, StepView
 
 Move = Callable[[], None]
-_UNDO, _LIST, _GIVE_UP, _NO_TAG, _CAMERA, _BACK = "undo", "all faults", "give up", "it has no tag", "camera", "put back"
+_UNDO, _LIST, _GIVE_UP, _NO_TAG, _CAMERA, _BACK = "undo", "all faults", "cancel", "it has no tag", "camera", "put back"
 _OTHERS: Final = "Or"
 
 
@@ -90,22 +90,24 @@ class FaultScreen(Page):
         if view.step is None:
             rows += self._others(view)
             rows += [listing.heading("Confirmed"), *map(listing.words, view.confirmed)] if view.confirmed else []
-            rows += listing.lines_under("Listen again", view.again, None)
+            rows += listing.lines_under("Still to hear", view.again, None)
             rows += listing.lines_under("Faulty", view.faulty, None)
         return rows
 
     def _said_rows(self, view: FaultView) -> list[listing.RowDict]:
         said = view.answer
         rows = [listing.notice(said.status, said.words, said.more, None)] if said is not None else []
-        rows.append(listing.notice("next", *self.next_words_of(view), self.next_of(view)))
+        tapped = self.next_of(view)
+        rows.append(listing.notice("next" if tapped else "open", *self.next_words_of(view), tapped, bool(tapped)))
         rows += [listing.caution(self.caution_of(view))] if self.caution_of(view) else []
-        return rows if view.step is not None else [*rows, listing.run(view.run)]
+        return [*rows, listing.run(view.run)]
 
     def _suspects(self, view: FaultView) -> list[listing.RowDict]:
         if not view.suspects or not view.faulty:
             return []
         tapped = self.moves.blame if view.step is None else None
         rows = [listing.suspect(row, tapped) for row in view.suspects]
+        rows = [listing.words(view.look_first), *rows] if view.look_first else rows
         return [listing.heading("Suspected"), *rows, listing.words(view.nothing)]
 
     def _others(self, view: FaultView) -> list[listing.RowDict]:
@@ -125,10 +127,14 @@ class FaultScreen(Page):
         """What is to be scanned or typed; empty when nothing is."""
         return view.step.asks if view.step is not None else ""
 
+    def question_of(self, view: FaultView) -> str:
+        """What the large buttons answer, where that is no line."""
+        return f"Is {view.asks_pulled} tagged and pulled?" if view.asks_pulled and view.step is None else ""
+
     def verdict_of(self, view: FaultView) -> str:
         """The word of the button for a line that is bad; empty while nothing is to be answered."""
         if view.step is None:
-            return "later" if view.asks_pulled else ""
+            return "pulled" if view.asks_pulled else ""
         if not view.step.ready:
             return ""
         return "faulty" if view.step.symptom else "still faulty"
@@ -136,24 +142,24 @@ class FaultScreen(Page):
     def good_of(self, view: FaultView) -> str:
         """The word of the other large button."""
         if view.step is None:
-            return "pulled" if view.asks_pulled else ""
+            return "not yet" if view.asks_pulled else ""
         return "ok" if view.step.ready else ""
 
     # -- what is done
 
     def good(self) -> None:
-        """The line is ok; or the item is pulled."""
+        """The line is ok; or the item is pulled later: a second tap on ok must not say that it is."""
         step = self.view.step
         if step is not None:
             self.moves.fault_ok(step.line)
         else:
-            self.moves.tagged(self.view.asks_pulled)
+            self.moves.later()
 
     def bad(self) -> None:
-        """The line is faulty; or the item is pulled later."""
+        """The line is faulty; or the item is pulled."""
         step = self.view.step
         if step is None:
-            self.moves.later()
+            self.moves.tagged(self.view.asks_pulled)
         elif step.symptom:
             self.moves.ask_what_is_heard(step)
         else:

@@ -28,7 +28,9 @@ class FaultsScreen(Page):
 
     def rows_of(self, view: FaultListView) -> list[listing.RowDict]:
         """What is to be pulled, then the faults: open, led round, known; last what was pulled."""
-        pull = [listing.choice(row.item, row.words, "pulled", partial(self.moves.pull, row.item)) for row in view.pull]
+        pull = [
+            listing.choice(row.item, row.words, "mark pulled", partial(self.moves.pull, row.item)) for row in view.pull
+        ]
         pulled = [
             listing.choice(row.item, row.words, "is back", partial(self.moves.returned, row.item))
             for row in view.pulled

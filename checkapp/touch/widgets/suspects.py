@@ -31,10 +31,16 @@ class ListedSuspect(ButtonBehavior, BoxLayout):
         return width_of(percent, theme.code_px, True) + float(theme.unit)
 
     @staticmethod
+    def repair_wide(tapped: object, _size_px: float = 0.0) -> float:
+        """The width in pixels of the word that says what a tap does; naming a size as in `percent_wide`."""
+        return width_of("repair", theme.body_px, True) + float(theme.unit) if tapped else 0.0
+
+    @staticmethod
     def height_for(row: dict[str, Any], width_px: float) -> float:
         """Height of the row in pixels in a list ``width_px`` wide."""
         wide = 0.98 * (width_px - 4 * theme.unit)
-        beside = wide - ListedSuspect.percent_wide(row["percent"]) - float(theme.unit)
+        aside = ListedSuspect.percent_wide(row["percent"]) + ListedSuspect.repair_wide(row["tapped"])
+        beside = wide - aside - 2.0 * float(theme.unit)
         high = height_of(row["title"], theme.code_px, beside, bold=True)
         high += height_of(row["speaks_for"], theme.body_px, wide)
         high += height_of(row["speaks_against"], theme.body_px, wide)
