@@ -37,6 +37,8 @@ LEAST_SUSPECT = 0.02
 """An item less likely to be faulty than this is not proposed for a swap."""
 MOST_SWAPS = 12
 """Swaps are proposed of this many items at most, the likeliest ones."""
+MOST_STOPS = 1000
+"""Once the sweeps for tests have made so many stops, in all, no further test is worked out: about half a second."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +105,9 @@ def next_tests(
 ) -> tuple[NextTest, ...]:
     """The best tests, best first: at most ``most`` of those that tell something; all that there are when it is None.
 
-    `ImpossibleEvidence` as for the suspects. Bits are exact for those given; with ``most`` a test that cannot be among
-    the best, by a bound on its bits, is not worked out.
+    `ImpossibleEvidence` as for the suspects. Bits are exact for those given, but for cuts on rigs where very much is
+    faulty. With ``most`` a test that cannot be among the best, by a bound on its bits, is not worked out, and on such
+    rigs only the most promising ones are.
     """
     others = [path for ports in (free or {}).values() for _, path in ports]
     outlook = outlook_of(paths, heard, Hearing(chances), others)
@@ -122,6 +125,8 @@ def _worked_out(outlook: Outlook, tests: Sequence[Test], most: int | None) -> li
     rates: list[float] = []
     for bound, at in bounds:
         if most is not None and len(rates) >= max(most, LEADERS) and bound <= rates[max(most, LEADERS) - 1]:
+            break
+        if most is not None and len(rates) >= LEADERS and outlook.stops_swept > MOST_STOPS:
             break
         bits = outlook.bits(tests[at])
         if bits > 0:

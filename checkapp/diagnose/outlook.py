@@ -46,6 +46,8 @@ TESTING = Limits(most=512, free=512, quick=True)
 
 ALL_BUT_SURE = 1e-12
 """Where many items are shared, tests are reckoned as if items as likely or unlikely as this were certain."""
+LONG = 40
+"""A part with more stops of the sweep is too long to look two steps ahead within a second."""
 
 
 class Listening(Protocol):
@@ -63,8 +65,9 @@ class Listening(Protocol):
 class Outlook:
     """What is believed after some marks, and what one more would tell; `outlook_of` makes one.
 
-    ``asked`` are the items in question. ``before`` is the outlook before the last mark, ``changed`` are the items of
-    which that mark says something: of all others what was known before still holds.
+    ``asked`` are the items in question, ``stops_swept`` counts the work on tests so far. ``before`` is the outlook
+    before the last mark, ``changed`` are the items of which that mark says something: of all others what was known
+    before still holds.
     """
 
     def __init__(
@@ -79,6 +82,7 @@ class Outlook:
         self.heard, self.asked = heard, asked
         self._case, self._hearing = case, hearing
         self._before, self._changed = before, changed
+        self.stops_swept = 0
         self._known: dict[object, float] = {}
         self._plans: dict[frozenset[int], Plan] = {}
 
@@ -243,6 +247,7 @@ class Outlook:
         marks: list[AnyMark] = [self._case.marks[at] for at in touched]
         replaced = self._replaced(test)
         plan = self._plan(frozenset(self._parts_on(test)))
+        self.stops_swept += len(plan.stops)
         if replaced is not None and self.heard[replaced].verdict == "faulty" and self._mark_at(replaced) in touched:
             marks[touched.index(self._mark_at(replaced))] = open_mark
             return Sweep(marks, odds, self._hearing, TESTING, plan).run(), odds
@@ -264,7 +269,12 @@ class Outlook:
         return self._plans[parts]
 
     def after(self, test: Listening) -> Iterator[tuple[float, Outlook]]:
-        """What would be believed after the mark: ok, or faulty with no word on the symptom, each with its chance."""
+        """What would be believed after the mark: ok, or faulty with no word on the symptom, each with its chance.
+
+        Nothing where that would take too long.
+        """
+        if len(self._plan(frozenset(self._parts_on(test))).stops) > LONG:
+            return
         logs = self._outcomes(test)
         chances = np.exp(logs - np.logaddexp.reduce(logs))
         ok, faulty = float(chances[0]), float(chances[1:].sum())
