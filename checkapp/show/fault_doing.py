@@ -9,7 +9,7 @@ from checkapp.rig.connections import connections
 from checkapp.rig.model import Input
 from checkapp.rig.occupied import free_cables
 from checkapp.show.cautions import MAINS, MUTE, PHANTOM
-from checkapp.show.fault_words import lines_of, spoken
+from checkapp.show.fault_words import is_passive, lines_of, spoken
 from checkapp.show.suspect_words import named
 
 if TYPE_CHECKING:
@@ -45,6 +45,8 @@ def steps_of(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Line,
         return (first, f"Unplug {item}{_ends(rig, item)} and lay it aside.", _put_in(rig, item, other), last)
     if work == "mend":
         return (first, f"Put {item} right: only with the right tools and the right person.", last)
+    if is_passive(rig, item):
+        return (first, f"Unplug the multicore of {item} and plug it in again until it latches.", last)
     return (first, _UNPLUG.get(kind or "", "Unplug {item} and plug it in again.").format(item=item), last)
 
 

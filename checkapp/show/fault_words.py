@@ -102,15 +102,22 @@ def look_first(symptoms: Collection[str | None], *, phantom: bool) -> str:
 def work_words(rig: Rig, work: Work, item: str, kind: str) -> str:
     """What a repair means, and how much drops out with it."""
     words = {
-        "reseat": "Look at its lamps and link plugs" if kind == "box" else "Both ends out and in again",
+        "reseat": "Both ends out and in again",
         "swap": "A known good one in its place",
         "mend": "Put right where it is, muted, by who has the tools; else swap it",
         "bypass": "Its line to a free port",
     }[work]
-    if work == "reseat" and kind in ("source", "desk", "supply", "port"):
-        words = {"source": "Is it on, is it plugged", "desk": "Patch, gain, mute, pad"}.get(kind, "Is it plugged")
+    if work == "reseat" and kind not in ("cable", "hop"):
+        known = {"source": "Is it on, is it plugged", "desk": "Patch, gain, mute, pad", "chain": "Its plug at the desk"}
+        box = "Its multicore's plugs" if is_passive(rig, item) else "Its lamps, its link plugs" if kind == "box" else ""
+        words = box or known.get(kind, "Is it plugged")
     lines = len(lines_of(rig, item))
     return f"{words}, then listen. {f'All {lines} lines through it drop out.' if lines > 1 else ''}".strip()
+
+
+def is_passive(rig: Rig, item: str) -> bool:
+    """Whether an item is a passive box."""
+    return item in rig.boxes and rig.box_kind(rig.boxes[item]).passive
 
 
 def lines_of(rig: Rig, item: str) -> Sequence[Line]:

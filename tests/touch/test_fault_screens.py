@@ -114,7 +114,7 @@ def test_after_a_repair_one_tap_says_that_it_did_not_help(build, hand, calls, vi
     assert calls.made == [("still_faulty", "in 40"), ("fault_ok", "in 40")]
 
 
-def test_the_caution_of_a_step_stands_below_it(build, views, roomy):
+def test_the_caution_of_a_step_stands_before_it(build, views, roomy):
     screen = build("fault", fault_samples.SWAPPED)
     assert fault_samples.ASKS.caution in words_on(screen)
 

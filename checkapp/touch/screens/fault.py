@@ -97,9 +97,9 @@ class FaultScreen(Page):
     def _said_rows(self, view: FaultView) -> list[listing.RowDict]:
         said = view.answer
         rows = [listing.notice(said.status, said.words, said.more, None)] if said is not None else []
+        rows += [listing.caution(self.caution_of(view))] if self.caution_of(view) else []
         tapped = self.next_of(view)
         rows.append(listing.notice("next" if tapped else "open", *self.next_words_of(view), tapped, bool(tapped)))
-        rows += [listing.caution(self.caution_of(view))] if self.caution_of(view) else []
         return [*rows, listing.run(view.run)]
 
     def _suspects(self, view: FaultView) -> list[listing.RowDict]:
