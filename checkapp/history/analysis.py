@@ -1,0 +1,163 @@
+"""What a tally comes to: rates and trends of items, advice with its reason, kinds, spares for the next leg."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, Literal
+
+from checkapp.history.growth import Growth, growth
+from checkapp.history.rates import Count, Pool
+from checkapp.history.spares import spares
+from checkapp.history.trend import Trend, trend
+from checkapp.rig.words import ITEM_KINDS
+
+if TYPE_CHECKING:
+    from checkapp.history.lives import Life, Tally
+    from checkapp.rig.words import ItemKind
+
+Advice = Literal["retire", "bench-test", "keep"]
+LEG_SHOWS = 20
+"""Shows of the next leg that spares are reckoned for."""
+LEVEL = 0.95
+"""The probability with which spares are to be enough."""
+FAR_ABOVE = 2.0
+"""An item is bad when its rate is so many times that of its kind. A choice, no source."""
+RETIRE = 0.95
+"""From this probability of being bad on an item is retired. A choice, no source."""
+BENCH = 0.6
+"""From this probability on it is looked at on the bench. A choice, no source."""
+_TWICE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class ItemRow:
+    """An item's rate (faults per exposure) with its central 90 % interval, its trend, and what is advised and why.
+
+    ``bad`` is the probability that its rate is more than `FAR_ABOVE` times that of its kind. ``rate``, ``low`` and
+    ``high`` are None where no item of its kind was ever exposed.
+    """
+
+    life: Life
+    rate: float | None
+    low: float | None
+    high: float | None
+    bad: float
+    trend: Trend
+    advice: Advice
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class KindRow:
+    """A kind: its items, exposures and faults, the rate of one of which nothing is known, its growth over the tour."""
+
+    kind: ItemKind
+    items: int
+    exposures: int
+    faults: int
+    rate: float | None
+    growth: Growth | None
+
+
+@dataclass(frozen=True, slots=True)
+class SparesRow:
+    """So many spares of a kind are enough for ``shows`` more shows with probability ``level``; None: not to be told."""
+
+    kind: ItemKind
+    shows: int
+    level: float
+    count: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """A tally and what it comes to; items worst first, kinds and spares in the order of `ITEM_KINDS`."""
+
+    tally: Tally
+    items: tuple[ItemRow, ...]
+    kinds: tuple[KindRow, ...]
+    spares: tuple[SparesRow, ...]
+    pools: Mapping[ItemKind, Pool] = field(default_factory=dict)
+
+
+def analysed(tally: Tally, shows: int = LEG_SHOWS, level: float = LEVEL) -> History:
+    """What a tally comes to; ``shows`` and ``level`` are for the spares."""
+    by_kind: dict[ItemKind, list[Life]] = {}
+    for life in tally.lives:
+        by_kind.setdefault(life.kind, []).append(life)
+    pools = {kind: Pool(counts) for kind, lives in by_kind.items() if (counts := _counts(lives))}
+    items = sorted((_item_row(life, pools.get(life.kind)) for life in tally.lives), key=_worst)
+    kinds = [kind for kind in ITEM_KINDS if kind in by_kind]
+    return History(
+        tally,
+        tuple(items),
+        tuple(_kind_row(kind, by_kind[kind], pools.get(kind), tally) for kind in kinds),
+        tuple(_spares_row(kind, by_kind[kind], pools.get(kind), shows, level) for kind in kinds),
+        pools,
+    )
+
+
+def _counts(lives: Iterable[Life]) -> list[Count]:
+    """The histories of those that were exposed at all; nothing where none was."""
+    return [_count(life) for life in lives if life.exposures > 0]
+
+
+def _count(life: Life) -> Count:
+    return Count(len(life.faults), float(max(life.exposures, 0)))
+
+
+def _worst(row: ItemRow) -> tuple[int, float, float, str]:
+    order = ("retire", "bench-test", "keep").index(row.advice)
+    return order, -row.bad, -(row.rate or 0.0), row.life.item
+
+
+def _item_row(life: Life, pool: Pool | None) -> ItemRow:
+    way = trend(life.faults, life.exposures, pulled_at_last=life.pulled_at_last)
+    if pool is None:
+        return ItemRow(life, None, None, None, 0.0, way, "keep", "it was in no check")
+    count = _count(life)
+    rate = pool.rate(count)
+    bad = pool.above(count, FAR_ABOVE * pool.mean)
+    advice, reason = _advice(life, way, bad, rate.mean / pool.mean)
+    return ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, reason)
+
+
+def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, str]:
+    """What to do with an item, and why, in words."""
+    faults = (
+        f"{len(life.faults)} faults in {life.exposures} checks"
+        if len(life.faults) != 1
+        else (f"1 fault in {life.exposures} checks")
+    )
+    if life.bench is False:
+        return "retire", f"{faults}; it failed on the bench"
+    often = f"{faults}, about {times:.1f} times as often as its kind"
+    if len(life.faults) >= _TWICE and bad >= RETIRE:
+        return "retire", often
+    if len(life.faults) >= _TWICE and (bad >= BENCH or way.word == "worse"):
+        return "bench-test", f"{often}, and more often of late" if way.word == "worse" else often
+    if life.pulled_at is not None and life.bench is None:
+        return "bench-test", f"{faults}; it was pulled and not tested since"
+    return "keep", faults
+
+
+def _kind_row(kind: ItemKind, lives: list[Life], pool: Pool | None, tally: Tally) -> KindRow:
+    exposures, faults = sum(life.exposures for life in lives), sum(len(life.faults) for life in lives)
+    return KindRow(kind, len(lives), exposures, faults, pool.mean if pool else None, _growth(kind, tally))
+
+
+def _growth(kind: ItemKind, tally: Tally) -> Growth | None:
+    """How faults of a kind came over all checks: one in the k-th check counts as the time k - 0.5."""
+    starts = [check.at for check in tally.checks]
+    times = [max(1, sum(start <= fault.at for start in starts)) - 0.5 for fault in tally.faults if fault.kind == kind]
+    if len(times) < _TWICE or not starts:
+        return None
+    return growth(times, float(len(starts)))
+
+
+def _spares_row(kind: ItemKind, lives: list[Life], pool: Pool | None, shows: int, level: float) -> SparesRow:
+    if pool is None:
+        return SparesRow(kind, shows, level, None)
+    in_use = [_count(life) for life in lives if life.pulled_at is None]
+    return SparesRow(kind, shows, level, spares(pool, in_use, float(shows), level) if in_use else 0)
