@@ -26,11 +26,11 @@ if TYPE_CHECKING:
     Reals = NDArray[np.float64]
 
 
-class Sound(NamedTuple):
+class Sound:
     """What a kind of item does to a line: its miss, and its chance of each symptom asked about."""
 
-    miss: float
-    hear: tuple[float, ...]
+    def __init__(self, miss: float, hear: Sequence[float]) -> None:
+        self.step = _step(miss, hear)
 
 
 class Private(NamedTuple):
@@ -70,11 +70,11 @@ class Factor:
         self.all_good = math.prod(1 - chance for _, chance in privates)
         self._blank, self._with_ok = blank, with_ok
         sums = _sums(privates, symptoms)
-        self._missed = sums.miss.sum(axis=1)
-        self._none = sums.plain[:, 0]
+        self._missed = sums[1].sum(axis=1)
+        self._none = sums[0, :, 0].copy()
         self._symptoms = symptoms
-        parts = [sums.plain, sums.dull, *sums.hear, *sums.dull_hear]  # (2 + 2 symptoms) times (variants, sizes)
-        self._stacked = np.stack(parts, axis=2).transpose(1, 0, 2).copy()  # (sizes, variants, 2 + 2 symptoms)
+        parts = [0, 2, *range(3, 3 + symptoms), *range(3 + 2 * symptoms, 3 + 3 * symptoms)]
+        self._stacked = sums[parts].transpose(2, 1, 0).copy()  # (size, variant, plain, dull, heard, dull and heard)
 
     def chances(self, shared: Shared, false_alarm: float, variants: int | None = None) -> Reals:
         """(variant, row, outcome): variant 0 sums over all private items, 1 + j over those sets that hold the j-th.
@@ -105,6 +105,7 @@ class Hearing:
     def __init__(self, chances: Chances) -> None:
         self.chances = chances
         self._rows: dict[tuple[ItemKind, Asked], tuple[float, ...]] = {}
+        self._sounds: dict[tuple[ItemKind, Asked], Sound] = {}
         self._factors: dict[tuple[tuple[Private, ...], Asked, bool], Factor] = {}
 
     def row(self, kind: ItemKind, asked: Asked) -> tuple[float, ...]:
@@ -115,11 +116,17 @@ class Hearing:
             self._rows[key] = tuple(1.0 if one is None else of_kind.get(one, 0.0) for one in asked)
         return self._rows[key]
 
+    def _sound(self, kind: ItemKind, asked: Asked) -> Sound:
+        key = (kind, asked)
+        if key not in self._sounds:
+            self._sounds[key] = Sound(self.chances.miss[kind], self.row(kind, asked))
+        return self._sounds[key]
+
     def factor(self, privates: tuple[Private, ...], asked: Asked, *, with_ok: bool) -> Factor:
         """The factor of a mark with these private items."""
         key = (privates, asked, with_ok)
         if key not in self._factors:
-            sounds = [(Sound(self.chances.miss[kind], self.row(kind, asked)), chance) for kind, chance in privates]
+            sounds = [(self._sound(kind, asked), chance) for kind, chance in privates]
             self._factors[key] = Factor(sounds, len(asked), blank(asked), with_ok=with_ok)
         return self._factors[key]
 
@@ -129,50 +136,32 @@ def blank(asked: Asked) -> float:
     return 1.0 if asked == (None,) else 1 / len(SYMPTOMS)
 
 
-@dataclass(slots=True)
-class _Sums:
-    """Sums over sets of private items by their number: of weight, times m, 1 - m, h, m h, (1 - m) h."""
+def _sums(privates: Sequence[tuple[Sound, float]], symptoms: int) -> Reals:
+    """Sums over sets of private items by their number, (part, variant, size): over all sets (variant 0), and over those
+    that hold each private item in turn.
 
-    plain: Reals
-    miss: Reals
-    dull: Reals
-    hear: Reals
-    miss_hear: Reals
-    dull_hear: Reals
-
-
-def _sums(privates: Sequence[tuple[Sound, float]], symptoms: int) -> _Sums:
-    """The sums over all sets (variant 0), and over those that hold each private item in turn."""
-    variants, sizes = len(privates) + 1, len(privates) + 1
-    first = np.zeros((variants, sizes))
-    first[:, 0] = 1.0
-    none = np.zeros((symptoms, variants, sizes))
-    sums = _Sums(first, first.copy(), np.zeros_like(first), none, none.copy(), none.copy())
+    The parts are the sums of weight, times m, 1 - m, and, for each symptom, times h, m h, (1 - m) h.
+    """
+    variants = len(privates) + 1
+    sums = np.zeros((3 + 3 * symptoms, variants, variants))
+    sums[:2, :, 0] = 1.0
     for place, (sound, chance) in enumerate(privates):
-        good = np.full((variants, 1), 1.0 - chance)
-        good[1 + place] = 0.0
-        sums = _with_item(sums, sound, good, chance)
+        more = (chance * sound.step) @ sums[:, :, : place + 1].reshape(len(sums), -1)
+        sums *= 1.0 - chance
+        sums[:, 1 + place] = 0.0
+        sums[:, :, 1 : place + 2] += more.reshape(len(sums), variants, place + 1)
     return sums
 
 
-def _with_item(sums: _Sums, sound: Sound, good: Reals, chance: float) -> _Sums:
-    miss, dull = sound.miss, 1.0 - sound.miss
-    hear = np.array(sound.hear)[:, None, None]
-    plain = chance * _up(sums.plain)
-    missed = chance * _up(sums.miss)
-    dulled = chance * (_up(sums.dull) + dull * _up(sums.miss))
-    return _Sums(
-        good * sums.plain + plain,
-        good * sums.miss + miss * missed,
-        good * sums.dull + dulled,
-        good * sums.hear + chance * _up(sums.hear) + hear * plain,
-        good * sums.miss_hear + miss * (chance * _up(sums.miss_hear) + hear * missed),
-        good * sums.dull_hear + chance * (_up(sums.dull_hear) + dull * _up(sums.miss_hear)) + hear * dulled,
-    )
-
-
-def _up(sums: Reals) -> Reals:
-    """The sums with one more item in every set."""
-    moved = np.zeros_like(sums)
-    moved[..., 1:] = sums[..., :-1]
-    return moved
+def _step(miss: float, hear: Sequence[float]) -> Reals:
+    """How one more faulty item changes the parts of the sums: (new part, old part), no number negative."""
+    symptoms, dull = len(hear), 1.0 - miss
+    step = np.diag([1.0, miss, 1.0] + [1.0] * symptoms + [miss] * symptoms + [1.0] * symptoms)
+    step[2, 1] = dull
+    for one, chance in enumerate(hear, 3):
+        missed, dulled = one + symptoms, one + 2 * symptoms
+        step[one, 0] = chance
+        step[missed, 1] = miss * chance
+        step[dulled, missed] = dull
+        step[dulled, 1], step[dulled, 2] = dull * chance, chance
+    return step
