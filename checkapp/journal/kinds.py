@@ -172,6 +172,11 @@ def repair(
     return Draft(REPAIR, item, detail | {key: value for key, value in more.items() if value})
 
 
+def bench(item: str, *, ohms: float | None, passed: bool) -> Draft:
+    """An item was tested on the bench: its loop resistance where it was measured, and whether it is good."""
+    return Draft(BENCH, item, {"ohms": ohms, "pass": passed})
+
+
 def listened(repaired: Draft, lines: Iterable[str]) -> Draft:
     """The draft of a repair, with the lines that were listened to after it."""
     return repaired._replace(detail={**repaired.detail, "listened": list(lines)})

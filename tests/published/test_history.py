@@ -55,7 +55,7 @@ def test_laplace_of_one_repairable_system():
 
 @pytest.mark.published
 def test_power_law_of_one_repairable_system():
-    """NIST/SEMATECH e-Handbook 8.4.5.2: b (modified) 0.4835 and a 0.2913; MIL-HDBK-189 statistic 37.2281 (recomputed)."""
+    """NIST/SEMATECH e-Handbook 8.4.5.2: b (modified) 0.4835, a 0.2913; MIL-HDBK-189 statistic 37.2281 (recomputed)."""
     found = growth(REPAIRED, 1500.0)
     assert found.unbiased == pytest.approx(0.483506, abs=5e-7)
     assert len(REPAIRED) / 1500.0**found.unbiased == pytest.approx(0.2913, abs=5e-5)
@@ -100,7 +100,7 @@ def test_spares_for_a_known_rate(mean, wanted):
 
 @pytest.mark.published
 def test_spares_for_an_uncertain_rate():
-    """Negative binomial, closed form: shape 5 and rate 100 over a horizon of 50 needs 6 at 95 %, the mean rate says 5."""
+    """Negative binomial, closed form: shape 5, rate 100, horizon 50 needs 6 at 95 %; the mean rate says 5."""
     assert enough([5.0], [100.0], 50.0, 0.95) == 6
     assert int(stats.nbinom.ppf(0.95, 5, 100 / 150)) == 6
     assert int(stats.poisson.ppf(0.95, 5 / 100 * 50)) == 5
