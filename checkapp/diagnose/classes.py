@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
@@ -45,54 +45,86 @@ class Counting:
             self.steps[kind] = step
             step *= size
         self.dtype = np.dtype(np.int64 if step < _LARGEST_KEY else object)
+        self._steps_of = np.array([self.steps[kind] for kind in self.kinds], self.dtype)
+        self._sizes_of = np.array(self._sizes, self.dtype)
+        self._hear: dict[Asked, Reals] = {}
 
     def shared(self, keys: Keys, hearing: Hearing, asked: Asked) -> Shared:
         """What the faulty shared items of each key do to a mark."""
-        counts = np.empty((len(keys), len(self.kinds)))
-        miss = np.ones(len(keys))
-        rest = keys
-        for at, (kind, size) in enumerate(zip(self.kinds, self._sizes, strict=True)):
-            rest, count = np.divmod(rest, size)
-            counts[:, at] = count
-            miss *= (hearing.chances.miss[kind] ** np.arange(size))[count.astype(np.intp)]
-        hear = np.array([hearing.row(kind, asked) for kind in self.kinds]).reshape(len(self.kinds), len(asked))
-        return Shared(miss, 1.0 - miss, counts.sum(axis=1), counts @ hear)
+        counts = (keys[:, None] // self._steps_of % self._sizes_of).astype(float)
+        misses = [math.log(hearing.chances.miss[kind]) for kind in self.kinds]
+        miss = np.exp((counts * misses).sum(axis=1))
+        if asked not in self._hear:
+            rows = [hearing.row(kind, asked) for kind in self.kinds]
+            self._hear[asked] = np.array(rows).reshape(len(self.kinds), len(asked))
+        return Shared(miss, 1.0 - miss, counts.sum(axis=1), np.einsum("rk,ks->rs", counts, self._hear[asked]))
+
+
+class Settings(NamedTuple):
+    """How many items of each kind of a class may be faulty: the logarithm of the weight of each setting.
+
+    ``counts`` has the numbers of each kind, ``given`` for each item of the kind the chance that it is faulty when so
+    many are. ``lost`` is the logarithm of the weight of the settings that were cut off.
+    """
+
+    kinds: tuple[ItemKind, ...]
+    logs: Reals
+    counts: tuple[NDArray[np.intp], ...]
+    given: tuple[list[Reals], ...]
+    lost: float
+
+
+def settings_of(members: Sequence[tuple[ItemKind, tuple[float, ...]]]) -> Settings:
+    """The settings of a class, given the log odds of its items of each kind."""
+    logs = np.zeros(1)
+    counts: list[NDArray[np.intp]] = []
+    for _, odds in members:
+        logs_of = _numbers(odds)
+        here = np.arange(len(logs_of))
+        counts = [np.repeat(count, len(here)) for count in counts]
+        counts.append(np.tile(here, len(logs)))
+        logs = (logs[:, None] + logs_of[None, :]).ravel()
+    lost = -math.inf
+    if len(logs) > MOST_SETTINGS:
+        order = np.argsort(-logs, kind="stable")
+        lost = float(np.logaddexp.reduce(logs[order[MOST_SETTINGS:]]))
+        kept = order[:MOST_SETTINGS]
+        logs, counts = logs[kept], [count[kept] for count in counts]
+    given = tuple(_given_number(odds) for _, odds in members)
+    return Settings(tuple(kind for kind, _ in members), logs, tuple(counts), given, lost)
 
 
 class ItemClass:
     """Items on exactly the same faulty marks: their settings (keys), the weight of each, and back to the items.
 
-    ``lost`` is the logarithm of the weight of the settings that were cut off.
+    ``lost`` is the logarithm of the weight of the settings that were cut off. ``known`` keeps what was worked out
+    before, by the kinds and odds of the items.
     """
 
-    def __init__(self, items: Sequence[Item], odds: Odds, counting: Counting) -> None:
+    def __init__(
+        self,
+        items: Sequence[Item],
+        odds: Odds,
+        counting: Counting,
+        known: dict[tuple[tuple[ItemKind, tuple[float, ...]], ...], Settings],
+    ) -> None:
         by_kind: dict[ItemKind, list[Item]] = {}
         for item in items:
             by_kind.setdefault(item.kind, []).append(item)
-        keys, logs = np.zeros(1, counting.dtype), np.zeros(1)
-        counts: list[NDArray[np.intp]] = []
-        for kind, members in by_kind.items():
-            logs_of = _numbers([odds[item] for item in members])
-            here = np.arange(len(logs_of))
-            counts = [np.repeat(count, len(here)) for count in counts]
-            counts.append(np.tile(here, len(keys)))
-            keys = (keys[:, None] + (here * counting.steps[kind]).astype(counting.dtype)[None, :]).ravel()
-            logs = (logs[:, None] + logs_of[None, :]).ravel()
-        self.lost = -math.inf
-        if len(logs) > MOST_SETTINGS:
-            order = np.argsort(-logs, kind="stable")
-            self.lost = float(np.logaddexp.reduce(logs[order[MOST_SETTINGS:]]))
-            kept = order[:MOST_SETTINGS]
-            keys, logs, counts = keys[kept], logs[kept], [count[kept] for count in counts]
-        self.keys, self.logs = keys, logs
-        self._odds = odds
-        self._members = list(zip(by_kind.values(), counts, strict=True))
+        alike = tuple((kind, tuple(odds[item] for item in members)) for kind, members in by_kind.items())
+        if alike not in known:
+            known[alike] = settings_of(alike)
+        self._settings = known[alike]
+        self.logs, self.lost = self._settings.logs, self._settings.lost
+        self._members = list(by_kind.values())
+        self.keys = np.zeros(len(self.logs), counting.dtype)
+        for kind, count in zip(self._settings.kinds, self._settings.counts, strict=True):
+            self.keys = self.keys + (count * counting.steps[kind]).astype(counting.dtype)
 
     def chances(self, settings: Reals) -> dict[Item, Reals]:
         """The chance of each item from those of the settings (setting, outcome)."""
         found: dict[Item, Reals] = {}
-        for members, count in self._members:
-            given = _given_number([self._odds[item] for item in members])
+        for members, given, count in zip(self._members, self._settings.given, self._settings.counts, strict=True):
             for item, shares in zip(members, given, strict=True):
                 found[item] = shares[count] @ settings
         return found

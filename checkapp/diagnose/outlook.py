@@ -129,13 +129,19 @@ class Outlook:
         return components(self._case.marks, self.sure)
 
     @cached_property
+    def _doubt_of(self) -> dict[Item, float]:
+        """The uncertainty of each item, in bits."""
+        chances = self.chances
+        return dict(zip(chances, entropy(np.array(list(chances.values()))).tolist(), strict=True))
+
+    @cached_property
     def _doubts(self) -> list[Reals]:
         """The uncertainty of each item in question of each part, in bits."""
-        chances: list[list[float]] = [[] for _ in self._parts]
+        doubts: list[list[float]] = [[] for _ in self._parts]
         for item, part in self._part_of.items():
             if item in self.asked:
-                chances[part].append(self.chances[item])
-        return [entropy(np.array(part)) for part in chances]
+                doubts[part].append(self._doubt_of[item])
+        return [np.array(part) for part in doubts]
 
     def most_bits(self, test: Listening) -> float:
         """A bound on the bits of a test; 0 when it can tell nothing.
@@ -145,12 +151,12 @@ class Outlook:
         """
         parts = sorted(self._parts_on(test))
         items = [item for item in test.path if item in self._part_of]
-        through = float(entropy(np.array([self.chances[item] for item in items])).sum())
+        through = sum(self._doubt_of[item] for item in items)
         if self._replaced(test) is not None:
             through = math.inf
-        alone = [self.chances[item] for item in test.path if item not in self._part_of and item in self.asked]
+        alone = [self._doubt_of[item] for item in test.path if item not in self._part_of and item in self.asked]
         bound = sum(float(np.minimum(self._doubts[part], through).sum()) for part in parts)
-        return bound + float(entropy(np.array(alone)).sum())
+        return bound + sum(alone)
 
     def _parts_on(self, test: Listening) -> set[int]:
         return {self._part_of[item] for item in test.path if item in self._part_of}
@@ -232,7 +238,7 @@ class Outlook:
         items = [item for item in {**on_marks, **dict.fromkeys(test.path)} if item in self.asked]
         if not items:
             return 0.0
-        before = entropy(np.array([self.chances[item] for item in items])).sum()
+        before = math.fsum(self._doubt_of[item] for item in items)
         later = np.empty((len(items), len(chances)))
         for row, item in enumerate(items):
             later[row] = swept.chances[item] if item in swept.chances else chance_of(odds[item])

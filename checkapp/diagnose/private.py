@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from numpy.typing import NDArray
 
     from checkapp.diagnose.chances import Chances
+    from checkapp.diagnose.classes import Settings
 
     Reals = NDArray[np.float64]
 
@@ -105,6 +106,7 @@ class Hearing:
     def __init__(self, chances: Chances) -> None:
         self.chances = chances
         self._rows: dict[tuple[ItemKind, Asked], tuple[float, ...]] = {}
+        self.settings: dict[tuple[tuple[ItemKind, tuple[float, ...]], ...], Settings] = {}
         self._sounds: dict[tuple[ItemKind, Asked], Sound] = {}
         self._factors: dict[tuple[tuple[Private, ...], Asked, bool], Factor] = {}
 

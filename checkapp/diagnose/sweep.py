@@ -112,7 +112,7 @@ class Sweep:
         self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
         self._plan = plan or plan_of([mark.items for mark in marks], odds)
         self._counting = Counting(item for items in self._plan.classes for item in items)
-        self._classes = [ItemClass(items, odds, self._counting) for items in self._plan.classes]
+        self._classes = [ItemClass(items, odds, self._counting, hearing.settings) for items in self._plan.classes]
         self._stops = [_Stop(stop) for stop in self._plan.stops]
         for stop in self._stops:
             stop.alike = alike(stop.marks, marks, self._plan.private, odds, hearing)
@@ -258,17 +258,17 @@ class Sweep:
 
     def _back(self) -> Swept:
         total = self._table[0]
+        whole = np.where(total == -np.inf, 0.0, total)
         found: dict[Item, Reals] = {}
         later = np.zeros((1, len(total)))
-        with np.errstate(invalid="ignore"):
-            for stop in reversed(self._stops):
-                later = self._learn(stop, later, total, found)
+        for stop in reversed(self._stops):
+            later = self._learn(stop, later, whole, found)
         return Swept(total, found, self.cut)
 
     def _learn(self, stop: _Stop, later: Reals, total: Reals, found: dict[Item, Reals]) -> Reals:
         """What the marks from this stop on say of each row before it; puts the chances of the items met here down."""
         after = later if stop.into is None else later[stop.into]
-        chances = np.nan_to_num(np.exp(stop.weights + after - total), nan=0.0)  # (row, outcome)
+        chances = np.exp(stop.weights + after - total)  # (row, outcome)
         if stop.row_of_key is not None:
             by_key = gathered(chances, stop.row_of_key, stop.keys)
             for like in stop.alike:
