@@ -84,6 +84,7 @@ class Outlook:
         self._before, self._changed = before, changed
         self.stops_swept = 0
         self._known: dict[object, float] = {}
+        self._logs: dict[object, Reals] = {}
         self._plans: dict[frozenset[int], Plan] = {}
 
     @cached_property
@@ -231,7 +232,9 @@ class Outlook:
 
     def _bits(self, test: Listening) -> float:
         swept, odds = self._swept(test)
-        logs = swept.logs if self._replaced(test) is None else self._outcomes(test)
+        if self._replaced(test) is None:
+            self._logs[self._likeness(test)] = swept.logs
+        logs = self._outcomes(test)
         chances = np.exp(logs - np.logaddexp.reduce(logs))
         marks = [self._case.marks[at] for at in self._touched(test)]
         on_marks = dict.fromkeys(item for one in marks for item in one.items)
@@ -290,6 +293,13 @@ class Outlook:
             yield faulty, self.heard_as(test, "faulty", None)
 
     def _outcomes(self, test: Listening) -> Reals:
+        """The logarithm of the weight of each outcome, as likely as all that is known makes it."""
+        key = self._likeness(test)
+        if key not in self._logs:
+            self._logs[key] = self._weights(test)
+        return self._logs[key]
+
+    def _weights(self, test: Listening) -> Reals:
         items = tuple(dict.fromkeys(test.path))
         marks = [self._case.marks[at] for at in self._touched(test)]
         plan = self._plan(frozenset(self._parts_on(test))).with_mark(items, self._odds)

@@ -60,8 +60,7 @@ def numbered(keys: Keys) -> tuple[Keys, Places]:
 def gathered(values: Reals, into: Places, size: int) -> Reals:
     """The sums of the rows of ``values`` that go into each of ``size`` new rows."""
     if values.shape[1] == 1:
-        only: Reals = np.bincount(into, values[:, 0], size)[:, None]
-        return only
+        return np.bincount(into, values[:, 0], size)[:, None].astype(np.float64)
     return np.stack([np.bincount(into, column, size) for column in values.T], axis=1)
 
 
