@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from operator import itemgetter
 from typing import TYPE_CHECKING
 
 from checkapp.journal.replay import Replay
@@ -28,10 +29,11 @@ class Ran:
         self._orders = [change.order for change in changes]
         paths = _Paths(planned)
         replay = Replay(paths)
-        self._moments = [dict(planned)]
-        for change in changes:
-            made = replay.make(change).made
-            self._moments.append(dict(paths.paths) if made else self._moments[-1])
+        self._told: dict[str, list[tuple[int, Path]]] = {line: [(0, path)] for line, path in planned.items()}
+        for number, change in enumerate(changes, 1):
+            replay.make(change)
+            for line in paths.take_changed():
+                self._told[line].append((number, paths.paths[line]))
 
     def path(self, line: str, order: Order | None = None) -> Path:
         """What a line ran through at that place in the story, what happened just there left out; None: at its end.
@@ -39,13 +41,22 @@ class Ran:
         Empty for a line that the plan does not have.
         """
         moment = len(self._changes) if order is None else bisect_left(self._orders, order)
-        return self._moments[moment].get(line, ())
+        return self._at(line, moment)
 
     def after(self, line: str, order: Order) -> Iterator[tuple[RigChange, Path, Path]]:
         """The changes from that place in the story on, each with what the line ran through before and after it."""
         for number in range(bisect_left(self._orders, order), len(self._changes)):
-            before, after = self._moments[number], self._moments[number + 1]
-            yield self._changes[number], before.get(line, ()), after.get(line, ())
+            yield self._changes[number], self._at(line, number), self._at(line, number + 1)
+
+    def versions(self) -> Iterator[tuple[str, int, Path]]:
+        """Each line's paths: from how many changes made on it ran so; the lines one by one, in the plan's order."""
+        for line, told in self._told.items():
+            for moment, path in told:
+                yield line, moment, path
+
+    def _at(self, line: str, moment: int) -> Path:
+        told = self._told.get(line, ())
+        return told[bisect_right(told, moment, key=itemgetter(0)) - 1][1] if told else ()
 
 
 class _Paths:
@@ -53,6 +64,7 @@ class _Paths:
 
     def __init__(self, planned: Mapping[str, Path]) -> None:
         self.paths = dict(planned)
+        self._changed: dict[str, None] = {}
         self._lines: dict[str, set[str]] = {}
         for line in planned:
             self._note(line)
@@ -65,7 +77,13 @@ class _Paths:
         for name, _ in self.paths[line]:
             self._lines[name].discard(line)
         self.paths[line] = path
+        self._changed[line] = None
         self._note(line)
+
+    def take_changed(self) -> tuple[str, ...]:
+        """The lines whose paths were changed since this was last asked."""
+        changed, self._changed = tuple(self._changed), {}
+        return changed
 
     def uses(self, item: str) -> bool:
         return bool(self._lines.get(item))
