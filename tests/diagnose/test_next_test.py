@@ -230,3 +230,46 @@ def test_minutes_of_a_plan_replace_the_defaults():
     told = minutes_of(Diagnose(minutes={"mark": 0.1, "move": 2.0}, swap_minutes={"cable": 0.5, "port": 4.0}))
     assert (told.mark, told.remark, told.move) == (0.1, Minutes().remark, 2.0)
     assert (told.swap["cable"], told.swap["port"], told.swap["hop"]) == (0.5, 4.0, Minutes().swap["hop"])
+
+
+def chain_of(boxes, lines_each):
+    """Lines on boxes along one chain, each box on one of three supplies."""
+    paths = {}
+    for number in range(boxes * lines_each):
+        way = []
+        for near in range(number // lines_each, -1, -1):
+            way += [Item(f"SB{near}", "box"), Item(f"LK{near}", "hop"), Item(f"PS{near % 3}", "supply")]
+        own = (Item(f"M{number}", "source"), Item(f"X{number}", "cable"), Item(f"D{number}", "desk"))
+        paths[f"in {number}"] = tuple(dict.fromkeys([*own, *way, Item("chain A", "chain")]))
+    return paths
+
+
+@given(st.integers(4, 7), st.randoms())
+@settings(max_examples=6, deadline=None)
+def test_what_is_all_but_sure_may_be_taken_as_sure(bad, rng):
+    """Many shared items, most of them cleared by ok marks or known to be at fault: the bits do not change."""
+    paths = chain_of(8, 4)
+    heard = [
+        Heard(line, path, "faulty", rng.choice(["silent", "silent", "hum"]))
+        if int(line[3:]) // 4 >= bad
+        else Heard(line, path, "ok")
+        for line, path in paths.items()
+        if int(line[3:]) % 4 < 3
+    ]
+    with_sure = outlook_of(paths, heard, Hearing(Chances()))
+    without = outlook_of(paths, heard, Hearing(Chances()))
+    without.sure = {}
+    assert with_sure.sure
+    for found in next_tests(paths, heard, Chances(), most=None):
+        assert with_sure.bits(found.test) == pytest.approx(without.bits(found.test), abs=1e-8)
+
+
+@pytest.mark.parametrize("unmarked", [0, 1])
+def test_there_is_a_test_to_try_however_much_is_faulty(unmarked):
+    paths = chain_of(40, 5)
+    symptoms = ["silent", "hum", "crackle", "low", "noisy"]
+    lines = list(paths)[unmarked:]
+    heard = [Heard(line, paths[line], "faulty", symptoms[at % 5]) for at, line in enumerate(lines)]
+    found = next_tests(paths, heard, Chances())
+    assert found
+    assert all(one.bits > 0 for one in found)

@@ -242,6 +242,42 @@ def test_what_is_left_out_bounds_the_error(rows):
     assert cut or rows > 8
 
 
+def crossing(chains, boxes, supplies, lines):
+    """Lines on boxes of chains, the supplies going round the boxes."""
+    paths = {}
+    for line in range(lines):
+        way = []
+        for box in range(line % boxes, -1, -chains):
+            way += [Item(f"SB{box}", "box"), Item(f"LK{box}", "hop"), Item(f"PS{box % supplies}", "supply")]
+        own = (Item(f"M{line}", "source"), Item(f"chain {line % boxes % chains}", "chain"))
+        paths[f"in {line}"] = tuple(dict.fromkeys([*own, *way]))
+    return paths
+
+
+@given(st.integers(2, 4), st.sampled_from([Limits(most=300, free=0), Limits(most=2000, free=0)]), st.randoms())
+@settings(max_examples=12, deadline=None)
+def test_what_is_left_out_bounds_the_error_where_chains_share_supplies(supplies, limits, rng):
+    paths = crossing(3, 12, supplies, 36)
+    heard = [
+        Heard(line, path, "faulty", rng.choice(ORDER)) if rng.random() < 0.6 else Heard(line, path, "ok")
+        for line, path in paths.items()
+        if rng.random() < 0.9
+    ]
+    exact = diagnose(paths, heard, Chances(), Limits(free=10**9, most=10**9))
+    part = diagnose(paths, heard, Chances(), limits)
+    assert exact.left_out == 0
+    assert abs(part.none - exact.none) <= part.left_out + 1e-12
+    right = chances(exact)
+    for item, chance in chances(part).items():
+        assert abs(chance - right[item]) <= part.left_out + 1e-10
+
+
+def test_chains_that_share_supplies_are_solved_to_the_last_digit_that_counts():
+    paths = crossing(16, 100, 7, 300)
+    heard = [Heard(line, path, "faulty", ORDER[at % 8]) for at, (line, path) in enumerate(paths.items()) if at % 3]
+    assert diagnose(paths, heard, Chances()).left_out < 1e-9
+
+
 def _inclusion_exclusion(item_weights, marks, number):
     """P(every mark faulty) by the alternating sum over sets of marks, items being certain to be heard."""
     total = number(0)
