@@ -1,0 +1,62 @@
+"""How the figures of a history come about, and from which sources: said on the last page and in the last sheet."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Final
+
+from checkapp.history.analysis import BENCH, FAR_ABOVE, RETIRE
+from checkapp.history.trend import FEWEST, LEVEL
+
+if TYPE_CHECKING:
+    from checkapp.history.analysis import History
+
+SOURCES: Final = (
+    "D. P. Gaver and I. G. O'Muircheartaigh, Robust empirical Bayes analyses of event rates, Technometrics 29, 1987: "
+    "items of a kind share a gamma prior.",
+    "D. R. Cox and P. A. W. Lewis, The Statistical Analysis of Series of Events, 1966, chapter 3: the Laplace test.",
+    "NIST/SEMATECH e-Handbook of Statistical Methods, 8.2.3.4 (trend tests) and 8.4.5.2 (power law).",
+    "MIL-HDBK-189, Reliability Growth Management, 1981, appendix C: the power law over a tour.",
+    "H. H. Panjer, Recursive evaluation of a family of compound distributions, ASTIN Bulletin 12, 1981: spares.",
+)
+
+
+def method(history: History) -> tuple[tuple[str, str], ...]:
+    """What each figure is and how it was worked out: a topic and its words."""
+    shows, level = next(((row.shows, row.level) for row in history.spares), (None, None))
+    leg = f"for {shows} more shows with probability {level:.0%}" if shows and level else "for the next leg"
+    return (
+        ("exposure", "An item is exposed once in each check that marked at least one line through it."),
+        ("fault", "A repair that named the item and cleared the fault. What no repair cleared is not counted as one."),
+        (
+            "rate",
+            "Faults per check. Faults are taken to be Poisson; the rate of an item has a gamma prior whose shape and "
+            "mean are those of its kind. Both are unknown and integrated over, so an item lies near its kind until it "
+            "has earned its own rate. The rate is the posterior mean; low and high bound the central 90 %.",
+        ),
+        (
+            "trend",
+            "The Laplace test over the item's own checks; the k-th counts as the time k - 0.5. Two-sided p below "
+            f"{LEVEL:g} is taken for a trend; under {FEWEST} faults nothing is said. An item that was pulled at its "
+            "last fault is taken as watched until then.",
+        ),
+        (
+            "growth",
+            "Faults of a kind up to the check number t are taken to be scale t ^ shape (Crow-AMSAA): a shape below 1 "
+            "says that they get rarer, above 1 that they come more often.",
+        ),
+        (
+            "advice",
+            f"Bad means more than {FAR_ABOVE:g} times the rate of the kind. Retire: at least 2 faults and "
+            f"{RETIRE:.0%} sure of it, or failed on the bench. Bench-test: at least 2 faults and {BENCH:.0%} sure of "
+            "it or getting worse, or pulled and not tested since. Keep: all else.",
+        ),
+        ("spares", f"The smallest count that is enough {leg}: demand adds up negative binomial over the items in use."),
+        ("minutes per line", "From a check's first mark to its last, divided by the lines after the first."),
+        (
+            "choices without a source",
+            "The prior of what a kind is like: its relative spread half-Cauchy with scale 1, its mean log-normal about "
+            "all faults over all exposures by a factor of 7. The limits under advice and trend, and 90 %.",
+        ),
+        ("times", "All times are in UTC."),
+        *(("source", words) for words in SOURCES),
+    )
