@@ -7,7 +7,7 @@ and returns None for an entry that does not say what its kind must say.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
@@ -45,6 +45,7 @@ class RigUsed:
     """A rig as its plan had it: ``lines`` holds each line's path, source to desk, as names and kinds of items.
 
     ``digest`` is that of the plan (64 hex digits), ``version`` the crew's own number, ``file`` the plan's name.
+    ``owners`` are those of items that are not the rig owner's, ``places`` where boxes stand, both by code.
     """
 
     digest: str
@@ -52,6 +53,8 @@ class RigUsed:
     version: int | None
     file: str | None
     lines: dict[str, Path]
+    owners: Mapping[str, str] = field(default_factory=dict)
+    places: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +77,10 @@ class CheckStep:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """The verdict on a line. ``plan`` is the plan's digest, ``check`` the id of the check's opening entry."""
+    """The verdict on a line. ``plan`` is the plan's digest, ``check`` the id of the check's opening entry.
+
+    ``item`` is what an old record blames or clears.
+    """
 
     line: str
     verdict: Verdict
@@ -83,6 +89,7 @@ class Mark:
     scope: str
     plan: str | None
     check: str | None
+    item: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +118,14 @@ def rig(
     version: int | None,
     file: str | None,
     lines: Mapping[str, Sequence[tuple[str, ItemKind]]],
+    owners: Mapping[str, str] | None = None,
+    places: Mapping[str, str] | None = None,
 ) -> Draft:
     """A rig with a new digest is used for the first time; arguments as in `RigUsed`."""
     paths = {line: [[name, kind] for name, kind in path] for line, path in lines.items()}
     detail = {"digest": digest, "owner": owner, "version": version, "file": file, "lines": paths}
-    return Draft(RIG, None, detail)
+    more = {"owners": dict(owners or {}), "places": dict(places or {})}
+    return Draft(RIG, None, detail | {key: value for key, value in more.items() if value})
 
 
 def show(name: str, *, venue: str | None = None, date: str | None = None) -> Draft:
@@ -208,6 +218,8 @@ def read_rig(entry: Entry) -> RigUsed | None:
         version if isinstance(version, int) else None,
         text_of(detail.get("file")),
         paths,
+        _words_of(detail.get("owners")),
+        _words_of(detail.get("places")),
     )
 
 
@@ -235,20 +247,23 @@ def read_check(entry: Entry) -> CheckStep | None:
 
 def read_mark(entry: Entry) -> Mark | None:
     """The mark that ``entry`` makes."""
-    if entry.kind != MARK or entry.subject is None:
-        return None
-    detail = entry.details
+    return mark_of(entry.subject, entry.details) if entry.kind == MARK and entry.subject is not None else None
+
+
+def mark_of(line: str, detail: Mapping[str, object]) -> Mark | None:
+    """The mark that a detail makes on a line."""
     verdict = detail.get("verdict")
     if verdict != "ok" and verdict != "faulty":
         return None
     return Mark(
-        line=entry.subject,
+        line=line,
         verdict="ok" if verdict == "ok" else "faulty",
         symptom=text_of(detail.get("symptom")),
         note=text_of(detail.get("note")),
         scope=text_of(detail.get("scope")) or "line",
         plan=text_of(detail.get("plan")),
         check=text_of(detail.get("check")),
+        item=text_of(detail.get("item")),
     )
 
 
@@ -284,6 +299,12 @@ def texts_of(value: object) -> tuple[str, ...]:
     """The texts of a list, what else is in it left out; empty for what is no list."""
     found = map(text_of, value if isinstance(value, list) else ())
     return tuple(text for text in found if text is not None)
+
+
+def _words_of(value: object) -> dict[str, str]:
+    """The texts of an object by their keys, what else is in it left out."""
+    found = value.items() if isinstance(value, dict) else ()
+    return {key: text for key, word in found if (text := text_of(word)) is not None}
 
 
 def path_of(value: object) -> Path | None:

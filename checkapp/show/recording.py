@@ -83,8 +83,15 @@ class Recorder:
     def _write_rig(self) -> None:
         rig = self.rig
         paths = {line.line: [(item.name, item.kind) for item in rig.path(line.line)] for line in rig.lines}
+        hired = {tag.code: tag.owner for tag in rig.tags if tag.owner != rig.owner}
         draft = kinds.rig(
-            digest=rig.digest, owner=rig.owner, version=rig.version, file=Path(rig.file).name, lines=paths
+            digest=rig.digest,
+            owner=rig.owner,
+            version=rig.version,
+            file=Path(rig.file).name,
+            lines=paths,
+            owners=hired,
+            places={box.code: box.place for box in rig.boxes.values() if box.place},
         )
         self.write(draft, None, None)
 

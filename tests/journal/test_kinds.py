@@ -133,3 +133,24 @@ def test_reading_never_falls_over_a_detail(kind: str, detail: object) -> None:
     for read in READERS:
         found = read(entry)
         assert found is None or read.__name__ == f"read_{kind}"
+
+
+def test_a_rig_entry_tells_whose_hired_gear_is_and_where_boxes_stand() -> None:
+    plain = kinds.rig(digest="a" * 64, owner="SM", version=1, file=None, lines={})
+    hired = plain._replace(detail={**plain.detail, "owners": {"XL09": "HX"}, "places": {"SB1": "Stage left"}})
+    full = kinds.rig(
+        digest="a" * 64,
+        owner="SM",
+        version=1,
+        file=None,
+        lines={},
+        owners={"XL09": "HX"},
+        places={"SB1": "Stage left"},
+    )
+    assert full == hired
+    assert not {"owners", "places"} & plain.detail.keys()
+    used, before = kinds.read_rig(entered(full)), kinds.read_rig(entered(plain, owners={"XL09": 3}, places=[]))
+    assert used is not None
+    assert (used.owners, used.places) == ({"XL09": "HX"}, {"SB1": "Stage left"})
+    assert before is not None
+    assert (before.owners, before.places) == ({}, {})
