@@ -1,0 +1,175 @@
+"""What all figures of a history share: colours, type, axes set out in millimetres, a title that says what is shown.
+
+Matplotlib is used by its objects, with the Agg canvas; nothing of it that is shared is changed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.lines import Line2D
+from matplotlib.patches import Rectangle
+from matplotlib.text import Text
+
+from checkapp.page import fonts
+from checkapp.rig.errors import printable
+
+if TYPE_CHECKING:
+    from matplotlib.axes import Axes
+
+MM: Final = 1 / 25.4
+"""A millimetre in inches."""
+WIDTH: Final = 182.0
+"""Width of every figure in mm."""
+LEFT, RIGHT, TOP, FOOT = 34.0, 34.0, 15.0, 16.0
+"""Room beside, above and below the axes of a figure, in mm: for names, words, title, and the axis."""
+SIZE: Final = 8.0
+"""Of type, in points."""
+_TITLE: Final = 11.0
+_HAIR: Final = 0.5
+_MOST: Final = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Inks:
+    """Colours of a figure: ground, all that is read, what is quiet, faint strokes, what is faulty."""
+
+    ground: str
+    text: str
+    quiet: str
+    faint: str
+    faulty: str
+
+
+LIGHT: Final = Inks("#FFFFFF", "#15181A", "#454D51", "#C9C6BE", "#8F1209")
+"""The light set of the screens, on white."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """A figure with one pair of axes that is being drawn."""
+
+    figure: Figure
+    axes: Axes
+    inks: Inks
+
+    def finished(self) -> Figure:
+        """The figure, all its words in our type and none of them read as a formula."""
+        for text in self.figure.findobj(Text):
+            assert isinstance(text, Text)
+            text.set_parse_math(False)
+            _in_our_type(text)
+        return self.figure
+
+
+def plot(title: str, height: float, inks: Inks, *, under: str = "", left: float = LEFT, right: float = RIGHT) -> Plot:
+    """An empty plot: ``height`` of its axes in mm, its title, and words under it that say how it is to be read."""
+    total = height + TOP + FOOT
+    figure = Figure(figsize=(WIDTH * MM, total * MM), facecolor=inks.ground)
+    FigureCanvasAgg(figure)
+    axes = figure.add_axes((left / WIDTH, FOOT / total, (WIDTH - left - right) / WIDTH, height / total))
+    axes.set_facecolor(inks.ground)
+    for side, spine in axes.spines.items():
+        spine.set_visible(side == "bottom")
+        spine.set_linewidth(2 * _HAIR)
+        spine.set_color(inks.text)
+    axes.tick_params(length=3, width=2 * _HAIR, color=inks.text, labelcolor=inks.text, labelsize=SIZE, which="major")
+    axes.tick_params(length=0, labelsize=0, which="minor")
+    axes.tick_params(axis="y", length=0)
+    top = 1 - 4.4 / total
+    figure.text(0.0, top, title, fontsize=_TITLE, fontweight="bold", color=inks.text)
+    if under:
+        figure.text(0.0, top - 4.6 / total, under, fontsize=SIZE, color=inks.quiet)
+    return Plot(figure, axes, inks)
+
+
+def empty(title: str, words: str, inks: Inks) -> Figure:
+    """A figure that has nothing to show and says so."""
+    drawn = plot(title, 1.0, inks, under=words)
+    drawn.axes.set_visible(False)
+    return drawn.finished()
+
+
+def name_rows(drawn: Plot, names: Sequence[str], top: float = 0.5) -> None:
+    """Rows from the top downward, a name at the left of each."""
+    drawn.axes.set_ylim(len(names) - 0.5, -top)
+    drawn.axes.set_yticks(range(len(names)), [shown(name) for name in names])
+
+
+def name_x(drawn: Plot, label: str) -> None:
+    """What the level axis tells, with its unit, below its left end."""
+    drawn.axes.set_xlabel(label, fontsize=SIZE, color=drawn.inks.text, loc="left", labelpad=3)
+
+
+def bars(drawn: Plot, values: Sequence[float]) -> None:
+    """A level bar in each row, from nought."""
+    for row, value in enumerate(values):
+        drawn.axes.add_patch(Rectangle((0, row - 0.3), value, 0.6, facecolor=drawn.inks.quiet, clip_on=False))
+
+
+def diamonds(drawn: Plot, xs: Sequence[float], ys: Sequence[float], filled: bool = True, size: float = 6.0) -> None:
+    """Squares standing on their corners: a fault."""
+    inks = drawn.inks
+    face = inks.faulty if filled else inks.ground
+    drawn.axes.add_line(
+        Line2D(
+            xs,
+            ys,
+            linestyle="none",
+            marker="D",
+            markersize=size * 0.7,
+            markerfacecolor=face,
+            markeredgecolor=inks.faulty,
+            markeredgewidth=0.8,
+            clip_on=False,
+            zorder=4,
+        )
+    )
+
+
+def stroke(drawn: Plot, xs: Sequence[float], ys: Sequence[float], color: str, width: float = 1.0) -> None:
+    """A stroke through these points."""
+    drawn.axes.add_line(Line2D(xs, ys, color=color, linewidth=width, clip_on=False, solid_capstyle="butt"))
+
+
+def upright(drawn: Plot, x: float, rows: Sequence[float], color: str) -> None:
+    """A faint stroke across the rows, as a help to the eye."""
+    drawn.axes.add_line(Line2D([x, x], rows, color=color, linewidth=_HAIR, clip_on=False, zorder=0))
+
+
+def beside(drawn: Plot, row: float, words: str, at: float = 1.02, quiet: bool = True) -> None:
+    """Words in a row, right of the axes; ``at`` in parts of the width of the axes."""
+    colour = drawn.inks.quiet if quiet else drawn.inks.text
+    drawn.axes.text(
+        at, row, shown(words), transform=drawn.axes.get_yaxis_transform(), va="center", fontsize=SIZE, color=colour
+    )
+
+
+def whole_ticks(most: float) -> list[float]:
+    """Whole numbers from 0 that part an axis up to ``most``, at most seven of them."""
+    step = next(one for ten in range(12) for one in (10**ten, 2 * 10**ten, 5 * 10**ten) if most / one <= 6)
+    return [float(tick) for tick in range(0, int(most) + 1, step)]
+
+
+def shown(text: str) -> str:
+    """``text`` on one line, no longer than there is room for."""
+    return fonts.cut(printable(text, _MOST), fonts.plain_face(), (LEFT - 3.0) / (SIZE * 25.4 / 72))
+
+
+def _in_our_type(text: Text) -> None:
+    """Set in the first typeface of the pages that has all its characters; what the last one lacks becomes a box."""
+    face = fonts.bold_face() if text.get_fontweight() == "bold" else fonts.plain_face()
+    words = text.get_text()
+    font = next((one for one in face.fonts if _has_all(one, words)), face.fonts[-1])
+    text.set_fontproperties(FontProperties(fname=fonts.file_of(font), size=text.get_fontsize()))
+    if not _has_all(font, words):
+        text.set_text("".join(one if _has_all(font, one) else fonts.NO_GLYPH for one in words))
+
+
+def _has_all(font: str, words: str) -> bool:
+    return fonts.has_glyphs(words, fonts.Face((font,), 0.0))
