@@ -23,9 +23,9 @@ LEVEL = 0.95
 """The probability with which spares are to be enough."""
 FAR_ABOVE = 2.0
 """An item is bad when its rate is so many times that of its kind. A choice, no source."""
-RETIRE = 0.95
+RETIRE = 0.8
 """From this probability of being bad on an item is retired. A choice, no source."""
-BENCH = 0.6
+BENCH = 0.4
 """From this probability on it is looked at on the bench. A choice, no source."""
 _TWICE = 2
 
@@ -135,7 +135,7 @@ def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, s
     often = f"{faults}, about {times:.1f} times as often as its kind"
     if len(life.faults) >= _TWICE and bad >= RETIRE:
         return "retire", often
-    if len(life.faults) >= _TWICE and (bad >= BENCH or way.word == "worse"):
+    if len(life.faults) >= _TWICE and (bad >= BENCH or (way.word == "worse" and times > 1)):
         return "bench-test", f"{often}, and more often of late" if way.word == "worse" else often
     if life.pulled_at is not None and life.bench is None:
         return "bench-test", f"{faults}; it was pulled and not tested since"

@@ -1,12 +1,16 @@
 """Histories for the reports: a tour drawn by chance, one with nothing in it, one of great size."""
 
+import sys
 from datetime import datetime, timedelta
+from pathlib import Path
 from random import Random
 
 import pytest
 
 from checkapp.history.analysis import analysed
 from checkapp.history.lives import CheckDone, FaultMade, Life, Tally, Unconfirmed
+
+sys.path.insert(0, str(Path(__file__).parent))  # the simulated tours and what they come to
 
 _KINDS = {"source": 24, "cable": 40, "hop": 6, "port": 60, "box": 5, "chain": 2, "supply": 3, "desk": 1}
 _RATES = {"cable": 0.02, "source": 0.015, "box": 0.01}
