@@ -24,9 +24,9 @@ if TYPE_CHECKING:
 
 MM: Final = 1 / 25.4
 """A millimetre in inches."""
-WIDTH: Final = 182.0
+WIDTH: Final = 186.0
 """Width of every figure in mm."""
-LEFT, RIGHT, TOP, FOOT = 34.0, 34.0, 15.0, 16.0
+LEFT, RIGHT, TOP, FOOT = 30.0, 36.0, 14.0, 12.0
 """Room beside, above and below the axes of a figure, in mm: for names, words, title, and the axis."""
 SIZE: Final = 8.0
 """Of type, in points."""
@@ -112,20 +112,18 @@ def bars(drawn: Plot, values: Sequence[float]) -> None:
         drawn.axes.add_patch(Rectangle((0, row - 0.3), value, 0.6, facecolor=drawn.inks.quiet, clip_on=False))
 
 
-def diamonds(drawn: Plot, xs: Sequence[float], ys: Sequence[float], filled: bool = True, size: float = 6.0) -> None:
-    """Squares standing on their corners: a fault."""
-    inks = drawn.inks
-    face = inks.faulty if filled else inks.ground
+def diamonds(drawn: Plot, xs: Sequence[float], ys: Sequence[float], size: float) -> None:
+    """Filled squares standing on their corners: faults."""
     drawn.axes.add_line(
         Line2D(
             xs,
             ys,
             linestyle="none",
             marker="D",
-            markersize=size * 0.7,
-            markerfacecolor=face,
-            markeredgecolor=inks.faulty,
-            markeredgewidth=0.8,
+            markersize=size * 0.75,
+            markerfacecolor=drawn.inks.faulty,
+            markeredgecolor=drawn.inks.ground,
+            markeredgewidth=0.5,
             clip_on=False,
             zorder=4,
         )

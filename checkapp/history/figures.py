@@ -79,10 +79,14 @@ def _pareto(by: str, ranked: Sequence[tuple[str, int]], total: int, inks: Inks) 
     bars(drawn, [count for _, count in shown])
     for row, (_, count) in enumerate(shown):
         beside(drawn, row, f"{count}", quiet=False)
-        beside(drawn, row, f"{sums[row] / total:.0%}", 1.13)
+        beside(drawn, row, _part(sums[row], total), 1.13)
     _count_axis(drawn, shown[0][1])
     name_x(drawn, "confirmed faults")
     return drawn.finished()
+
+
+def _part(count: int, total: int) -> str:
+    return f"{100 * count / total:.0f} %" if 200 * count >= total else "under 1 %"
 
 
 def _count_axis(drawn: Plot, most: float) -> None:
@@ -220,7 +224,9 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
     longest = max(row.life.exposures for row in rows)
     ticks = "Tick: a check that the item was in" if longest <= _TICKS else "Stroke: the checks that the item was in"
     title = f"The lives of the worst {len(rows)} items" if len(rows) > 1 else "The life of the item that failed"
-    drawn = plot(title, 1.2 * _ROW * len(rows), inks, under=f"{ticks}. Diamond: a fault. Right: its trend.")
+    drawn = plot(
+        title, 1.2 * _ROW * len(rows), inks, under=f"{ticks}. Diamond: a fault. Right: its trend, if it can be told."
+    )
     name_rows(drawn, [row.life.item for row in rows])
     drawn.axes.set_xlim(0, longest)
     for number, row in enumerate(rows):
@@ -238,13 +244,13 @@ def _life(drawn: Plot, number: int, row: ItemRow, *, single: bool) -> None:
         middles = [k - _HALF for k in range(1, life.exposures + 1)]
         drawn.axes.vlines(middles, number - 0.16, number + 0.16, color=drawn.inks.quiet, linewidth=0.6, clip_on=False)
     for exposure, many in sorted(Counter(life.faults).items()):
-        diamonds(drawn, [exposure - _HALF], [number])
+        diamonds(drawn, [exposure - _HALF], [number], 6.0 if single else 4.0)
         if many > 1:
             drawn.axes.annotate(
-                f"{many}", (exposure - _HALF, number), (3.5, 2.5), textcoords="offset points", fontsize=6.5
+                f"{many}", (exposure - _HALF, number), (4, 2.5), textcoords="offset points", fontsize=6.5
             )
-    pulled = ", pulled" if life.pulled_at is not None else ""
-    beside(drawn, number, f"{row.trend.word}{pulled}")
+    words = [] if row.trend.p is None else [row.trend.word]
+    beside(drawn, number, ", ".join(words + ["pulled"] * (life.pulled_at is not None)))
 
 
 def all_figures(history: History, inks: Inks = LIGHT) -> tuple[Figure, ...]:

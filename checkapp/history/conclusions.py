@@ -1,0 +1,177 @@
+"""What a history comes to, in words: what to retire, to test, to carry, and what was never found."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from statistics import median
+from typing import TYPE_CHECKING
+
+from scipy.special import gammainc
+
+from checkapp.history.tables import minutes_per_line
+from checkapp.history.trend import FEWEST, LEVEL
+from checkapp.review.summary import counted
+from checkapp.rig.errors import printable
+
+if TYPE_CHECKING:
+    from checkapp.history.analysis import Advice, History, ItemRow, KindRow
+    from checkapp.history.lives import Tally
+
+NAMED = 6
+"""So many are named under a heading; of the others only how many there are."""
+NOTHING = "There is nothing to tell yet: no line was marked in a check, and nothing was repaired or pulled."
+WHAT_TO_DO = (
+    "Mark lines in a check, or bring old records in with `checkapp journal import FILE`, and ask for the history again."
+)
+_LONGEST = 40
+_HOUR_AND_HALF, _TWO_DAYS = 90, 2 * 1440
+
+
+@dataclass(frozen=True, slots=True)
+class Conclusion:
+    """A heading and what there is to say under it, a line each."""
+
+    heading: str
+    lines: tuple[str, ...]
+
+
+def is_empty(history: History) -> bool:
+    """Whether nothing happened that could be told of."""
+    tally = history.tally
+    happened = (life.exposures or life.faults or life.pulled_at or life.bench is not None for life in tally.lives)
+    return not (tally.faults or tally.unconfirmed or tally.checks or any(happened))
+
+
+def headline(history: History) -> str:
+    """How many shows, checks, items and faults there were, and from when to when."""
+    tally = history.tally
+    shows = len({(check.rig, check.show, check.date) for check in tally.checks})
+    days = sorted(check.date for check in tally.checks if check.date)
+    when = f" from {printable(days[0], 20)} to {printable(days[-1], 20)}" if days else ""
+    exposed = sum(1 for life in tally.lives if life.exposures)
+    counts = (
+        f"{counted(len(tally.checks), 'check')} of {counted(shows, 'show')}{when}, {counted(exposed, 'item')} in use"
+    )
+    return f"{counts}: {counted(len(tally.faults), 'fault')} confirmed, {len(tally.unconfirmed)} never confirmed."
+
+
+def conclusions(history: History, most: int = NAMED) -> tuple[Conclusion, ...]:
+    """All conclusions, what is to be done first; under each at most so many are named."""
+    return (
+        Conclusion("Retire", _advised(history, "retire", most)),
+        Conclusion("Test on the bench", _advised(history, "bench-test", most)),
+        Conclusion("Gets worse", _worse(history, most)),
+        Conclusion(f"Spares to carry{_leg(history)}", _spares(history)),
+        Conclusion("Pulled and not yet back", _pulled(history, most)),
+        Conclusion("Failed again after a repair", _again(history.tally, most)),
+        Conclusion("Never confirmed", _unconfirmed(history.tally, most)),
+        Conclusion("Time", _time(history.tally)),
+    )
+
+
+def _named(rows: Sequence[str], most: int, none: str = "None.") -> tuple[str, ...]:
+    """The first rows, how many more there are, or that there is none."""
+    if not rows:
+        return (none,)
+    more = len(rows) - most
+    return (*rows[:most], f"And {more} more, in the tables.") if more > 0 else tuple(rows)
+
+
+def _advised(history: History, advice: Advice, most: int) -> tuple[str, ...]:
+    rows = [f"{_name(row)}: {printable(row.reason)}." for row in history.items if row.advice == advice]
+    return _named(rows, most, "Nothing.")
+
+
+def _name(row: ItemRow) -> str:
+    return f"{printable(row.life.item, _LONGEST)} ({row.life.kind})"
+
+
+def _worse(history: History, most: int) -> tuple[str, ...]:
+    kinds = [words for row in history.kinds if (words := _growing(row))]
+    items = [
+        f"{_name(row)}: its faults came later than evenly over its {row.life.exposures} checks (p {row.trend.p:.3f})."
+        for row in history.items
+        if row.trend.word == "worse"
+    ]
+    return _named([*kinds, *items], most, "No item and no kind that could be told.")
+
+
+def _growing(row: KindRow) -> str:
+    """Where the faults of a kind come more often than chance would have it one time in twenty, in words.
+
+    With n faults and the shape b, n/b is the sum of log(end/time) over them: gamma with shape n where there is no
+    trend, small where they come late (MIL-HDBK-189, 1981, appendix C). n comes from b and b with its bias taken out.
+    """
+    found = row.growth
+    if found is None or found.unbiased is None or found.unbiased >= found.shape:
+        return ""
+    number = round(1 / (1 - found.unbiased / found.shape))
+    p = float(gammainc(number, number / found.shape))
+    if number < FEWEST or p >= LEVEL / 2:
+        return ""
+    return (
+        f"All of kind {row.kind}: faults come more often as the tour goes on (growth {found.shape:.1f}, p {2 * p:.3f})."
+    )
+
+
+def _leg(history: History) -> str:
+    return next((f" for the next {counted(row.shows, 'show')}" for row in history.spares), "")
+
+
+def _spares(history: History) -> tuple[str, ...]:
+    told = [f"{row.kind} {row.count}" for row in history.spares if row.count]
+    none = [row.kind for row in history.spares if row.count == 0]
+    unknown = [row.kind for row in history.spares if row.count is None]
+    if not told and not none:
+        return ("Not to be told: no item was in a check.",)
+    lines = [f"{', '.join(told)}: enough with {history.spares[0].level:.0%}." if told else "None of any kind."]
+    if none and told:
+        lines.append(f"None needed: {', '.join(none)}.")
+    if unknown:
+        lines.append(f"Not to be told, for want of checks: {', '.join(unknown)}.")
+    return tuple(lines)
+
+
+def _pulled(history: History, most: int) -> tuple[str, ...]:
+    rows = [row for row in history.items if row.life.pulled_at is not None]
+    return _named([f"{_name(row)}, since {printable(row.life.pulled_at or '', 60)[:10]}." for row in rows], most)
+
+
+def _again(tally: Tally, most: int) -> tuple[str, ...]:
+    counts = Counter((fault.item, fault.kind) for fault in tally.faults if fault.again)
+    ranked = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
+    return _named([f"{printable(item, _LONGEST)} ({kind}): {counted(n, 'time')}." for (item, kind), n in ranked], most)
+
+
+def _unconfirmed(tally: Tally, most: int) -> tuple[str, ...]:
+    if not tally.unconfirmed:
+        return ("None: each faulty line was cleared by a repair.",)
+    lines = Counter(f"{one.line} of {one.rig}" for one in tally.unconfirmed)
+    often = [f"{printable(line, 60)} {n} times" for line, n in lines.most_common(most) if n > 1]
+    first = f"{counted(len(tally.unconfirmed), 'faulty line')} that no repair cleared."
+    return (first, f"Most often: {', '.join(often)}.") if often else (first,)
+
+
+def _time(tally: Tally) -> tuple[str, ...]:
+    took = _middle(check.minutes for check in tally.checks if check.lines > 1)
+    each = _middle(minutes_per_line(check) for check in tally.checks)
+    stayed = _middle(fault.open_minutes for fault in tally.faults)
+    lines = []
+    if took is not None and each is not None:
+        lines.append(f"A check took {took:.0f} minutes, a line {each * 60:.0f} seconds (middle values).")
+    if stayed is not None:
+        lines.append(f"A fault stayed open {_long(stayed)} (middle value).")
+    return tuple(lines) or ("Not known.",)
+
+
+def _middle(values: Iterable[float | None]) -> float | None:
+    known = [value for value in values if value is not None]
+    return median(known) if known else None
+
+
+def _long(minutes: float) -> str:
+    if minutes < _HOUR_AND_HALF:
+        return f"{minutes:.0f} minutes"
+    return f"{minutes / 60:.1f} hours" if minutes < _TWO_DAYS else f"{minutes / 1440:.1f} days"

@@ -1,0 +1,234 @@
+"""Which parts of a history's tables are printed, how they are set, and what is said of the rows that are not."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TYPE_CHECKING, Final
+
+from checkapp.history.tables import Cell, Form, Table, tables
+from checkapp.page.table import Column, Row
+from checkapp.review.summary import counted
+
+if TYPE_CHECKING:
+    from checkapp.history.analysis import History
+
+MOST_ROWS: Final = 40
+"""Rows of a table on paper; of the others it is said only how many there are."""
+_MOST_COUNTS: Final = 10
+_SMALL: Final = 0.01
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """A table as it is printed: its heading, words below it, columns, rows, and what is said of the rest."""
+
+    heading: str
+    words: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    rest: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Plan:
+    """From which table, under which heading; each column by its title there, its title here, its width in mm."""
+
+    table: str
+    heading: str
+    words: str
+    columns: tuple[tuple[str, str, float], ...]
+    latest: bool = False
+    only: str = ""
+    """The title of a column that must not be empty."""
+
+
+_AGAIN = (
+    ("cleared (UTC)", "cleared", 27.0),
+    ("item", "item", 30.0),
+    ("kind", "kind", 15.0),
+    ("show", "show", 30.0),
+    ("place", "place", 26.0),
+    ("symptoms", "symptoms", 22.0),
+    ("action", "action", 18.0),
+    ("open (minutes)", "min. open", 18.0),
+)
+_PLANS: Final = (
+    _Plan(
+        "Items",
+        "Items, worst first",
+        "Rate in faults per check, low and high of its central 90 %; bad: more than twice as often as its kind.",
+        (
+            ("item", "item", 30.0),
+            ("kind", "kind", 14.0),
+            ("exposures (checks)", "checks", 13.0),
+            ("faults", "faults", 13.0),
+            ("rate (faults per check)", "rate", 14.0),
+            ("low (5 %)", "low", 14.0),
+            ("high (95 %)", "high", 14.0),
+            ("trend", "trend", 14.0),
+            ("advice", "advice", 19.0),
+            ("reason", "reason", 41.0),
+        ),
+    ),
+    _Plan(
+        "Kinds",
+        "Kinds",
+        "Rate: faults per check of an item of which nothing else is known. Growth above 1: more often as time goes on.",
+        (
+            ("kind", "kind", 30.0),
+            ("items", "items", 20.0),
+            ("exposures (checks)", "checks", 20.0),
+            ("faults", "faults", 20.0),
+            ("rate (faults per check)", "rate", 24.0),
+            ("growth shape", "growth", 24.0),
+            ("growth shape, bias taken out", "bias taken out", 28.0),
+        ),
+    ),
+    _Plan(
+        "Spares",
+        "Spares for the next leg",
+        "So many are enough with the probability that is given; empty where no item of the kind was in a check.",
+        (
+            ("kind", "kind", 30.0),
+            ("shows", "shows", 20.0),
+            ("probability of being enough", "probability", 24.0),
+            ("spares", "spares", 20.0),
+        ),
+    ),
+    _Plan(
+        "Items",
+        "Pulled and not yet back",
+        "",
+        (
+            ("item", "item", 30.0),
+            ("kind", "kind", 20.0),
+            ("pulled (UTC)", "pulled", 32.0),
+            ("bench", "bench", 20.0),
+            ("faults", "faults", 20.0),
+            ("exposures (checks)", "checks", 20.0),
+            ("advice", "advice", 24.0),
+        ),
+        only="pulled (UTC)",
+    ),
+    _Plan("Faults", "Failed again after a repair", "", _AGAIN, latest=True, only="again"),
+    _Plan("Faults", "Faults", "", _AGAIN, latest=True),
+    _Plan(
+        "Unconfirmed",
+        "Never confirmed",
+        "Lines that were faulty in a check and that no repair cleared.",
+        (
+            ("at (UTC)", "at", 30.0),
+            ("line", "line", 24.0),
+            ("rig", "rig", 44.0),
+            ("show", "show", 44.0),
+            ("symptom", "symptom", 26.0),
+            ("by", "by", 18.0),
+        ),
+        latest=True,
+    ),
+    _Plan(
+        "Checks",
+        "Checks",
+        "",
+        (
+            ("began (UTC)", "began", 27.0),
+            ("rig", "rig", 33.0),
+            ("show", "show", 31.0),
+            ("venue", "venue", 31.0),
+            ("lines", "lines", 12.0),
+            ("faulty", "faulty", 13.0),
+            ("took (minutes)", "minutes", 15.0),
+            ("minutes per line", "a line", 12.0),
+            ("crew", "crew", 12.0),
+        ),
+        latest=True,
+    ),
+)
+_COUNTS: Final = (("by", "by", 24.0), ("which", "which", 80.0), ("faults", "faults", 20.0))
+
+
+def printed(history: History) -> tuple[Printed, ...]:
+    """The tables of the report in their order."""
+    found = {table.name: table for table in tables(history)}
+    parts = [_set(plan, found[plan.table]) for plan in _PLANS]
+    return (*parts[:-2], _counts(found["Counts"]), *parts[-2:])
+
+
+def _set(plan: _Plan, table: Table) -> Printed:
+    titles = [column.title for column in table.columns]
+    rows = list(table.rows)
+    if plan.only:
+        rows = [row for row in rows if row[titles.index(plan.only)] is not None]
+    heading = plan.heading
+    if plan.latest:
+        rows.reverse()
+        heading = f"{heading}, latest first"
+    at = [titles.index(title) for title, _, _ in plan.columns]
+    forms = [table.columns[number].form for number in at]
+    picked = [
+        Row(tuple(_text(row[number], form) for number, form in zip(at, forms, strict=True))) for row in rows[:MOST_ROWS]
+    ]
+    return Printed(heading, plan.words, _columns(plan.columns, forms), tuple(picked), _rest(rows, titles))
+
+
+def _columns(planned: tuple[tuple[str, str, float], ...], forms: list[Form]) -> tuple[Column, ...]:
+    """Figures to the right; a little room before what follows them."""
+    return tuple(
+        Column(title, width, bold=title == "item", align="right" if _is_figure(form) else "left", lines=3)
+        for (_, title, width), form in zip(planned, forms, strict=True)
+    )
+
+
+def _is_figure(form: Form) -> bool:
+    return form in ("count", "rate", "probability", "minutes")
+
+
+def _rest(rows: list[tuple[Cell, ...]], titles: list[str]) -> str:
+    left = rows[MOST_ROWS:]
+    if not rows:
+        return "None."
+    if not left:
+        return ""
+    totals = [
+        f"{sum(value for row in left if isinstance(value := row[titles.index(title)], int))} {word}"
+        for title, word in (("faults", "faults"), ("exposures (checks)", "exposures"))
+        if title in titles
+    ]
+    more = f"And {counted(len(left), 'more row')}"
+    return f"{more}, together {' in '.join(totals)}." if totals else f"{more}."
+
+
+def _counts(table: Table) -> Printed:
+    """By each of its values the most frequent ones."""
+    rows: list[Row] = []
+    seen: dict[Cell, int] = {}
+    for by, which, count in table.rows:
+        seen[by] = seen.get(by, 0) + 1
+        if seen[by] <= _MOST_COUNTS:
+            rows.append(Row((str(by) if seen[by] == 1 else "", str(which), str(count))))
+    columns = _columns(_COUNTS, ["text", "text", "count"])
+    more = sum(max(0, count - _MOST_COUNTS) for count in seen.values())
+    rest = "None." if not rows else f"And {counted(more, 'more row')}." if more else ""
+    words = f"Confirmed faults by what they have in common; of each the {_MOST_COUNTS} most frequent."
+    return Printed("Faults by show, venue, place, symptom, initials, action", words, columns, tuple(rows), rest)
+
+
+_FORMS: Final[dict[Form, Callable[[float], str]]] = {
+    "count": lambda value: f"{value:.0f}",
+    "rate": lambda value: f"{value:.3f}" if value >= _SMALL else f"{value:.2g}",
+    "probability": lambda value: f"{value:.3f}",
+    "minutes": lambda value: f"{value:.1f}",
+}
+
+
+def _text(value: Cell, form: Form) -> str:
+    """A cell as it is printed."""
+    if value is None:
+        return ""
+    if isinstance(value, datetime):
+        return value.strftime("%Y-%m-%d %H:%M")
+    if isinstance(value, date):
+        return value.isoformat()
+    return value if isinstance(value, str) else _FORMS[form](value)
