@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from checkapp.diagnose.case import Odds
     from checkapp.diagnose.order import Numbers
     from checkapp.rig.model import Item
+    from checkapp.rig.words import ItemKind
 
 
 class Plan:
@@ -59,6 +60,10 @@ class Plan:
         for name, at in enumerate(first):
             met[at].append((name, bits[name] >> at))
         return met
+
+    def kinds_at(self, mark: int) -> list[ItemKind]:
+        """The kinds of the shared items on a mark."""
+        return sorted({item.kind for name in self._of_mark[mark] for item in self.classes[name]})
 
     def with_mark(self, items: Iterable[Item], odds: Odds) -> Plan:
         """The plan with one mark more, which comes where the last of its classes has just been met."""

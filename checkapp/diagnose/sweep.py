@@ -20,9 +20,9 @@ from typing import TYPE_CHECKING, NamedTuple
 import numpy as np
 
 from checkapp.diagnose.alike import alike
+from checkapp.diagnose.bound import most_likely
 from checkapp.diagnose.classes import Counting, ItemClass
 from checkapp.diagnose.plan import plan_of
-from checkapp.diagnose.private import Shared
 from checkapp.diagnose.rows import gathered, logs_added, merged, numbered
 
 if TYPE_CHECKING:
@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from checkapp.diagnose.alike import Alike
     from checkapp.diagnose.case import AnyMark, Odds
     from checkapp.diagnose.plan import Plan
-    from checkapp.diagnose.private import Asked, Hearing
+    from checkapp.diagnose.private import Asked, Hearing, Shared
     from checkapp.rig.model import Item
 
     Reals = NDArray[np.float64]
@@ -164,27 +164,12 @@ class Sweep:
         """For each stop the logarithm of a bound on the chance of its marks and all later ones, whatever is faulty."""
         ahead = [0.0]
         for stop in reversed(self._stops):
-            ahead.append(ahead[-1] + sum(self._bound(like) for like in stop.alike))
+            ahead.append(ahead[-1] + self._bound(stop))
         return ahead[::-1]
 
-    def _bound(self, like: Alike) -> float:
-        """A mean is at most its largest part: that of the shared items alone, or with private ones, which are rare."""
-        if like.open or like.asked == (None,):
-            return 0.0
-        first = like.marks[0][0]
-        private = set(self._plan.private[first])
-        hear = np.zeros(len(like.asked))
-        of_shared = np.zeros(len(like.asked))
-        for item in self._marks[first].items:
-            row = np.array(self._hearing.row(item.kind, like.asked))
-            hear = np.maximum(hear, row)
-            if item not in private:
-                of_shared = np.maximum(of_shared, row)
-        good = like.factor.all_good
-        nothing = Shared(np.ones(1), np.zeros(1), np.zeros(1), np.zeros((1, len(like.asked))))
-        without = like.factor.chances(nothing, self._hearing.chances.false_alarm, 1)[0, 0]
-        most = np.maximum(good * of_shared + (1 - good) * hear, without)
-        return float(like.logs(most[None, None, :])[0, 0])
+    def _bound(self, stop: _Stop) -> float:
+        groups = [(like, {item.kind for item in self._plan.private[like.marks[0][0]]}) for like in stop.alike]
+        return most_likely(groups, self._plan.kinds_at(stop.marks[0]), self._hearing)
 
     def _bring_in(self, fresh: list[tuple[ItemClass, int]], stop: _Stop) -> None:
         """Put the classes that are first met here into the table: each row once for each of their settings."""

@@ -48,11 +48,11 @@ def scattered(paths: Paths, faulty: int, rng: random.Random) -> list[Heard]:
     return heard
 
 
-def planted(paths: Paths, faults: int, rng: random.Random) -> list[Heard]:
-    """Boxes, hops, supplies or chains at fault; lines marked as the model says, of those that are ok seven in ten."""
-    shared = sorted(
-        {item for path in paths.values() for item in path if item.kind in ("box", "hop", "supply", "chain")}
-    )
+def planted(
+    paths: Paths, faults: int, rng: random.Random, kinds: tuple[str, ...] = ("box", "hop", "supply", "chain")
+) -> list[Heard]:
+    """Shared items at fault; lines marked as the model says, of those that are ok seven in ten."""
+    shared = sorted({item for path in paths.values() for item in path if item.kind in kinds})
     bad = set(rng.sample(shared, faults))
     heard = []
     for line, path in paths.items():
@@ -80,14 +80,14 @@ def median_ms(work: Callable[[], object], times: int = 5) -> float:
 
 
 def report(name: str, paths: Paths, heard: list[Heard], goals: tuple[int, int] | None) -> None:
-    found = diagnose(paths, heard, CHANCES)
+    found, tests = diagnose(paths, heard, CHANCES), next_tests(paths, heard, CHANCES)
     posterior = median_ms(lambda: diagnose(paths, heard, CHANCES))
     test = median_ms(lambda: next_tests(paths, heard, CHANCES), 3)
-    faulty = sum(one.verdict == "faulty" for one in heard)
+    faulty, first = sum(one.verdict == "faulty" for one in heard), found.suspects[0]
     goal = f", goals {goals[0]} and {goals[1]} ms" if goals else ""
     print(
         f"{name}, {faulty} faulty: posterior {posterior:.1f} ms, next test {test:.1f} ms{goal}; "
-        f"left out {found.left_out:.1e}; first {found.suspects[0].item.name} {found.suspects[0].probability:.3f}"
+        f"left out {found.left_out:.1e}; {len(tests)} tests; first {first.item.name} {first.probability:.3f}"
     )
 
 
@@ -144,6 +144,20 @@ def main() -> None:
     )
     crossing = chains(512, 8, 100, 8)
     report("512 lines, 8 chains, two shared faults", crossing, planted(crossing, 2, rng), None)
+    print("Very much is faulty, symptoms at random (nothing that a rig would do):")
+    paths = chains(512, 16, 100, 8)
+    report("512 lines, 16 chains, 100 boxes, 8 supplies", paths, scattered(paths, 512, rng), None)
+    for supplies in (1, 8, 60):
+        paths = chains(512, 1, 60, supplies)
+        report(f"512 lines, one chain, 60 boxes, {supplies} supplies", paths, scattered(paths, 512, rng), None)
+    for supplies in (3, 5, 7, 9, 12):
+        paths = chains(512, 16, 100, supplies)
+        for faulty in (90, 180, 300, 430):
+            report(f"16 chains over {supplies} supplies", paths, scattered(paths, faulty, rng), None)
+    print("Supplies that chains share are at fault:")
+    for supplies, faults in ((5, 1), (5, 2), (7, 2), (9, 3), (12, 3)):
+        paths = chains(512, 16, 100, supplies)
+        report(f"{faults} of {supplies} supplies at fault", paths, planted(paths, faults, rng, ("supply",)), None)
     for lines, boxes in ((4, 2), (8, 2), (16, 4)):
         paths = chains(lines, 1, boxes, boxes)
         theirs, ours, apart = by_network(paths, scattered(paths, lines // 3 + 1, rng))
