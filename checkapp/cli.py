@@ -13,7 +13,7 @@ import typer
 import checkapp
 from checkapp.cli_journal import By, Journal, Json, journal_app
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.rig.words import SYMPTOMS
+from checkapp.rig.words import ITEM_KINDS, SYMPTOMS
 
 app = typer.Typer(
     add_completion=False,
@@ -25,10 +25,14 @@ plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The pl
 app.add_typer(journal_app, name="journal")
 app.add_typer(plan_app, name="plan")
 
-COMMANDS = ("demo", "review", "tags", "scan", "card", "mark", "repair", "state", "suspects", "bench", "journal", "plan")
+COMMANDS = (
+    *("demo", "review", "tags", "scan", "card", "mark", "repair", "state", "suspects", "bench", "history"),
+    *("journal", "plan"),
+)
 Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom in SYMPTOMS])  # type: ignore[misc]
 Verdict = StrEnum("Verdict", ["ok", "faulty"])
 Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
+ItemKinds = StrEnum("ItemKinds", list(ITEM_KINDS))  # type: ignore[misc]
 CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely"])
 
 Plan = Annotated[Path, typer.Argument(help="The plan file.", show_default=False)]
@@ -256,13 +260,15 @@ def suspects(
         Path | None, typer.Option("--marks", help="A CSV of line,verdict,symptom, read instead of the journal.")
     ] = None,
     show: ShowName = None,
+    no_history: Annotated[bool, typer.Option("--no-history", help="What failed before does not count.")] = False,
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:
     """Which cable, box or supply is to blame, and what to try next."""
     from checkapp.show import suspecting
 
-    found = suspecting.suspects_by_marks(plan, marks) if marks else suspecting.suspects_of(plan, show, journal)
+    by_marks = suspecting.suspects_by_marks
+    found = by_marks(plan, marks) if marks else suspecting.suspects_of(plan, show, journal, history=not no_history)
     if as_json:
         _print_json(suspecting.document(found))
     else:
@@ -286,6 +292,27 @@ def bench(
 
     for line in benching.bench(item, benching.Measured(ohms, passed, at_c), plan, by, journal):
         typer.echo(line)
+
+
+@app.command()
+def history(
+    show: Annotated[str | None, typer.Option("--show", help="Of this show alone.")] = None,
+    kind: Annotated[ItemKinds | None, typer.Option("--kind", help="Of this kind of item alone.")] = None,
+    leg: Annotated[int, typer.Option("--leg", min=1, help="Spares for so many shows.")] = 20,
+    level: Annotated[float, typer.Option("--level", help="How sure spares are to be enough.")] = 0.95,
+    as_json: Json = False,
+    journal: Journal = None,
+) -> None:
+    """What failed how often, what to retire or test, spares to carry."""
+    from checkapp.show import history_now
+
+    found = history_now.history_of(journal, history_now.Asked(show, kind and kind.value, leg, level))
+    if as_json:
+        _print_json(history_now.document(found))
+    else:
+        from checkapp.show.history_text import print_history
+
+        print_history(found)
 
 
 @plan_app.command("schema")

@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     Keys = NDArray[np.int64]
     Places = NDArray[np.intp]
 
-MOST_ROWS = 60_000
+MOST_ROWS = 150_000
 """The largest table of a sweep, in rows."""
 FREE_ROWS = 100_000
 FEW_SHARED = 16
@@ -213,14 +213,15 @@ class Sweep:
             if mask & 1:
                 total = total + column
         keys, stop.row_of_key = numbered(total)
+        stop.row_of_key = stop.row_of_key.astype(np.int32)  # kept for the way back, in every stop
         stop.keys, stop.shared = len(keys), {}
         logs = np.zeros((len(keys), 1))
         for like in stop.alike:
             if like.asked not in stop.shared:
                 stop.shared[like.asked] = self._counting.shared(keys, self._hearing, like.asked)
             logs = logs + like.logs(self._chances(like, stop, 1))
-        stop.logs = logs[stop.row_of_key]
-        self._table = self._table + stop.logs
+        stop.logs = logs
+        self._table = self._table + logs[stop.row_of_key]
         stop.weights = self._table
 
     def _chances(self, like: Alike, stop: _Stop, variants: int | None) -> Reals:
@@ -261,7 +262,7 @@ class Sweep:
                 for place, column in like.marks:
                     for at, item in enumerate(self._plan.private[place]):
                         found[item] = private[at, column]
-        before = stop.logs + after
+        before = after if stop.row_of_key is None else stop.logs[stop.row_of_key] + after
         if stop.fresh:
             settings = chances.reshape(-1, len(stop.fresh_logs), chances.shape[1]).sum(axis=0)
             for one, setting in zip(stop.fresh, stop.settings, strict=True):

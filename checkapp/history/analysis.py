@@ -83,10 +83,8 @@ class History:
 
 def analysed(tally: Tally, shows: int = LEG_SHOWS, level: float = LEVEL) -> History:
     """What a tally comes to; ``shows`` and ``level`` are for the spares."""
-    by_kind: dict[ItemKind, list[Life]] = {}
-    for life in tally.lives:
-        by_kind.setdefault(life.kind, []).append(life)
-    pools = {kind: Pool(counts) for kind, lives in by_kind.items() if (counts := _counts(lives))}
+    by_kind = _by_kind(tally.lives)
+    pools = pools_of(tally.lives)
     items = sorted((_item_row(life, pools.get(life.kind)) for life in tally.lives), key=_worst)
     kinds = [kind for kind in ITEM_KINDS if kind in by_kind]
     return History(
@@ -98,12 +96,25 @@ def analysed(tally: Tally, shows: int = LEG_SHOWS, level: float = LEVEL) -> Hist
     )
 
 
+def pools_of(lives: Iterable[Life]) -> dict[ItemKind, Pool]:
+    """The rates of each kind of which an item was exposed at all."""
+    return {kind: Pool(counts) for kind, each in _by_kind(lives).items() if (counts := _counts(each))}
+
+
+def _by_kind(lives: Iterable[Life]) -> dict[ItemKind, list[Life]]:
+    found: dict[ItemKind, list[Life]] = {}
+    for life in lives:
+        found.setdefault(life.kind, []).append(life)
+    return found
+
+
 def _counts(lives: Iterable[Life]) -> list[Count]:
     """The histories of those that were exposed at all; nothing where none was."""
-    return [_count(life) for life in lives if life.exposures > 0]
+    return [count_of(life) for life in lives if life.exposures > 0]
 
 
-def _count(life: Life) -> Count:
+def count_of(life: Life) -> Count:
+    """An item's faults in its exposures."""
     return Count(len(life.faults), float(max(life.exposures, 0)))
 
 
@@ -116,7 +127,7 @@ def _item_row(life: Life, pool: Pool | None) -> ItemRow:
     way = trend(life.faults, life.exposures, pulled_at_last=life.pulled_at_last)
     if pool is None:
         return ItemRow(life, None, None, None, 0.0, way, "keep", "it was in no check")
-    count = _count(life)
+    count = count_of(life)
     rate = pool.rate(count)
     bad = pool.above(count, FAR_ABOVE * pool.mean)
     advice, reason = _advice(life, way, bad, rate.mean / pool.mean)
@@ -159,5 +170,5 @@ def _growth(kind: ItemKind, tally: Tally) -> Growth | None:
 def _spares_row(kind: ItemKind, lives: list[Life], pool: Pool | None, shows: int, level: float) -> SparesRow:
     if pool is None:
         return SparesRow(kind, shows, level, None)
-    in_use = [_count(life) for life in lives if life.pulled_at is None]
+    in_use = [count_of(life) for life in lives if life.pulled_at is None]
     return SparesRow(kind, shows, level, spares(pool, in_use, float(shows), level) if in_use else 0)

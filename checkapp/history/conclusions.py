@@ -126,7 +126,8 @@ def _spares(history: History) -> tuple[str, ...]:
     unknown = [row.kind for row in history.spares if row.count is None]
     if not told and not none:
         return ("Not to be told: no item was in a check.",)
-    lines = [f"{', '.join(told)}: enough with {history.spares[0].level:.0%}." if told else "None of any kind."]
+    level = f"{100 * history.spares[0].level:g} %"
+    lines = [f"Enough with {level}: {', '.join(told)}." if told else f"None of any kind, with {level}."]
     if none and told:
         lines.append(f"None needed: {', '.join(none)}.")
     if unknown:

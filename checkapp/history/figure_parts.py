@@ -33,6 +33,8 @@ SIZE: Final = 8.0
 _TITLE: Final = 11.0
 _HAIR: Final = 0.5
 _MOST: Final = 60
+_LARGE: Final = 6.0
+"""Diamonds above this size stand clear of what they stand on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +125,7 @@ def diamonds(drawn: Plot, xs: Sequence[float], ys: Sequence[float], size: float)
             markersize=size * 0.75,
             markerfacecolor=drawn.inks.faulty,
             markeredgecolor=drawn.inks.ground,
-            markeredgewidth=0.5,
+            markeredgewidth=0.5 if size > _LARGE else 0.0,
             clip_on=False,
             zorder=4,
         )

@@ -37,7 +37,7 @@ if TYPE_CHECKING:
 
 WORST = 20
 """Items in the figure of rates."""
-_PARETO = 15
+_PARETO = 12
 _LIVES = 12
 _ROW = 5.0
 """Height of a row in mm."""
@@ -244,7 +244,7 @@ def _life(drawn: Plot, number: int, row: ItemRow, *, single: bool) -> None:
         middles = [k - _HALF for k in range(1, life.exposures + 1)]
         drawn.axes.vlines(middles, number - 0.16, number + 0.16, color=drawn.inks.quiet, linewidth=0.6, clip_on=False)
     for exposure, many in sorted(Counter(life.faults).items()):
-        diamonds(drawn, [exposure - _HALF], [number], 6.0 if single else 4.0)
+        diamonds(drawn, [exposure - _HALF], [number], 8.0 if single else 5.0)
         if many > 1:
             drawn.axes.annotate(
                 f"{many}", (exposure - _HALF, number), (4, 2.5), textcoords="offset points", fontsize=6.5
@@ -255,4 +255,4 @@ def _life(drawn: Plot, number: int, row: ItemRow, *, single: bool) -> None:
 
 def all_figures(history: History, inks: Inks = LIGHT) -> tuple[Figure, ...]:
     """All figures in the order of the report."""
-    return tuple(one(history, inks) for one in (pareto_by_kind, pareto_by_item, rates, by_show, lives))
+    return tuple(one(history, inks) for one in (pareto_by_kind, pareto_by_item, lives, rates, by_show))

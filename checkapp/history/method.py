@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from checkapp.history.analysis import BENCH, FAR_ABOVE, RETIRE
+from checkapp.history.tables import Column, Table
 from checkapp.history.trend import FEWEST, LEVEL
 
 if TYPE_CHECKING:
@@ -23,7 +24,7 @@ SOURCES: Final = (
 def method(history: History) -> tuple[tuple[str, str], ...]:
     """What each figure is and how it was worked out: a topic and its words."""
     shows, level = next(((row.shows, row.level) for row in history.spares), (None, None))
-    leg = f"for {shows} more shows with probability {level:.0%}" if shows and level else "for the next leg"
+    leg = f"for {shows} more shows with probability {100 * level:g} %" if shows and level else "for the next leg"
     return (
         ("exposure", "An item is exposed once in each check that marked at least one line through it."),
         ("fault", "A repair that named the item and cleared the fault. What no repair cleared is not counted as one."),
@@ -47,8 +48,8 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         (
             "advice",
             f"Bad means more than {FAR_ABOVE:g} times the rate of the kind. Retire: at least 2 faults and "
-            f"{RETIRE:.0%} sure of it, or failed on the bench. Bench-test: at least 2 faults and {BENCH:.0%} sure of "
-            "it or getting worse, or pulled and not tested since. Keep: all else.",
+            f"{100 * RETIRE:g} % sure of it, or failed on the bench. Bench-test: at least 2 faults and "
+            f"{100 * BENCH:g} % sure of it, or getting worse, or pulled and not tested since. Keep: all else.",
         ),
         ("spares", f"The smallest count that is enough {leg}: demand adds up negative binomial over the items in use."),
         ("minutes per line", "From a check's first mark to its last, divided by the lines after the first."),
@@ -60,3 +61,8 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         ("times", "All times are in UTC."),
         *(("source", words) for words in SOURCES),
     )
+
+
+def method_table(history: History) -> Table:
+    """The same as a table."""
+    return Table("Method", (Column("topic", width=24), Column("words", width=120)), method(history))

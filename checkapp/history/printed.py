@@ -8,6 +8,7 @@ from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
 from checkapp.history.tables import Cell, Form, Table, tables
+from checkapp.page.drawing import Align
 from checkapp.page.table import Column, Row
 from checkapp.review.summary import counted
 
@@ -17,7 +18,8 @@ if TYPE_CHECKING:
 MOST_ROWS: Final = 40
 """Rows of a table on paper; of the others it is said only how many there are."""
 _MOST_COUNTS: Final = 10
-_SMALL: Final = 0.01
+_GAP: Final = Column("", 3.0)
+"""Between figures, which end at the right, and text, which begins at the left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +71,7 @@ _PLANS: Final = (
             ("high (95 %)", "high", 14.0),
             ("trend", "trend", 14.0),
             ("advice", "advice", 19.0),
-            ("reason", "reason", 41.0),
+            ("reason", "reason", 38.0),
         ),
     ),
     _Plan(
@@ -135,8 +137,8 @@ _PLANS: Final = (
         (
             ("began (UTC)", "began", 27.0),
             ("rig", "rig", 33.0),
-            ("show", "show", 31.0),
-            ("venue", "venue", 31.0),
+            ("show", "show", 29.0),
+            ("venue", "venue", 30.0),
             ("lines", "lines", 12.0),
             ("faulty", "faulty", 13.0),
             ("took (minutes)", "minutes", 15.0),
@@ -168,17 +170,28 @@ def _set(plan: _Plan, table: Table) -> Printed:
     at = [titles.index(title) for title, _, _ in plan.columns]
     forms = [table.columns[number].form for number in at]
     picked = [
-        Row(tuple(_text(row[number], form) for number, form in zip(at, forms, strict=True))) for row in rows[:MOST_ROWS]
+        _row([_text(row[number], table.columns[number].form) for number in at], forms) for row in rows[:MOST_ROWS]
     ]
     return Printed(heading, plan.words, _columns(plan.columns, forms), tuple(picked), _rest(rows, titles))
 
 
 def _columns(planned: tuple[tuple[str, str, float], ...], forms: list[Form]) -> tuple[Column, ...]:
-    """Figures to the right; a little room before what follows them."""
-    return tuple(
-        Column(title, width, bold=title == "item", align="right" if _is_figure(form) else "left", lines=3)
-        for (_, title, width), form in zip(planned, forms, strict=True)
-    )
+    """Figures to the right; a little room before text that follows them."""
+    found: list[Column] = []
+    for number, ((_, title, width), form) in enumerate(zip(planned, forms, strict=True)):
+        if _gap(forms, number):
+            found.append(_GAP)
+        align: Align = "right" if _is_figure(form) else "left"
+        found.append(Column(title, width, bold=title == "item", align=align, lines=3))
+    return tuple(found)
+
+
+def _row(cells: list[str], forms: list[Form]) -> Row:
+    return Row(tuple(part for number, cell in enumerate(cells) for part in [""] * _gap(forms, number) + [cell]))
+
+
+def _gap(forms: list[Form], number: int) -> bool:
+    return number > 0 and _is_figure(forms[number - 1]) and not _is_figure(forms[number])
 
 
 def _is_figure(form: Form) -> bool:
@@ -217,9 +230,9 @@ def _counts(table: Table) -> Printed:
 
 _FORMS: Final[dict[Form, Callable[[float], str]]] = {
     "count": lambda value: f"{value:.0f}",
-    "rate": lambda value: f"{value:.3f}" if value >= _SMALL else f"{value:.2g}",
+    "rate": lambda value: f"{value:.4f}",
     "probability": lambda value: f"{value:.3f}",
-    "minutes": lambda value: f"{value:.1f}",
+    "minutes": lambda value: f"{value:.1f}" if value >= 1 else f"{value:.2f}",
 }
 
 

@@ -88,11 +88,15 @@ class Pool:
         """The mean rate of the kind: that of an item of which nothing is known yet."""
         return float(self.weights @ (self.shapes / self.rates))
 
+    def expected(self, count: Count) -> float:
+        """The posterior mean of the rate of an item with that history."""
+        return float(self.weights @ ((self.shapes + count.faults) / (self.rates + count.exposures)))
+
     def rate(self, count: Count, level: float = 0.9) -> Rate:
         """The rate of an item with that history; level above 0 and below 1."""
         if (count, level) not in self._of:
             shapes, rates = self.shapes + count.faults, self.rates + count.exposures
-            mean = float(self.weights @ (shapes / rates))
+            mean = self.expected(count)
             low, high = (self._quantile(shapes, rates, part) for part in ((1 - level) / 2, (1 + level) / 2))
             self._of[count, level] = Rate(mean, low, high)
         return self._of[count, level]

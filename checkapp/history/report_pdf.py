@@ -28,8 +28,10 @@ if TYPE_CHECKING:
 _PAGE: Final = Rect(0.0, 0.0, 210.0, 297.0)  # ISO A4 (ISO 216), upright, in mm
 _LEFT: Final = (_PAGE.width - WIDTH) / 2
 _TOP, _FOOT = 276.0, 13.0
-_BODY: Final = 3.2
+_FIRST, _BODY = 3.6, 3.2
 _TABLE: Final = 2.6
+_SMALL: Final = 12
+"""A table of up to so many lines stays on one page."""
 _INDENT: Final = 46.0
 _BETWEEN: Final = 3.0
 
@@ -48,9 +50,9 @@ def pdf_report(history: History, today: str, title: str) -> bytes:
 def _items(history: History, pen: Pen) -> Iterator[Band | NewPage]:
     yield NewPage("Conclusions")
     if is_empty(history):
-        yield from lines_of(pen, NOTHING, WIDTH, 4.2, bold=True)
+        yield from lines_of(pen, NOTHING, WIDTH, 4.6, bold=True)
         yield space(_BETWEEN)
-        yield from lines_of(pen, WHAT_TO_DO, WIDTH, _BODY)
+        yield from lines_of(pen, WHAT_TO_DO, WIDTH, _FIRST)
         return
     yield from _first_page(history, pen)
     yield NewPage("Figures")
@@ -67,18 +69,18 @@ def _first_page(history: History, pen: Pen) -> list[Band]:
     """The conclusions, with as many names as one page takes."""
     found: list[Band] = []
     for most in range(NAMED, 0, -1):
-        found = [*lines_of(pen, headline(history), WIDTH, 4.2, bold=True), space(_BETWEEN)]
+        found = [*lines_of(pen, headline(history), WIDTH, 4.6, bold=True), space(_BETWEEN)]
         for one in conclusions(history, most):
-            found += _told(pen, one.heading, one.lines)
+            found += _told(pen, one.heading, one.lines, _FIRST)
         if sum(band.height for band in found) <= _TOP - _FOOT:
             break
     return found
 
 
-def _told(pen: Pen, topic: str, lines: Sequence[str]) -> list[Band]:
+def _told(pen: Pen, topic: str, lines: Sequence[str], size: float = _BODY) -> list[Band]:
     """A topic at the left and what there is to say of it beside, closed by a faint stroke."""
-    left = lines_of(pen, topic, _INDENT - 4.0, _BODY, bold=True)
-    right = [band for words in lines for band in lines_of(pen, words, WIDTH - _INDENT, _BODY)]
+    left = lines_of(pen, topic, _INDENT - 4.0, size, bold=True)
+    right = [band for words in lines for band in lines_of(pen, words, WIDTH - _INDENT, size)]
     end = Band(2.4, (Stroke(((0.0, -1.2), (WIDTH, -1.2)), 0.15, tone="faint"),))
     return together([*side_by_side(left, right, _INDENT), end])
 
@@ -95,8 +97,10 @@ def _tables(history: History, pen: Pen) -> Iterator[Band]:
         if part.words:
             yield from kept(lines_of(pen, part.words, WIDTH, NOTE_MM, tone="quiet"))
         if part.rows:
-            yield from table(part.columns, part.rows, pen, size=_TABLE)
+            bands = table(part.columns, part.rows, pen, size=_TABLE)
+            yield from together(bands) if len(bands) <= _SMALL else bands
         if part.rest:
+            yield space(0.8)
             yield from lines_of(pen, part.rest, WIDTH, NOTE_MM)
 
 

@@ -245,7 +245,8 @@ class Diagnose(Table):
     """``[diagnose]``: chances that replace the defaults, by kind of item; and how long tests take, in minutes.
 
     ``minutes`` is that of listening to a line (``mark``), listening again (``re-mark``), moving a line (``move``);
-    ``swap_minutes`` that of swapping an item of a kind and listening.
+    ``swap_minutes`` that of swapping an item of a kind and listening. ``learn``: whether what failed
+    before sharpens the chances.
     """
 
     false_alarm: Fraction | None = None
@@ -254,6 +255,7 @@ class Diagnose(Table):
     hear: dict[ItemKind, dict[Symptom, Fraction]] = {}
     minutes: dict[Literal["mark", "re-mark", "move"], Positive] = {}
     swap_minutes: dict[ItemKind, Positive] = {}
+    learn: bool = True
 
 
 class PlanFile(Table):

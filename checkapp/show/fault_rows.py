@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, Final
 
@@ -102,8 +102,10 @@ def _with_share(item: RunItem, chance: float) -> RunItem:
     return item if chance < LEAST_SHOWN else replace(item, share=chance, share_words=percent(chance))
 
 
-def suspect_rows(rig: Rig, diagnosis: Diagnosis, marks: Sequence[HeardMark]) -> Iterator[SuspectRow]:
-    """The suspects that matter, those that no mark can tell apart as one."""
+def suspect_rows(
+    rig: Rig, diagnosis: Diagnosis, marks: Sequence[HeardMark], failed: Callable[[str], str] = lambda item: ""
+) -> Iterator[SuspectRow]:
+    """The suspects that matter, those that no mark can tell apart as one; ``failed`` tells how often an item did."""
     groups = {item: group for group in diagnosis.groups for item in group}
     chances = {suspect.item: suspect.probability for suspect in diagnosis.suspects}
     told: set[Item] = set()
@@ -117,7 +119,8 @@ def suspect_rows(rig: Rig, diagnosis: Diagnosis, marks: Sequence[HeardMark]) -> 
         alike = [one for one in groups.get(suspect.item, ()) if chances[one] >= LEAST_SHOWN and one != suspect.item]
         told.update(alike)
         rows += 1
-        yield _suspect_row(rig, suspect.item, {one: chances[one] for one in (suspect.item, *alike)}, spoken, marks)
+        row = _suspect_row(rig, suspect.item, {one: chances[one] for one in (suspect.item, *alike)}, spoken, marks)
+        yield replace(row, history=failed(suspect.item.name))
 
 
 def _suspect_row(

@@ -6,15 +6,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checkapp.diagnose.chances import chances_of
 from checkapp.diagnose.evidence import faulty_now
 from checkapp.diagnose.meaning import meanings
 from checkapp.journal import kinds, setup_kinds, taken_out
+from checkapp.journal.errors import JournalError
 from checkapp.journal.heard import HeardMark
 from checkapp.rig.errors import CheckappError
 from checkapp.show import fault_rows
 from checkapp.show.fault_step import Step, step_of_repair, step_of_test, step_view, with_other
 from checkapp.show.fault_views import FaultView, NextRow, Work
+from checkapp.show.learning import Learned, learn
 from checkapp.show.seen import see
 from checkapp.show.setup_views import Answer
 from checkapp.show.suspecting import blamed, heard_in, paths_of, tests_of
@@ -52,6 +53,7 @@ class FaultSheet:
         self._last = _Last()
         self._blamed: tuple[Rig, tuple[Heard, ...], Diagnosis] | None = None
         self._tests: tuple[Rig, tuple[Heard, ...], tuple[NextTest, ...]] | None = None
+        self._learned: Learned | None = None
 
     # -- what is shown
 
@@ -69,7 +71,7 @@ class FaultSheet:
             again=fault_rows.line_rows(rig, state.again, None),
             run_title=fault_rows.title_of(rig, at),
             run=fault_rows.run_with_shares(rig, at, diagnosis),
-            suspects=tuple(fault_rows.suspect_rows(rig, diagnosis, marks)),
+            suspects=tuple(fault_rows.suspect_rows(rig, diagnosis, marks, self.learned.words)),
             nothing=fault_rows.nothing_words(diagnosis) if fault_rows.is_faulty(state) else "",
             confirmed=fault_rows.confirmed_words(state),
             next=tests[0] if tests else None,
@@ -94,6 +96,17 @@ class FaultSheet:
         """The rig as it runs."""
         return self.recorder.running()
 
+    @property
+    def learned(self) -> Learned:
+        """What earlier shows taught of the rig's items: read once, so that nothing changes while a fault is sought."""
+        if self._learned is None:
+            path = self.recorder.journal.path
+            try:
+                self._learned = learn(self.rig, path, self.show)
+            except JournalError:  # what is heard now counts all the same
+                self._learned = learn(self.rig, path, self.show, asked=False)
+        return self._learned
+
     def _state(self) -> ShowState:
         return self.recorder.state(self.show, self.key)
 
@@ -102,12 +115,12 @@ class FaultSheet:
 
     def _diagnosis(self, rig: Rig, heard: tuple[Heard, ...]) -> Diagnosis:
         if self._blamed is None or self._blamed[:2] != (rig, heard):
-            self._blamed = (rig, heard, blamed(rig, heard))
+            self._blamed = (rig, heard, blamed(rig, heard, self.learned.chances))
         return self._blamed[2]
 
     def _next_tests(self, rig: Rig, heard: tuple[Heard, ...]) -> tuple[NextTest, ...]:
         if self._tests is None or self._tests[:2] != (rig, heard):
-            self._tests = (rig, heard, fault_rows.unlike(tests_of(rig, heard)))
+            self._tests = (rig, heard, fault_rows.unlike(tests_of(rig, heard, self.learned.chances)))
         return self._tests[2]
 
     def _rows(self, rig: Rig, state: ShowState, heard: tuple[Heard, ...]) -> tuple[NextRow, ...]:
@@ -115,7 +128,7 @@ class FaultSheet:
         if not fault_rows.is_faulty(state):
             return fault_rows.again_rows(rig, state)
         tests = self._next_tests(rig, heard)
-        means = meanings(paths_of(rig), heard, chances_of(rig.plan.diagnose), [one.test for one in tests])
+        means = meanings(paths_of(rig), heard, self.learned.chances, [one.test for one in tests])
         rows = [fault_rows.next_row(rig, one, mean) for one, mean in zip(tests, means, strict=True)]
         reseat = fault_rows.reseat_row(rig, self._diagnosis(rig, heard), state)
         return (*rows[:1], *([reseat] if reseat else []), *rows[1:])

@@ -30,7 +30,8 @@ class SuspectRow:
 
     ``items`` are those that no mark can tell apart, the likeliest first: ``title`` names them; ``probability`` is that
     of the first one, ``percent`` the same in words. ``speaks_for`` and ``speaks_against`` say why. ``works`` is what
-    can be done about each item that is in use.
+    can be done about each item that is in use. ``history``: how often the first one failed, where
+    that is known.
     """
 
     items: tuple[str, ...]
@@ -40,6 +41,7 @@ class SuspectRow:
     speaks_for: str
     speaks_against: str
     works: tuple[WorkRow, ...]
+    history: str = ""
 
 
 @dataclass(frozen=True, slots=True)

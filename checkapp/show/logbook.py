@@ -50,6 +50,10 @@ class Log(Entries, Protocol):
     """Where a recorder reads and writes; a `checkapp.journal.journal.Journal` is one."""
 
     @property
+    def path(self) -> Path:
+        """Where the journal is."""
+
+    @property
     def device(self) -> str:
         """The name of the device that the next entry is numbered for."""
 

@@ -7,7 +7,7 @@ what is on its way to the disk. One thread at a time.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +19,7 @@ from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.rig.words import Symptom
 from checkapp.show import clock, places
+from checkapp.show.at_work import AtWork, said_words
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows, check_title, read_key, row_key
 from checkapp.show.fault_list import fault_list, faults_words, pull_words
@@ -38,19 +39,10 @@ if TYPE_CHECKING:
     from checkapp.show.checking_order import Order
     from checkapp.show.fault_sheet import FaultSheet
     from checkapp.show.fault_views import FaultListView
+    from checkapp.show.history_desk import HistoryDesk
     from checkapp.show.picturing import PictureView
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
-
-
-@dataclass(frozen=True, slots=True)
-class _Open:
-    """The check at work: the show's name, the check's key, who, and the line that is looked at."""
-
-    show: str
-    key: str
-    by: str
-    line: str
 
 
 class Session:
@@ -78,10 +70,11 @@ class Session:
         self._last: tuple[str, str] = ("", "")
         self._rig: Rig | None = None
         self._writing: Recorder | None = None
-        self._open: _Open | None = None
+        self._open: AtWork | None = None
         self._going = Going()
         self._setup: SetUp | None = None
         self._faults: FaultSheet | None = None
+        self._desk: HistoryDesk | None = None
         self._unclear = ""
         self._news: list[str] = []
         self._backup: DailyBackup | None = None
@@ -213,13 +206,23 @@ class Session:
         self._recorder().write(returned(item) if back else pulled(item), show, by or None)
         return self.fault_list()
 
+    @property
+    def history(self) -> HistoryDesk:
+        """What failed how often, over all rigs and shows."""
+        from checkapp.show.history_desk import HistoryDesk
+
+        if self._log is not None:
+            self._log.flush()
+        self._desk = self._desk or HistoryDesk(self._journal_path)
+        return self._desk
+
     # -- the check
 
     def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
         name, by = named_show(self._recorder(), name, venue, date, by)
         key, self._going = self._recorder().need_check(name, by), Going()
-        return self._walk_from(_Open(name, key, by, ""), "")
+        return self._walk_from(AtWork(name, key, by, ""), "")
 
     def go_on(self, key: str, by: str = "") -> WalkView:
         """Go on with a check, by the key of its row. `CheckSignedOff`: it takes no more marks."""
@@ -228,7 +231,7 @@ class Session:
         if state.signed_off:
             raise CheckSignedOff(f"the check of {show} is signed off; read it, or start a new one")
         opened_by, self._going = state.check.opened_by if state.check else None, Going()
-        return self._walk_from(_Open(show, check, by.strip() or opened_by or "", ""), "")
+        return self._walk_from(AtWork(show, check, by.strip() or opened_by or "", ""), "")
 
     def resume(self, plan: str | None = None) -> WalkView | None:
         """Where the walk was when the app was closed or killed; None when it was nowhere, or that is gone.
@@ -249,7 +252,7 @@ class Session:
         self._going = going_by(mark.order, self._recorder(), state, mark.line)
         taken_up = self._log.taken_up if self._log else 0
         more = f" {entries_words(taken_up)} of before came in." if taken_up else ""
-        return self._walk_from(_Open(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
+        return self._walk_from(AtWork(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
 
     def ok(self, line: str) -> WalkView:
         """Mark a line ok and go to the next open one."""
@@ -361,7 +364,7 @@ class Session:
             self._told()
         return log
 
-    def _at(self) -> _Open:
+    def _at(self) -> AtWork:
         if self._open is None:
             raise NothingOpen("no check is open; start one first")
         return self._open
@@ -375,7 +378,7 @@ class Session:
         show = find_show(recorder.shows(), at.show)
         return walk_at(recorder, state, show.name if show else at.show, at.line, self._going)
 
-    def _walk_from(self, at: _Open, message: str) -> WalkView:
+    def _walk_from(self, at: AtWork, message: str) -> WalkView:
         self._open = at
         walk = replace(self._walk(), unsaved=self._recorder().unsaved())
         self._open = replace(at, line=walk.line)
@@ -404,11 +407,4 @@ class Session:
 
     def _said(self) -> str:
         """The last mark, and whether it is on the disk."""
-        entry_id, words = self._last
-        unsaved = self._recorder().unsaved()
-        if not words:
-            return ""
-        if entry_id not in unsaved:
-            return f"{words}, saved"
-        word = "not saved yet" if self.saving().trouble else "writing"
-        return f"{words}, {word}" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
+        return said_words(self._last, self._recorder().unsaved(), self.saving())

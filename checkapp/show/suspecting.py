@@ -19,9 +19,11 @@ from checkapp.rig.model import Item
 from checkapp.rig.occupied import free_ports, ports_used
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.words import ITEM_KINDS, Symptom
+from checkapp.show.learning import learn
 from checkapp.show.recording import Recorder, UnknownShow, find_show, open_journal
 
 if TYPE_CHECKING:
+    from checkapp.diagnose.chances import Chances
     from checkapp.rig.rig import Rig
 
 LEAST: Final = 1e-4
@@ -46,8 +48,10 @@ class Suspicion:
         return faulty_now(paths_of(self.rig), self.heard)
 
 
-def suspects_of(plan: Path, show: str | None, journal: Path | None) -> Suspicion:
+def suspects_of(plan: Path, show: str | None, journal: Path | None, *, history: bool = True) -> Suspicion:
     """From the journal: the latest show's current check, or that of ``show``. No journal is made.
+
+    ``history``: what failed before sharpens the chances, unless the plan forbids it.
 
     Errors: those of the plan and of the journal; `UnknownShow`; `checkapp.diagnose.errors.ImpossibleEvidence`.
     """
@@ -63,7 +67,8 @@ def suspects_of(plan: Path, show: str | None, journal: Path | None) -> Suspicion
         run, found = recorder.running(), find_show(recorder.shows(), show)
         if found is None:
             return suspicion(run, None, ())
-        return suspicion(run, found.name, heard_in(recorder, found.name))
+        chances = learn(run, opened.path, found.name, asked=history).chances
+        return suspicion(run, found.name, heard_in(recorder, found.name), chances)
 
 
 def suspects_by_marks(plan: Path, marks: Path) -> Suspicion:
@@ -86,22 +91,22 @@ def heard_in(recorder: Recorder, show: str, key: str | None = None) -> tuple[Hea
     return tuple(_heard(one) for one in found)
 
 
-def suspicion(rig: Rig, show: str | None, heard: Sequence[Heard]) -> Suspicion:
-    """What follows from what was heard on a rig."""
-    return Suspicion(rig, show, tuple(heard), blamed(rig, heard), tests_of(rig, heard))
+def suspicion(rig: Rig, show: str | None, heard: Sequence[Heard], chances: Chances | None = None) -> Suspicion:
+    """What follows from what was heard on a rig; ``chances`` as in `blamed`."""
+    return Suspicion(rig, show, tuple(heard), blamed(rig, heard, chances), tests_of(rig, heard, chances))
 
 
-def blamed(rig: Rig, heard: Sequence[Heard]) -> Diagnosis:
-    """Who is to blame for what was heard on a rig."""
-    return diagnose(paths_of(rig), heard, chances_of(rig.plan.diagnose))
+def blamed(rig: Rig, heard: Sequence[Heard], chances: Chances | None = None) -> Diagnosis:
+    """Who is to blame for what was heard on a rig; ``chances``: those learned, in place of the plan's."""
+    return diagnose(paths_of(rig), heard, chances or chances_of(rig.plan.diagnose))
 
 
-def tests_of(rig: Rig, heard: Sequence[Heard]) -> tuple[NextTest, ...]:
-    """What to try next, best first."""
+def tests_of(rig: Rig, heard: Sequence[Heard], chances: Chances | None = None) -> tuple[NextTest, ...]:
+    """What to try next, best first; ``chances`` as in `blamed`."""
     paths = paths_of(rig)
     free = {line: list(_free(rig, line)) for line in faulty_now(paths, heard)[:_MOST_MOVED]}
     settings = rig.plan.diagnose
-    return next_tests(paths, heard, chances_of(settings), minutes_of(settings), free)
+    return next_tests(paths, heard, chances or chances_of(settings), minutes_of(settings), free)
 
 
 def paths_of(rig: Rig) -> dict[str, tuple[Item, ...]]:

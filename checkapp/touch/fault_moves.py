@@ -10,6 +10,7 @@ from checkapp.touch.way import Way
 
 if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultListView, FaultView, NextRow, StepView, SuspectRow, Work
+    from checkapp.show.history_views import HistoryView, LifeView
     from checkapp.show.session import Session
     from checkapp.show.setup_views import ScanView
     from checkapp.show.views import WalkView
@@ -103,6 +104,25 @@ class FaultMoves(Way):
     def returned(self, item: str) -> None:
         """An item that was pulled is good again and back."""
         self._tap(lambda session: session.pull(item, back=True), self._show_faults, "writing")
+
+    def history(self, kind: str = "all") -> None:
+        """What failed how often, over all shows."""
+        self._tap(lambda session: session.history.view(kind), self._show_history, "reading")
+
+    def history_again(self) -> None:
+        """Back to the history as it was."""
+        if self._taken():
+            self._pages.front("history")
+
+    def life(self, item: str) -> None:
+        """An item's whole life."""
+        self._tap(lambda session: session.history.life(item), self._show_life)
+
+    def _show_history(self, history: HistoryView) -> None:
+        self._pages.show("history", history)
+
+    def _show_life(self, life: LifeView) -> None:
+        self._pages.show("life", life)
 
     def _show_fault(self, fault: FaultView) -> None:
         self._pages.show("fault", fault)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
     from checkapp.show.fault_views import SuspectRow
+    from checkapp.show.history_views import HistoryRow
     from checkapp.show.setup_views import SetUpPlace, SetUpRow
     from checkapp.show.views import CheckView, FindingRow, LineRow, RunItem
 
@@ -123,6 +124,21 @@ def suspect(row: SuspectRow, tapped: Callable[[SuspectRow], None] | None) -> Row
         "speaks_for": row.speaks_for,
         "speaks_against": row.speaks_against,
         "tapped": partial(tapped, row) if tapped else None,
+        "word": "repair" if tapped else "",
+    }
+
+
+def life(row: HistoryRow, tapped: Callable[[], None]) -> RowDict:
+    """An item of the history: its faults, how surely it is worse than its kind, what is advised."""
+    return {
+        "kind": "ListedSuspect",
+        "title": row.title,
+        "percent": row.faults,
+        "share": row.bad,
+        "speaks_for": row.reason,
+        "speaks_against": row.trend,
+        "tapped": tapped,
+        "word": "life",
     }
 
 

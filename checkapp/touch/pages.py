@@ -32,6 +32,8 @@ SCREENS: Final = {
     "fault": "FaultScreen",
     "blame": "BlameScreen",
     "faults": "FaultsScreen",
+    "history": "HistoryScreen",
+    "life": "LifeScreen",
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",

@@ -24,6 +24,7 @@ os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
 sys.path.insert(0, str(Path(__file__).parent))  # this folder's own modules
 
 import fault_samples
+import history_samples
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
@@ -604,6 +605,7 @@ VIEWS = {
     "summary": ("summary", CHECK),
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
     **fault_samples.long_views(LONG),
+    **history_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
 
@@ -618,6 +620,8 @@ MORE_VIEWS = {
     "fault, cleared": ("fault", fault_samples.CLEARED),
     "fault, not cleared": ("fault", fault_samples.NOT_CLEARED),
     "fault, over": ("fault", fault_samples.OVER),
+    "history": ("history", history_samples.HISTORY),
+    "life": ("life", history_samples.LIFE),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),

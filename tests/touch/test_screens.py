@@ -14,7 +14,7 @@ def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
     screen = build("rigs", views["rigs"][1])
     for row in [b for b in hand.buttons(screen) if hasattr(b, "detail")]:
         hand.tap(row)
-    assert calls.made == [("open_rig", "a.toml"), ("open_rig", "b.toml")]
+    assert calls.made == [("open_rig", "a.toml"), ("open_rig", "b.toml"), ("history",)]
 
 
 def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):

@@ -24,7 +24,9 @@ class RigsScreen(Page):
         """The list: one choice a rig."""
         if rigs is None:
             return [listing.words("Reading the plans.")]
-        return [listing.choice(rig.title, rig.detail, "pick", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
+        rows = [listing.choice(rig.title, rig.detail, "pick", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
+        past = "Of all shows: what failed how often, what to retire, how many spares"
+        return [*rows, listing.choice("History", past, "see", self.moves.history)]
 
     def next_colours(self) -> None:
         """Go on to the next colour set."""

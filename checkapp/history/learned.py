@@ -1,0 +1,118 @@
+"""What history teaches the suspects: how likely an item is faulty, and what a faulty one of its kind sounds like.
+
+A kind's chance: the plan's own prior, or the default's, counts as `PRIOR_FAULTS` faults seen at that rate before the
+log begins; the log's faults and exposures are added. A prior that the plan states in ``[diagnose]`` stays as it is.
+An item's chance: that of its kind, times how often it fails against its kind (the ratio of its posterior mean rate to
+the mean of its kind's), as the chance of at least one fault in a check, 1 - exp(-rate), where the kind's rate is the
+one that gives the kind's chance. An item of which little is known has its kind's chance; none that is learned is ever
+0 or 1.
+
+What is heard: each kind's table of symptoms counts as `HEAR_FAULTS` faults heard before the log begins, and each
+confirmed culprit adds one, shared out among the symptoms that were heard (the mean of a Dirichlet posterior). A table
+that the plan states stays as it is.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from checkapp.diagnose.chances import chances_of
+from checkapp.history.analysis import count_of, pools_of
+from checkapp.rig.words import SYMPTOMS
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable, Mapping
+
+    from checkapp.diagnose.chances import Chances
+    from checkapp.history.lives import FaultMade, Life, Tally
+    from checkapp.history.rates import Pool
+    from checkapp.rig.model import Diagnose
+    from checkapp.rig.words import ItemKind, Symptom
+
+PRIOR_FAULTS = 2.0
+"""A prior counts as so many faults seen. A choice, no source."""
+HEAR_FAULTS = 20.0
+"""A kind's table of symptoms counts as so many culprits heard. A choice, no source."""
+LEAST, MOST = 1e-6, 0.5
+"""An item's chance is kept within these. A choice, no source."""
+
+
+def learned(tally: Tally, names: Mapping[str, str], settings: Diagnose) -> Chances:
+    """The chances of the plan's settings, sharpened by what a tally tells.
+
+    ``names`` gives the name in the tally (owner and code) of each item of the rig, by the name that the rig has for it.
+    """
+    told = chances_of(settings)
+    pools = pools_of(tally.lives)
+    prior = {**told.prior, **_centres(tally.lives, told, settings)}
+    lives = {life.item: life for life in tally.lives}
+    items = {
+        item: _prior(lives[name], pools[lives[name].kind], prior[lives[name].kind])
+        for item, name in names.items()
+        if name in lives and lives[name].kind in pools
+    }
+    hear = {**told.hear, **_hear(tally.faults, told, settings)}
+    return replace(told, prior=prior, hear=hear, items=items)
+
+
+def without(whole: Tally, shown: Tally, show: str) -> Tally:
+    """A tally without the shows of a name, of which ``shown`` is the tally: the evidence of a show is no prior of it."""
+    own = {life.item: life for life in shown.lives}
+    lives = tuple(_less(life, own[life.item]) if life.item in own else life for life in whole.lives)
+    return replace(whole, lives=lives, faults=tuple(fault for fault in whole.faults if fault.show != show))
+
+
+def _less(life: Life, own: Life) -> Life:
+    left = len(life.faults) - len(own.faults)
+    return replace(life, exposures=max(0, life.exposures - own.exposures), faults=life.faults[:left])
+
+
+def _centres(lives: Iterable[Life], told: Chances, settings: Diagnose) -> dict[ItemKind, float]:
+    """The chance of each kind in the log of which the plan states none."""
+    faults: dict[ItemKind, float] = {}
+    exposures: dict[ItemKind, float] = {}
+    for life in lives:
+        faults[life.kind] = faults.get(life.kind, PRIOR_FAULTS) + len(life.faults)
+        before = exposures.get(life.kind, PRIOR_FAULTS / told.prior[life.kind])
+        exposures[life.kind] = before + max(life.exposures, 0)
+    return {kind: _kept(many / exposures[kind]) for kind, many in faults.items() if kind not in settings.prior}
+
+
+def _prior(life: Life, pool: Pool, centre: float) -> float:
+    """An item's chance of being faulty at a check; that of its kind where the plan states more than `MOST`."""
+    if centre >= MOST:
+        return centre
+    return _kept(-math.expm1(math.log1p(-centre) * pool.expected(count_of(life)) / pool.mean))
+
+
+def _kept(chance: float) -> float:
+    return min(MOST, max(LEAST, chance))
+
+
+def _hear(faults: Iterable[FaultMade], told: Chances, settings: Diagnose) -> dict[ItemKind, dict[Symptom, float]]:
+    """The table of symptoms of each kind that was a culprit and of which the plan states none."""
+    heard: dict[ItemKind, dict[Symptom, float]] = {}
+    for fault in faults:
+        known = [symptom for symptom in SYMPTOMS if symptom in fault.symptoms]
+        if fault.kind in settings.hear or not known:
+            continue
+        counts = heard.setdefault(fault.kind, {})
+        for symptom in known:
+            counts[symptom] = counts.get(symptom, 0.0) + 1 / len(known)
+    return {kind: _table(told.hear[kind], counts) for kind, counts in heard.items()}
+
+
+def _table(before: Mapping[Symptom, float], counts: Mapping[Symptom, float]) -> dict[Symptom, float]:
+    whole = HEAR_FAULTS * math.fsum(before.values()) + math.fsum(counts.values())
+    return {one: (HEAR_FAULTS * before.get(one, 0.0) + counts.get(one, 0.0)) / whole for one in SYMPTOMS}
+
+
+def history_words(life: Life | None) -> str:
+    """How often an item failed, for the fault sheet; empty where it was in no check: ``failed in 3 of 38 checks``."""
+    if life is None or life.exposures < 1:
+        return ""
+    times = len(set(life.faults))
+    checks = f"{life.exposures} check{'s' if life.exposures != 1 else ''}"
+    return f"failed in {times} of {checks}" if times else f"never failed in {checks}"

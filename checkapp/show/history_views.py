@@ -1,0 +1,143 @@
+"""The history on screen: the worst items first with what is advised and why, and an item's whole life."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Final
+
+from checkapp.review.summary import counted
+from checkapp.show.clock import local_time
+
+if TYPE_CHECKING:
+    from checkapp.history.analysis import History, ItemRow, KindRow, SparesRow
+    from checkapp.history.lives import FaultMade
+
+ALL: Final = "all"
+"""The filter that lets every kind through."""
+MOST_ROWS: Final = 300
+"""So many items are listed, the worst ones; all of them are in the reports."""
+_ADVICE: Final = {"retire": "faulty", "bench-test": "look", "keep": "ok"}
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryRow:
+    """An item: its faults of its checks, how surely it is worse than its kind, what is advised and why."""
+
+    item: str
+    title: str
+    faults: str
+    bad: float
+    advice: str
+    status: str
+    reason: str
+    trend: str
+
+
+@dataclass(frozen=True, slots=True)
+class HistoryView:
+    """The history screen: a summary, the kinds that can be chosen, and the items of the chosen one, worst first."""
+
+    summary: str
+    kinds: tuple[str, ...]
+    kind: str
+    rows: tuple[HistoryRow, ...]
+    totals: tuple[str, ...]
+    left_out: int
+
+
+@dataclass(frozen=True, slots=True)
+class LifeView:
+    """An item's whole life: what it comes to in words, and what happened, latest first, as time and words."""
+
+    title: str
+    status: str
+    lines: tuple[str, ...]
+    events: tuple[tuple[str, str], ...]
+
+
+def history_view(found: History, kind: str = ALL) -> HistoryView:
+    """The worst items first, of one kind or of all."""
+    kinds = (ALL, *(row.kind for row in found.kinds))
+    items = [row for row in found.items if kind in (ALL, row.life.kind) and (row.life.exposures or row.life.faults)]
+    totals = [_kind_words(row) for row in found.kinds if kind in (ALL, row.kind)]
+    totals += [_spares_words(row) for row in found.spares if row.count and kind in (ALL, row.kind)]
+    rows = tuple(_row(row) for row in items[:MOST_ROWS])
+    return HistoryView(_summary(found), kinds, kind, rows, tuple(totals), max(0, len(items) - MOST_ROWS))
+
+
+def _summary(found: History) -> str:
+    tally = found.tally
+    if not tally.checks:
+        return "Nothing was checked yet: marks and repairs make the history."
+    shows = len({(check.rig, check.show) for check in tally.checks})
+    faults = counted(len(tally.faults), "confirmed fault")
+    words = f"{counted(len(tally.checks), 'check')} of {counted(shows, 'show')}, {faults}"
+    return f"{words}, {len(tally.unconfirmed)} never confirmed" if tally.unconfirmed else words
+
+
+def _row(row: ItemRow) -> HistoryRow:
+    life = row.life
+    return HistoryRow(
+        item=life.item,
+        title=f"{life.item}, {row.advice}" if row.advice != "keep" else life.item,
+        faults=f"{len(life.faults)} of {life.exposures}",
+        bad=row.bad,
+        advice=row.advice,
+        status=_ADVICE[row.advice],
+        reason=row.reason,
+        trend=_trend_words(row),
+    )
+
+
+def _trend_words(row: ItemRow) -> str:
+    words = {"worse": "getting worse", "better": "getting better"}.get(row.trend.word, "")
+    out = "pulled, not back" if row.life.pulled_at is not None else ""
+    return ", ".join(filter(None, (words, out)))
+
+
+def _kind_words(row: KindRow) -> str:
+    rate = "not known" if row.rate is None else f"{100 * row.rate:.2g} faults in 100 checks"
+    return f"{row.kind}: {counted(row.items, 'item')}, {counted(row.faults, 'fault')}, {rate} of one"
+
+
+def _spares_words(row: SparesRow) -> str:
+    return f"spares, {row.kind}: {row.count} for {row.shows} shows are enough with {row.level:.0%}".replace("%", " %")
+
+
+def life_view(found: History, item: str) -> LifeView:
+    """An item's whole life. KeyError: the history has no such item."""
+    row = next((one for one in found.items if one.life.item == item), None)
+    if row is None:
+        raise KeyError(item)
+    return LifeView(
+        f"{item}, {row.life.kind}", _ADVICE[row.advice], tuple(_life_lines(row)), tuple(_events(found, row))
+    )
+
+
+def _life_lines(row: ItemRow) -> list[str]:
+    life = row.life
+    lines = [f"{row.advice}: {row.reason}"]
+    if row.rate is not None and row.low is not None and row.high is not None:
+        low, high = 100 * row.low, 100 * row.high
+        lines.append(f"{100 * row.rate:.2g} faults in 100 checks; surely (90 %) between {low:.2g} and {high:.2g}")
+    if row.trend.p is not None:
+        lines.append(f"trend: {row.trend.word}, p {row.trend.p:.2g}")
+    if life.bench is not None:
+        lines.append(f"on the bench: {'passed' if life.bench else 'failed'}")
+    if life.first_at:
+        lines.append(f"first checked {local_time(life.first_at)}, last {local_time(life.last_at)}")
+    return lines
+
+
+def _events(found: History, row: ItemRow) -> list[tuple[str, str]]:
+    events = [(fault.at, _fault_words(fault)) for fault in found.tally.faults if fault.item == row.life.item]
+    if row.life.pulled_at is not None:
+        events.append((row.life.pulled_at, "tagged and pulled"))
+    return [(local_time(at), words) for at, words in sorted(events, reverse=True)]
+
+
+def _fault_words(fault: FaultMade) -> str:
+    heard = ", ".join(dict.fromkeys(fault.symptoms)) or "faulty"
+    done = f"{fault.action} for {fault.put_in}" if fault.put_in else fault.action
+    again = "again, " if fault.again else ""
+    return ", ".join(filter(None, (f"{again}{heard}", ", ".join(fault.lines[:3]), done, fault.show, fault.by)))

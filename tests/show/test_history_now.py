@@ -1,0 +1,168 @@
+"""The command `history`: from marks and repairs of the real recorder to the document and the table."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checkapp import cli
+from checkapp.show import history_now
+from checkapp.show.history_now import Asked, history_of
+from checkapp.show.recording import UnknownShow
+
+KEYS = ["item", "kind", "exposures", "faults", "rate", "low", "high", "trend", "trend_p", "advice", "reason"]
+PLAN = """
+format = 1
+[rig]
+name = "Barn"
+owner = "SM"
+[link_kind.deck]
+max_length_m = 60.0
+[cable_kind.digital]
+[box_kind.line4]
+inputs = 4
+outputs = 0
+accepts = ["line"]
+[[chain]]
+code = "A"
+link = "deck"
+[[cable]]
+code = "LK01"
+kind = "digital"
+length_m = 15.0
+[[cable]]
+code = "XL01"
+kind = "digital"
+length_m = 5.0
+owner = "HX"
+[[box]]
+code = "SB1"
+kind = "line4"
+fed_from = "A"
+cable = "LK01"
+place = "Stage left"
+[[input]]
+number = 1
+name = "Kick in"
+level = "line"
+cable = "XL01"
+port = "SB1 in 1"
+[[input]]
+number = 2
+name = "Kick out"
+level = "line"
+port = "SB1 in 2"
+"""
+
+
+@pytest.fixture
+def plan(tmp_path: Path) -> Path:
+    file = tmp_path / "barn.toml"
+    file.write_text(PLAN)
+    return file
+
+
+@pytest.fixture
+def said(tmp_path: Path, capsys: Any, monkeypatch: Any) -> Any:
+    monkeypatch.setenv("CHECKAPP_HOME", str(tmp_path / "home"))
+
+    def run(*words: str, status: int = 0, journal: str = "journal.db") -> str:
+        with pytest.raises(SystemExit) as left:
+            cli.main([*words, "--journal", str(tmp_path / journal)])
+        assert left.value.code == status
+        return str(capsys.readouterr().out if status == 0 else capsys.readouterr().err)
+
+    return run
+
+
+def played(said: Any, plan: Path, journal: str = "journal.db", show: str = "Night 1") -> None:
+    for words in (["in 1", "faulty", "--symptom", "hum"], ["in 2", "ok"]):
+        said("mark", str(plan), *words, "--show", show, journal=journal)
+    said("repair", str(plan), "XL01", "reseat", "--show", show, "--by", "JD", journal=journal)
+    said("mark", str(plan), "in 1", "ok", "--show", show, journal=journal)
+
+
+def test_without_a_journal_there_is_nothing_and_that_is_said(said: Any) -> None:
+    assert "nothing to tell yet" in " ".join(said("history").split())
+    assert json.loads(said("history", "--json")) == {"items": [], "kinds": [], "spares": []}
+
+
+def test_an_empty_journal_says_the_same(said: Any, plan: Path) -> None:
+    said("journal", "export", str(plan.with_suffix(".jsonl")), status=2)
+    said("mark", str(plan), "in 1", "ok")
+    with pytest.raises(UnknownShow):
+        history_of(plan.parent / "journal.db", Asked(show="Night 9"))
+
+
+def test_the_document_has_the_keys_and_counts_of_what_was_marked(said: Any, plan: Path) -> None:
+    played(said, plan)
+    played(said, plan, show="Night 2")
+    found = json.loads(said("history", "--json"))
+    assert sorted(found) == ["items", "kinds", "spares"]
+    assert all(list(item) == KEYS for item in found["items"])
+    first = found["items"][0]
+    assert (first["item"], first["kind"], first["exposures"], first["faults"]) == ("HX.XL01", "cable", 2, 2)
+    assert first["low"] < first["rate"] < first["high"]
+    counts = {item["item"]: item["exposures"] for item in found["items"]}
+    assert counts == dict.fromkeys(
+        [
+            *("HX.XL01", "SM.source in 1", "SM.source in 2", "SM.SB1 in 1", "SM.SB1 in 2", "SM.SB1", "SM.LK01"),
+            *("SM.chain A", "SM.desk in 1", "SM.desk in 2"),
+        ],
+        2,
+    )
+    cable = next(row for row in found["kinds"] if row["kind"] == "cable")
+    assert (cable["items"], cable["exposures"], cable["faults"]) == (1, 2, 2)
+    assert [(row["shows"], row["level"]) for row in found["spares"]] == [(20, 0.95)] * len(found["spares"])
+
+
+def test_filters_by_kind_and_show_and_what_spares_are_for(said: Any, plan: Path) -> None:
+    played(said, plan)
+    played(said, plan, show="Night 2")
+    found = json.loads(
+        said("history", "--json", "--kind", "cable", "--show", "Night 2", "--leg", "5", "--level", "0.8")
+    )
+    assert [(item["item"], item["exposures"]) for item in found["items"]] == [("HX.XL01", 1)]
+    assert [(row["kind"], row["shows"], row["level"]) for row in found["spares"]] == [("cable", 5, 0.8)]
+    assert "Night 7" in said("history", "--show", "Night 7", status=2)
+    assert "level 1:" in said("history", "--level", "1", status=2)
+
+
+def test_merged_tablets_count_as_one(said: Any, plan: Path, tmp_path: Path) -> None:
+    played(said, plan)
+    played(said, plan, journal="other.db", show="Night 2")
+    said("journal", "merge", str(tmp_path / "other.db"))
+    first = json.loads(said("history", "--json"))["items"][0]
+    assert (first["item"], first["exposures"], first["faults"]) == ("HX.XL01", 2, 2)
+    said("journal", "merge", str(tmp_path / "other.db"))
+    assert json.loads(said("history", "--json"))["items"][0] == first
+
+
+def test_years_kept_on_paper_count(said: Any, plan: Path, tmp_path: Path) -> None:
+    played(said, plan)
+    rows = "date,show,line,item,verdict,symptom,action,note\n2019-05-02,Old tour,in 1,XL01,faulty,hum,mend,\n"
+    (tmp_path / "old.csv").write_text(rows)
+    said("journal", "import", str(tmp_path / "old.csv"), "--rig", "Barn")
+    first = json.loads(said("history", "--json"))["items"][0]
+    assert (first["item"], first["exposures"], first["faults"]) == ("HX.XL01", 2, 2)
+
+
+def test_the_place_of_a_fault_is_that_of_the_box(said: Any, plan: Path) -> None:
+    played(said, plan)
+    (fault,) = history_of(plan.parent / "journal.db").tally.faults
+    assert (fault.place, fault.by, fault.symptoms) == ("Stage left", "JD", ("hum",))
+
+
+def test_the_table_fits_80_columns_with_the_worst_first(said: Any, plan: Path, monkeypatch: Any) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    for night in range(4):
+        played(said, plan, show=f"Night {night}")
+    lines = said("history").splitlines()
+    assert max(map(len, lines)) <= 80
+    titles = next(number for number, line in enumerate(lines) if line.startswith("item"))
+    assert lines[titles + 1].startswith("HX.XL01")
+    assert any(line.startswith("spares for 20 shows, enough at 95 %:") for line in lines)
+    assert history_now.document(history_of(plan.parent / "journal.db")) == json.loads(said("history", "--json"))
