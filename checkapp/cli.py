@@ -300,19 +300,26 @@ def history(
     kind: Annotated[ItemKinds | None, typer.Option("--kind", help="Of this kind of item alone.")] = None,
     leg: Annotated[int, typer.Option("--leg", min=1, help="Spares for so many shows.")] = 20,
     level: Annotated[float, typer.Option("--level", help="How sure spares are to be enough.")] = 0.95,
+    pdf: Annotated[Path | None, typer.Option("--pdf", help="A report: conclusions, figures, tables.")] = None,
+    xlsx: Annotated[Path | None, typer.Option("--xlsx", help="The tables as a workbook.")] = None,
+    csv: Annotated[Path | None, typer.Option("--csv", metavar="DIR", help="The tables as CSV files.")] = None,
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:
     """What failed how often, what to retire or test, spares to carry."""
     from checkapp.show import history_now
 
-    found = history_now.history_of(journal, history_now.Asked(show, kind and kind.value, leg, level))
+    asked = history_now.Asked(show, kind and kind.value, leg, level)
+    found = history_now.history_of(journal, asked)
+    written = history_now.reports(found, asked, pdf, xlsx, csv) if pdf or xlsx or csv else []
     if as_json:
         _print_json(history_now.document(found))
     else:
         from checkapp.show.history_text import print_history
 
         print_history(found)
+        for words in written:
+            typer.echo(words)
 
 
 @plan_app.command("schema")

@@ -11,6 +11,7 @@ from checkapp.history.lives import Tally
 from checkapp.history.tally import tally
 from checkapp.journal.errors import NoJournal
 from checkapp.rig.errors import CheckappError, printable
+from checkapp.show import clock
 from checkapp.show.recording import UnknownShow, open_journal
 
 if TYPE_CHECKING:
@@ -62,6 +63,15 @@ def _of_kind(found: Tally, kind: str | None) -> Tally:
         return found
     lives = tuple(life for life in found.lives if life.kind == kind)
     return replace(found, lives=lives, faults=tuple(fault for fault in found.faults if fault.kind == kind))
+
+
+def reports(found: History, asked: Asked, pdf: Path | None, xlsx: Path | None, csv_dir: Path | None) -> list[str]:
+    """Write the reports that are asked for, as of today; a line of words for each file. Errors: those of writing."""
+    from checkapp.show.history_reporting import write_reports
+
+    of = (asked.show, f"kind {asked.kind}" if asked.kind else None)
+    title = ", ".join(("Fault history", *(printable(words, 60) for words in of if words)))
+    return write_reports(found, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today=clock.today(), title=title)
 
 
 def document(found: History) -> dict[str, Any]:

@@ -171,3 +171,13 @@ def test_the_table_fits_80_columns_with_the_worst_first(said: Any, plan: Path, m
     assert lines[titles + 1].startswith("HX.XL01")
     assert any(line.startswith("spares for 20 shows, enough at 95 %:") for line in lines)
     assert history_now.document(history_of(plan.parent / "journal.db")) == json.loads(said("history", "--json"))
+
+
+def test_reports_are_written_where_they_are_asked_for(said: Any, plan: Path, tmp_path: Path) -> None:
+    played(said, plan)
+    out = [str(tmp_path / name) for name in ("a.pdf", "a.xlsx", "tables")]
+    words = said("history", "--pdf", out[0], "--xlsx", out[1], "--csv", out[2])
+    assert all(f"{path}" in words for path in out)
+    assert Path(out[0]).read_bytes().startswith(b"%PDF")
+    assert Path(out[1]).read_bytes().startswith(b"PK")
+    assert any("HX.XL01" in file.read_text("utf-8-sig") for file in Path(out[2]).iterdir())
