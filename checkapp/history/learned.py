@@ -58,7 +58,7 @@ def learned(tally: Tally, names: Mapping[str, str], settings: Diagnose) -> Chanc
 
 
 def without(whole: Tally, shown: Tally, show: str) -> Tally:
-    """A tally without the shows of a name, of which ``shown`` is the tally: the evidence of a show is no prior of it."""
+    """A tally without the shows of a name, of which ``shown`` is the tally: what it heard is no prior of it."""
     own = {life.item: life for life in shown.lives}
     lives = tuple(_less(life, own[life.item]) if life.item in own else life for life in whole.lives)
     return replace(whole, lives=lives, faults=tuple(fault for fault in whole.faults if fault.show != show))

@@ -34,7 +34,9 @@ class Learned:
 def learn(rig: Rig, journal: Path, show: str, *, asked: bool = True) -> Learned:
     """What the journal at a path teaches of the items of a rig as it runs; not by what was heard at that ``show``.
 
-    What was heard at the show itself is the evidence, and does not count a second time. Nothing is read where it is not ``asked`` for or the plan says ``learn = false``: the plan's chances count then.
+    What was heard at the show itself is the evidence, and does not count a second time. Nothing is read where it
+    is not ``asked`` for or the plan says ``learn = false``: the plan's chances count then.
+
     Errors: those of reading the journal.
     """
     settings = rig.plan.diagnose
