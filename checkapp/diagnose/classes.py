@@ -48,12 +48,14 @@ class Counting:
         self._steps_of = np.array([self.steps[kind] for kind in self.kinds], self.dtype)
         self._sizes_of = np.array(self._sizes, self.dtype)
         self._hear: dict[Asked, Reals] = {}
+        self._misses: Reals | None = None
 
     def shared(self, keys: Keys, hearing: Hearing, asked: Asked) -> Shared:
         """What the faulty shared items of each key do to a mark."""
         counts = (keys[:, None] // self._steps_of % self._sizes_of).astype(float)
-        misses = [math.log(hearing.chances.miss[kind]) for kind in self.kinds]
-        miss = np.exp((counts * misses).sum(axis=1))
+        if self._misses is None:
+            self._misses = np.array([math.log(hearing.chances.miss[kind]) for kind in self.kinds])
+        miss = np.exp((counts * self._misses).sum(axis=1))
         if asked not in self._hear:
             rows = [hearing.row(kind, asked) for kind in self.kinds]
             self._hear[asked] = np.array(rows).reshape(len(self.kinds), len(asked))

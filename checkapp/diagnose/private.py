@@ -82,16 +82,17 @@ class Factor:
 
         The first ``variants`` of them, all if None.
         """
-        rows, sizes = len(shared.count), self.variants
         stacked = self._stacked[:, :variants]
-        number = shared.count[:, None] + np.arange(sizes)
-        share = np.divide(1.0, number, out=np.zeros((rows, sizes)), where=number > 0)
+        alone = shared.count == 0
+        number = shared.count[:, None] + np.arange(self.variants)
+        if alone.any():
+            number[alone, 0] = np.inf
+        share = 1.0 / number
         found = np.einsum("rs,svp->vrp", share, stacked)  # no BLAS: its threads get in each other's way
         heard, dull_heard = found[:, :, 2 : 2 + self._symptoms], found[:, :, 2 + self._symptoms :]
         left = ((1 - false_alarm) * shared.miss)[:, None]
         caught = false_alarm + ((1 - false_alarm) * shared.dull)[:, None]
         chance = caught * (shared.hear * found[:, :, :1] + heard) + left * (shared.hear * found[:, :, 1:2] + dull_heard)
-        alone = shared.count == 0
         if alone.any():
             chance[:, alone] += false_alarm * self._blank * self._none[: len(chance), None, None]
         whole: Reals = chance
