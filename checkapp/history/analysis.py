@@ -136,11 +136,7 @@ def _item_row(life: Life, pool: Pool | None) -> ItemRow:
 
 def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, str]:
     """What to do with an item, and why, in words."""
-    faults = (
-        f"{len(life.faults)} faults in {life.exposures} checks"
-        if len(life.faults) != 1
-        else (f"1 fault in {life.exposures} checks")
-    )
+    faults = f"{_number(len(life.faults), 'fault')} in {_number(life.exposures, 'check')}"
     if life.bench is False:
         return "retire", f"{faults}; it failed on the bench"
     often = f"{faults}, about {times:.1f} times as often as its kind"
@@ -151,6 +147,10 @@ def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, s
     if life.pulled_at is not None and life.bench is None:
         return "bench-test", f"{faults}; it was pulled and not tested since"
     return "keep", faults
+
+
+def _number(count: int, word: str) -> str:
+    return f"{count} {word}" if count == 1 else f"{count} {word}s"
 
 
 def _kind_row(kind: ItemKind, lives: list[Life], pool: Pool | None, tally: Tally) -> KindRow:

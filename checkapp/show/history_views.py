@@ -16,6 +16,10 @@ ALL: Final = "all"
 """The filter that lets every kind through."""
 MOST_ROWS: Final = 300
 """So many items are listed, the worst ones; all of them are in the reports."""
+SPARED: Final = ("source", "cable", "hop", "box", "supply")
+"""Kinds that spares are carried of."""
+FEWEST_CHECKS: Final = 5
+"""After fewer checks nothing is said of spares: it would be a guess."""
 _ADVICE: Final = {"retire": "faulty", "bench-test": "look", "keep": "ok"}
 
 
@@ -60,7 +64,8 @@ def history_view(found: History, kind: str = ALL) -> HistoryView:
     kinds = (ALL, *(row.kind for row in found.kinds))
     items = [row for row in found.items if kind in (ALL, row.life.kind) and (row.life.exposures or row.life.faults)]
     totals = [_kind_words(row) for row in found.kinds if kind in (ALL, row.kind)]
-    totals += [_spares_words(row) for row in found.spares if row.count and kind in (ALL, row.kind)]
+    told = SPARED if len(found.tally.checks) >= FEWEST_CHECKS else ()
+    totals += [_spares_words(row) for row in found.spares if row.count and row.kind in told and kind in (ALL, row.kind)]
     rows = tuple(_row(row) for row in items[:MOST_ROWS])
     return HistoryView(_summary(found), kinds, kind, rows, tuple(totals), max(0, len(items) - MOST_ROWS))
 
