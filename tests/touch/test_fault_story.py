@@ -167,3 +167,18 @@ def test_planted_faults_are_found_by_the_advice_repaired_heard_again_and_signed_
     assert all(one.is_pulled for one in out if one.is_to_be_pulled or one.cleared)
     assert {subject for subject, _ in entries(a2.at, "pulled")} == {one.item for one in out if one.cleared}
     assert "none missing, none changed" in " ".join(verify_journal(a2.at.journal)[0])
+
+    a2.at.tap("rig")
+    a2.at.tap("rigs")
+    a2.at.tap_row("History")
+    assert a2.at.screen.name == "history"
+    assert a2.view.summary == "1 check of 1 show, 3 confirmed faults"
+    known = {row.item.removeprefix("QN.") for row in a2.view.rows if row.faults == "1 of 1"}
+    assert known == planted
+    first = a2.view.rows[0]
+    a2.at.tap_row(first.title)
+    assert a2.at.screen.name == "life"
+    assert any("Night 1" in words for _, words in a2.view.events)
+    a2.at.tap("history")
+    a2.at.tap("rigs")
+    assert a2.at.screen.name == "rigs"
