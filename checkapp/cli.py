@@ -101,11 +101,14 @@ def open_plan(
 
 
 @app.command()
-def demo(out: Annotated[Path, typer.Option("--out", help="The folder to work in.")] = Path("checkapp-demo")) -> None:
+def demo(
+    out: Annotated[Path, typer.Option("--out", help="The folder to work in.")] = Path("checkapp-demo"),
+    tour: Annotated[bool, typer.Option("--tour", help="A tour of 30 shows with its history instead.")] = False,
+) -> None:
     """The whole job on an invented rig; needs no display."""
-    from checkapp.show.demo import run_demo
+    from checkapp.show.demo import run_demo, run_tour
 
-    run_demo(out, typer.echo)
+    (run_tour if tour else run_demo)(out, typer.echo)
 
 
 @app.command()

@@ -55,8 +55,9 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         ("minutes per line", "From a check's first mark to its last, divided by the lines after the first."),
         (
             "choices without a source",
-            "The prior of what a kind is like: its relative spread half-Cauchy with scale 1, its mean log-normal about "
-            "all faults over all exposures by a factor of 7. The limits under advice and trend, and 90 %.",
+            "The prior of what a kind is like: its relative spread s with a density in proportion to s/(1 + s^2)^1.5, "
+            "its mean log-normal about all faults over all exposures by a factor of 7. The limits under "
+            "advice and trend, and 90 %.",
         ),
         ("times", "All times are in UTC."),
         *(("source", words) for words in SOURCES),

@@ -55,6 +55,30 @@ def run_demo(out: Path, say: Say) -> None:
     say(f"             checkapp state {_shown(plan)} --journal {_shown(journal)}")
 
 
+def run_tour(out: Path, say: Say) -> None:
+    """Play a tour and write its history and reports, in a folder as in `run_demo`."""
+    from checkapp.show.history_now import Asked, history_of, reports
+    from checkapp.show.history_text import print_history
+    from checkapp.show.tour import CREW, SHOWS, play_tour
+
+    folder = _new_folder(out)
+    plan = shutil.copytree(places.shipped("plans"), folder / "plans") / "demo.toml"
+    say(f"Demo in {folder}. Everything below is invented, written by the real program.")
+    say(f"\nA tour of {SHOWS} shows with {len(CREW)} tablets; this takes about half a minute")
+    told = play_tour(plan, folder, SHOWS)
+    say(f"  {told.marks} marks, {told.faults} faults, {told.confirmed} of them found and put right")
+    say(f"  planted bad items: {', '.join(told.bad)}")
+    for line in verify_journal(told.journal)[0]:
+        say(f"  journal: {line}")
+    say("\nIts history")
+    found = history_of(told.journal)
+    print_history(found)
+    tables = folder / "history"
+    for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables):
+        say(f"  {words}")
+    say(f"\nLook around: checkapp history --journal {_shown(told.journal)}")
+
+
 def _new_folder(out: Path) -> Path:
     for number in range(1, 1000):
         folder = out if number == 1 else out.with_name(f"{out.name}-{number}")
