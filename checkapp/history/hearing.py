@@ -21,8 +21,10 @@ if TYPE_CHECKING:
     from checkapp.history.lives import FaultMade
     from checkapp.history.plans import Numbers
     from checkapp.journal.entry import Entry
-    from checkapp.journal.exposures import Done, Marks
+    from checkapp.journal.exposures import Done, Marks, Row, Said
     from checkapp.journal.kinds import Mark, Path
+
+    Read = Callable[[Sequence[str]], list[Row]]
 
 
 @dataclass(slots=True)
@@ -81,19 +83,28 @@ class RigHeard:
         """The numbers of lines."""
         return np.fromiter(map(self._lines.__getitem__, names), np.int64, len(names))
 
-    def moments(self, clocks: Sequence[str]) -> Numbers:
-        """How many changes came before each of these."""
-        first, last = (bisect_left(self._clocks, clock) for clock in (min(clocks), max(clocks)))
-        if first == last:
-            return np.full(len(clocks), first, np.int64)
-        return np.fromiter((bisect_left(self._clocks, clock) for clock in clocks), np.int64, len(clocks))
+    @property
+    def known_lines(self) -> int:
+        """How many lines have numbers so far."""
+        return len(self._lines)
 
-    def through(self, mark: Mark, lines: Numbers, moments: Numbers) -> Numbers:
-        """The numbers of the items that marks which say the same, of these lines, tell of."""
-        if mark.plan is None and mark.item:
-            return np.array([self._number(mark.item, "")], np.int64)
-        plan = self._plans.get(mark.plan or "")
-        return plan.through(lines, moments) if plan else np.empty(0, np.int64)
+    def moments(self, plan: str | None, said: Said, lines: Numbers, read: Read) -> Numbers:
+        """How many changes came before each of these marks; only where it matters they are read one by one."""
+        first, last = (bisect_left(self._clocks, clock) for clock in (said.first_clock, said.last_clock))
+        found = np.full(len(lines), first, np.int64)
+        known = self._plans.get(plan or "")
+        if first != last and known:
+            places = np.flatnonzero(np.isin(lines, known.changed(first, last))).tolist()
+            rows = read([said.rows[place] for place in places])
+            found[places] = [bisect_left(self._clocks, row.clock) for row in rows]
+        return found
+
+    def through(self, plan: str | None, item: str | None, lines: Numbers, moments: Numbers) -> Numbers:
+        """The numbers of the items that marks by one plan tell of, or old ones that name an ``item``."""
+        if item is not None:
+            return np.array([self._number(item, "")], np.int64)
+        known = self._plans.get(plan or "")
+        return known.through(lines, moments) if known else np.empty(0, np.int64)
 
     def path(self, mark: Mark, line: str, clock: str) -> Path:
         """What a line ran through when it was marked, names as the rig has them."""
@@ -104,17 +115,24 @@ class RigHeard:
 
 
 class ShowHeard:
-    """A show's checks and what each heard. ``marks`` are all of the show that stand; None: there are none."""
+    """A show's checks and what each heard. ``marks`` are all of the show that stand; None: there are none.
 
-    def __init__(self, rig: RigHeard, show: str | None, marks: Marks | None) -> None:
-        self._rig, self._show = rig, show
+    ``read`` gives the marks at those rows, one by one.
+    """
+
+    def __init__(self, rig: RigHeard, show: str | None, marks: Marks | None, read: Read) -> None:
+        self._rig, self._show, self._read = rig, show, read
         self.heard: dict[str, Heard] = {}
-        self._marks = marks
-        self._said = [kinds.mark_of("", read_detail(text)) for text in dict.fromkeys(marks.details if marks else ())]
-        self._says = _numbers(marks.details) if marks else np.empty(0, np.int64)
-        self.checks = read_checks(rig.of_show.get(show, ()), self._strays())
-        if marks:
-            self._count(marks)
+        of_show = rig.of_show.get(show, ())
+        self.checks = read_checks(of_show, ())
+        said = [(one, mark) for one in (marks.said if marks else ()) if (mark := _mark_of(one))]
+        known = {check_id for check in self.checks for check_id in check.ids}
+        strays = [(one, mark) for one, mark in said if mark.check not in known]
+        if strays:
+            rows = [(mark, (row.clock, "", 0, "")) for one, mark in strays for row in read(one.rows)]
+            self.checks = read_checks(of_show, rows)
+        for check, told in self._by_check(said).items():
+            self._count(self.need(check, ""), told)
 
     def check_at(self, entry: Entry) -> Check | None:
         """The check in which something was done that names none; what was done between two belongs to the first."""
@@ -125,10 +143,6 @@ class ShowHeard:
         begun = [check for check in self.checks if self._begin(check) <= entry.at]
         return max(begun, key=self._begin) if begun else found
 
-    def _begin(self, check: Check) -> str:
-        heard = self.heard.get(check.key)
-        return min(filter(None, (check.opened_at, heard.first_at if heard else None)), default="")
-
     def need(self, check: Check | None, at: str) -> Heard:
         """What a check heard, begun at that time where it heard nothing before."""
         key = check.key if check else ""
@@ -136,70 +150,68 @@ class ShowHeard:
             self.heard[key] = Heard(self._rig.rig, self._show, at, at)
         return self.heard[key]
 
-    def _strays(self) -> Iterator[tuple[Mark, tuple[str, str, int, str]]]:
-        """One mark for all that say the same: the last of them."""
-        clocks = self._marks.clocks if self._marks else ()
-        for number, mark in enumerate(self._said):
-            if mark is not None:
-                last = max(clocks[row] for row in np.flatnonzero(self._says == number).tolist())
-                yield mark, (last, "", 0, "")
+    def _begin(self, check: Check) -> str:
+        heard = self.heard.get(check.key)
+        return min(filter(None, (check.opened_at, heard.first_at if heard else None)), default="")
 
-    def _count(self, marks: Marks) -> None:
-        lines, moments = self._rig.lines(marks.lines), self._rig.moments(marks.clocks)
-        for check, rows in self._rows_of(marks).items():
-            one = self.need(check, "")
-            _tell_of(one, marks, rows)
-            one.lines = len(np.unique(lines[rows]))
-            for number in np.unique(self._says[rows]).tolist():
-                these, mark = rows[self._says[rows] == number], self._said[number]
-                if mark is not None:
-                    one.items.append(self._rig.through(mark, lines[these], moments[these]))
-                    self._faulty(one, mark, marks, these)
-            self._ok(one, marks, rows, lines)
-
-    def _rows_of(self, marks: Marks) -> dict[Check | None, Numbers]:
-        """Which marks belong to each check."""
-        known = {check_id: check for check in self.checks for check_id in check.ids}
-        found: dict[Check | None, list[Numbers]] = {}
-        for number, mark in enumerate(self._said):
-            rows = np.flatnonzero(self._says == number)
-            if mark is None:
+    def _by_check(self, said: list[tuple[Said, Mark]]) -> dict[Check | None, list[tuple[Said, Mark]]]:
+        """What was said in each check; marks that name none that is known are told apart by when they were made."""
+        named = {check_id: check for check in self.checks for check_id in check.ids}
+        found: dict[Check | None, list[tuple[Said, Mark]]] = {}
+        for one, mark in said:
+            if mark.check in named:
+                found.setdefault(named[mark.check], []).append((one, mark))
                 continue
-            named = known.get(mark.check or "")
-            if named is not None:
-                found.setdefault(named, []).append(rows)
-                continue
-            for row in rows.tolist():
-                stray = check_of(mark, (marks.clocks[row], "", 0, ""), self.checks)
-                found.setdefault(stray, []).append(np.array([row]))
-        return {check: np.sort(np.concatenate(rows)) for check, rows in found.items()}
+            for place, row in enumerate(self._read(one.rows)):
+                check = check_of(mark, (row.clock, "", 0, ""), self.checks)
+                by = frozenset([row.by] if row.by else [])
+                alone = Said(one.detail, [row.line], [one.rows[place]], row.at, row.at, by, row.clock, row.clock)
+                found.setdefault(check, []).append((alone, mark))
+        return found
 
-    def _faulty(self, one: Heard, mark: Mark, marks: Marks, rows: Numbers) -> None:
-        if mark.verdict == "ok":
-            return
-        for row in rows.tolist():
-            line, clock = marks.lines[row], marks.clocks[row]
-            path = self._rig.path(mark, line, clock)
-            one.faulty.append(FaultyMark(line, clock, marks.times[row], marks.by[row], mark.symptom, path))
+    def _count(self, heard: Heard, told: list[tuple[Said, Mark]]) -> None:
+        heard.first_at = min(one.first_at for one, _ in told)
+        heard.last_at = max(one.last_at for one, _ in told)
+        heard.crew = frozenset().union(*(one.by for one, _ in told))
+        lines = [self._rig.lines(one.lines) for one, _ in told]
+        heard.lines = len(np.unique(np.concatenate(lines)))
+        self._items(heard, told, lines)
+        for one, mark in told:
+            if mark.verdict == "faulty":
+                heard.faulty += [self._faulty(mark, row) for row in self._read(one.rows)]
+        heard.faulty.sort(key=lambda mark: mark.clock)
+        if heard.faulty:
+            self._ok(heard, told, lines)
 
-    def _ok(self, one: Heard, marks: Marks, rows: Numbers, lines: Numbers) -> None:
+    def _items(self, heard: Heard, told: list[tuple[Said, Mark]], lines: list[Numbers]) -> None:
+        """The items of all lines that were marked by one plan, at once."""
+        by_plan: dict[tuple[str | None, str | None], list[tuple[Numbers, Numbers]]] = {}
+        for (one, mark), numbers in zip(told, lines, strict=True):
+            key = (mark.plan, None if mark.plan else mark.item)
+            moments = self._rig.moments(mark.plan, one, numbers, self._read)
+            by_plan.setdefault(key, []).append((numbers, moments))
+        for (plan, item), many in by_plan.items():
+            numbers, moments = (np.concatenate(arrays) for arrays in zip(*many, strict=True))
+            heard.items.append(self._rig.through(plan, item, numbers, moments))
+
+    def _faulty(self, mark: Mark, row: Row) -> FaultyMark:
+        path = self._rig.path(mark, row.line, row.clock)
+        return FaultyMark(row.line, row.clock, row.at, row.by, mark.symptom, path)
+
+    def _ok(self, heard: Heard, told: list[tuple[Said, Mark]], lines: list[Numbers]) -> None:
         """Keep when lines that were faulty were heard to be ok last."""
-        one.faulty.sort(key=lambda mark: mark.clock)
-        good = np.array([mark is not None and mark.verdict == "ok" for mark in self._said])
-        bad_lines = self._rig.lines([mark.line for mark in one.faulty])
-        for row in rows[good[self._says[rows]] & np.isin(lines[rows], bad_lines)].tolist():
-            line, clock = marks.lines[row], marks.clocks[row]
-            one.ok[line] = max(clock, one.ok.get(line, ""))
+        bad = self._rig.lines([mark.line for mark in heard.faulty])
+        is_bad = np.zeros(self._rig.known_lines, bool)
+        is_bad[bad] = True
+        rows = [
+            one.rows[place]
+            for (one, mark), numbers in zip(told, lines, strict=True)
+            if mark.verdict == "ok"
+            for place in np.flatnonzero(is_bad[numbers]).tolist()
+        ]
+        for row in self._read(rows):
+            heard.ok[row.line] = max(row.clock, heard.ok.get(row.line, ""))
 
 
-def _numbers(texts: Sequence[str]) -> Numbers:
-    """Equal texts as equal numbers, from 0 in the order in which they first come."""
-    return np.fromiter(map(Numbered().__getitem__, texts), np.int64, len(texts))
-
-
-def _tell_of(one: Heard, marks: Marks, rows: Numbers) -> None:
-    times, by = marks.times, marks.by
-    if len(rows) != len(marks.lines):
-        times, by = ([column[row] for row in rows.tolist()] for column in (times, by))
-    one.first_at, one.last_at = min(times), max(times)
-    one.crew = frozenset(filter(None, by))
+def _mark_of(said: Said) -> Mark | None:
+    return kinds.mark_of("", read_detail(said.detail))

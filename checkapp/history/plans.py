@@ -38,6 +38,12 @@ class PlanLines:
         self._row = np.repeat(np.arange(len(told)), [len(items) for _, items in told])
         self._items = np.array([item for _, items in told for item in items], np.int64)
 
+    def changed(self, first: int, last: int) -> Numbers:
+        """The lines that changed after so many changes, up to so many."""
+        lines, moments = np.divmod(self._keys, self._step)
+        changed: Numbers = lines[(moments > first) & (moments <= last)]
+        return changed
+
     def through(self, lines: Numbers, moments: Numbers) -> Numbers:
         """All items that these lines, each after so many changes, ran through, each once; unknown lines count not."""
         if not len(self._items):

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
+from functools import partial
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -15,17 +16,18 @@ from checkapp.history.names import Names
 from checkapp.history.out import bench_results, out_now
 from checkapp.history.plans import Numbered
 from checkapp.journal import kinds
-from checkapp.journal.exposures import read_done, read_marks
+from checkapp.journal.exposures import read_done, read_marks, read_rows
 from checkapp.journal.story import OLD
 from checkapp.rig.codes import read_port
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
-    from checkapp.journal.exposures import Done, Marks
+    from checkapp.journal.exposures import Done, Marks, Row
     from checkapp.journal.journal import Journal
     from checkapp.journal.kinds import Repair
 
 _SECONDS = 60.0
+_NONE = np.empty(0, np.int64)
 
 
 def tally(journal: Journal, show: str | None = None) -> Tally:
@@ -35,7 +37,7 @@ def tally(journal: Journal, show: str | None = None) -> Tally:
     it was marked. Old records expose the items that they name, each once a day and show. Errors: those of reading.
     """
     done = read_done(journal)
-    count = _Count(done)
+    count = _Count(done, partial(read_rows, journal))
     rigs = [count.know(of_rig) for of_rig in done]
     for rig, of_rig in zip(rigs, done, strict=True):
         count.take(rig, read_marks(journal, of_rig, show), show)
@@ -47,6 +49,7 @@ class _Count:
     """What was counted so far."""
 
     done: list[Done]
+    read: Callable[[Sequence[str]], list[Row]]
     names: Names = field(init=False)
     items: Numbered = field(default_factory=Numbered)
     heard: list[Heard] = field(default_factory=list)
@@ -70,7 +73,7 @@ class _Count:
                 self._show(rig, name, None)
 
     def _show(self, rig: RigHeard, show: str | None, marks: Marks | None) -> None:
-        heard = ShowHeard(rig, show, marks)
+        heard = ShowHeard(rig, show, marks, self.read)
         for entry in rig.of_show.get(show, ()):
             repair, named = kinds.read_repair(entry), kinds.read_show(entry)
             if named is not None:
@@ -124,7 +127,7 @@ class _Count:
         seen, first, last = (np.zeros(len(self.items), np.int64) for _ in range(3))
         faults: dict[str, list[int]] = {}
         for place, one in enumerate(self.heard):
-            items = np.unique(np.concatenate(one.items)) if one.items else np.empty(0, np.int64)
+            items = one.items[0] if len(one.items) == 1 else np.unique(np.concatenate([_NONE, *one.items]))
             first[items[seen[items] == 0]] = place
             seen[items] += 1
             last[items] = place

@@ -1,25 +1,25 @@
 """What a history counts, over all rigs and shows: the marks of each show as columns, and all else that was done.
 
 Marks are many and their details are few: those of one check that say the same have the very same detail. So SQLite
-hands out a batch of them in one text, and whoever counts them reads each detail once.
+hands out the lines of each detail of a show in one text, and whoever counts them reads each detail once.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from types import NoneType
+from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.journal import kinds, setup_kinds
-from checkapp.journal.entry import COLUMNS, Entry, is_readable
+from checkapp.journal.changes import read_change
+from checkapp.journal.entry import COLUMN_NAMES, Entry, is_readable
 from checkapp.journal.store import StoredText, lenient_text
 from checkapp.journal.story import in_order, standing
 from checkapp.journal.taken_out import PULLED, RETURNED
 
 if TYPE_CHECKING:
-    from sqlite3 import Connection
-
     from checkapp.journal.journal import Journal
 
 _DONE = (
@@ -34,10 +34,7 @@ _DONE = (
     PULLED,
     RETURNED,
 )
-_BATCH = 20_000
 _BETWEEN = "\x1f"
-_COLUMNS = ("subject", "detail", "clock", "at", "by")
-_STANDS = "AND id NOT IN (SELECT value FROM json_each(:undone))"
 _RIGS = """
 WITH RECURSIVE known(name) AS (
   SELECT min(rig) FROM entry
@@ -49,40 +46,63 @@ WITH RECURSIVE known(name) AS (
   UNION SELECT (SELECT min(show) FROM entry WHERE rig IS :rig AND kind = 'mark' AND show > known.name)
   FROM known WHERE known.name IS NOT NULL
 ) SELECT name FROM known"""
-_MARKS = f"""
-SELECT count(*), max(number), group_concat(said, '{_BETWEEN}') FROM (
-  SELECT rowid AS number, concat_said AS said FROM entry
-  WHERE rig IS :rig AND kind = 'mark' AND show IS :show AND rowid > :after {{stands}} ORDER BY rowid LIMIT {_BATCH}
-)""".replace(
-    "concat_said",
-    f"""subject || '{_BETWEEN}' || detail || '{_BETWEEN}' || clock || '{_BETWEEN}' || at
-    || '{_BETWEEN}' || coalesce("by", '')""",
-)
-_EACH = f"""
-SELECT {", ".join(f'"{column}"' for column in COLUMNS)} FROM entry
-WHERE rig IS :rig AND kind = 'mark' AND show IS :show AND rowid > :after AND rowid <= :last {{stands}} ORDER BY rowid"""
+_UNDONE = "SELECT show, rowid FROM entry WHERE id IN (SELECT value FROM json_each(?)) AND kind = 'mark' AND rig IS ?"
+_OF_SHOW = "FROM entry WHERE rig IS :rig AND kind = 'mark' AND show IS :show"
+_STANDS = " AND rowid NOT IN (SELECT value FROM json_each(:undone))"
+_SAID = f"""count(*), detail, group_concat(subject, '{_BETWEEN}'), group_concat(rowid), min(at), max(at),
+    group_concat(DISTINCT "by")"""
+_CLOCKS = ", min(clock), max(clock)"
+_EACH = f"SELECT rowid, {COLUMN_NAMES} "
+_ROWS = 'SELECT subject, clock, at, "by" FROM entry JOIN json_each(?) ON entry.rowid = json_each.value ORDER BY key'
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """Marks of a show that stand and say the same: the detail of each of them, and their lines in any order.
+
+    ``rows`` are where they are, see `read_rows`; ``first_at`` and ``last_at`` when the first and the last of them was
+    made, ``by`` the initials of those who did. The clocks are empty where nothing was ever changed on the rig.
+    """
+
+    detail: str
+    lines: Sequence[str]
+    rows: Sequence[str]
+    first_at: str
+    last_at: str
+    by: frozenset[str]
+    first_clock: str = ""
+    last_clock: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """Marks of a show that stand, as columns of equal length: lines, details, clocks, times and initials (or none)."""
+    """The marks of a show that stand, by what they say."""
 
     rig: str | None
     show: str | None
-    lines: Sequence[str]
-    details: Sequence[str]
-    clocks: Sequence[str]
-    times: Sequence[str]
-    by: Sequence[str]
+    said: Sequence[Said]
+
+
+class Row(NamedTuple):
+    """One mark: its line, when it was made by clock and by the device, and by whom (or nothing)."""
+
+    line: str
+    clock: str
+    at: str
+    by: str
 
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What was done on a rig and stands, besides the marks, in the order of the story; ``undone`` are ids."""
+    """What was done on a rig and stands, besides the marks, in the order of the story.
+
+    ``undone`` are the ids of what does not; ``changed``: something may have been swapped or moved.
+    """
 
     rig: str | None
     entries: list[Entry]
     undone: frozenset[str]
+    changed: bool
 
 
 def read_done(journal: Journal) -> list[Done]:
@@ -94,60 +114,90 @@ def read_done(journal: Journal) -> list[Done]:
 
 def read_marks(journal: Journal, done: Done, only: str | None = None) -> Iterator[Marks]:
     """The marks of a rig that stand, show by show; ``only``: of the show of that name."""
-    for show in dict.fromkeys([*_shows(journal, done), None]) if only is None else (only,):
-        columns = _of_show(journal, done, show)
-        if columns[0]:
-            yield Marks(done.rig, show, *columns)
+    undone: dict[object, list[int]] = {}
+    with journal.reading() as bare:
+        shows = [name for (name,) in bare.execute(_SHOWS, {"rig": done.rig}) if type(name) is str]
+        for show, row in bare.execute(_UNDONE, (json.dumps(sorted(done.undone)), done.rig)):
+            undone.setdefault(show, []).append(row)
+    for show in (*shows, None) if only is None else (only,):
+        said = _of_show(journal, done, show, undone.get(show, []))
+        if said:
+            yield Marks(done.rig, show, said)
+
+
+def read_rows(journal: Journal, rows: Iterable[str]) -> list[Row]:
+    """The marks that are there, in the same order."""
+    wanted = list(map(int, rows))
+    if not wanted:
+        return []
+    with journal.reading() as bare:
+        found = bare.execute(_ROWS, (json.dumps(wanted),)).fetchall()
+    return [Row(*(_lenient(value) or "" for value in row)) for row in found]  # type: ignore[arg-type]
 
 
 def _done(rig: str | None, found: list[Entry]) -> Done:
     story = in_order(found)
     kept = standing(story)
     undone = {entry.subject for entry in kept if entry.kind == kinds.VOID and entry.subject is not None}
-    return Done(rig, [entry for entry in kept if entry.kind != kinds.VOID], frozenset(undone))
+    told = [entry for entry in kept if entry.kind != kinds.VOID]
+    return Done(rig, told, frozenset(undone), any(read_change(entry) for entry in told))
 
 
 def _of_no_rig(journal: Journal) -> list[Entry]:
     where = f"rig IS NULL AND kind IN ({', '.join('?' * len(_DONE))})"
-    columns = ", ".join(f'"{column}"' for column in COLUMNS)
     with journal.reading() as bare:
-        rows = bare.execute(f"SELECT {columns} FROM entry WHERE {where}", _DONE)
+        rows = bare.execute(f"SELECT {COLUMN_NAMES} FROM entry WHERE {where}", _DONE)
         return [Entry(*row) for row in rows if is_readable(row)]
 
 
-def _shows(journal: Journal, done: Done) -> list[str]:
+def _of_show(journal: Journal, done: Done, show: str | None, undone: list[int]) -> list[Said]:
+    asked = {"rig": done.rig, "show": show, "undone": json.dumps(undone)}
+    where = _OF_SHOW + (_STANDS if undone else "")
+    columns = _SAID + (_CLOCKS if done.changed else "")
     with journal.reading() as bare:
-        return [str(name) for (name,) in bare.execute(_SHOWS, {"rig": done.rig}) if name is not None]
+        found = bare.execute(f"SELECT {columns} {where} GROUP BY detail", asked).fetchall()
+        said = [_said(*row) for row in found]
+        good = [one for one in said if one is not None]
+        return good if len(good) == len(said) else _one_by_one(bare.execute(_EACH + where, asked))
 
 
-def _of_show(journal: Journal, done: Done, show: str | None) -> list[list[str]]:
-    asked: dict[str, object] = {"rig": done.rig, "show": show, "after": 0, "undone": json.dumps(sorted(done.undone))}
-    stands = _STANDS if done.undone else ""
-    found: list[list[str]] = [[] for _ in _COLUMNS]
-    with journal.reading() as bare:
-        while True:
-            count, last, said = bare.execute(_MARKS.format(stands=stands), asked).fetchone()
-            if not count:
-                return found
-            batch = _columns(count, said) or _one_by_one(bare, stands, asked | {"last": last})
-            for column, more in zip(found, batch, strict=True):
-                column += more
-            asked["after"] = last
+def _said(
+    count: int, detail: object, lines: object, rows: str, first_at: object, last_at: object, by: object, *clocks: object
+) -> Said | None:
+    """What marks of one detail say; None where one has another shape, so that each must be looked at."""
+    texts = (detail, lines, first_at, last_at, *clocks)
+    if any(type(text) is not str for text in texts) or type(by) not in (str, NoneType):
+        return None
+    names, places = str(lines).split(_BETWEEN), rows.split(",")
+    if not len(names) == len(places) == count:
+        return None
+    crew = frozenset(filter(None, str(by or "").split(",")))
+    return Said(str(detail), names, places, str(first_at), str(last_at), crew, *map(str, clocks))
 
 
-def _columns(count: int, said: object) -> list[list[str]] | None:
-    """The columns of a batch; None where a row has another shape, so that each must be looked at."""
-    parts = said.split(_BETWEEN) if type(said) is str else []
-    width = len(_COLUMNS)
-    return [parts[first::width] for first in range(width)] if len(parts) == width * count else None
+def _one_by_one(found: Iterable[tuple[object, ...]]) -> list[Said]:
+    """The same of marks of which some hold what does not belong there: the unreadable ones are left out."""
+    by_detail: dict[str, list[tuple[str, Entry]]] = {}
+    for row, *values in found:
+        lenient = tuple(map(_lenient, values))
+        entry = Entry(*lenient) if is_readable(lenient) else None  # type: ignore[arg-type]
+        if entry is not None and entry.subject is not None and entry.detail is not None:
+            by_detail.setdefault(entry.detail, []).append((str(row), entry))
+    return [_of_entries(detail, told) for detail, told in by_detail.items()]
 
 
-def _one_by_one(bare: Connection, stands: str, asked: dict[str, object]) -> list[list[str]]:
-    """The same of rows that hold what does not belong there, the unreadable ones left out."""
-    rows = (map(_lenient, row) for row in bare.execute(_EACH.format(stands=stands), asked))
-    entries = [Entry(*row) for row in map(tuple, rows) if is_readable(row)]  # type: ignore[arg-type]
-    found = [(one.subject, one.detail or "", one.clock, one.at, one.by or "") for one in entries if one.subject]
-    return [list(column) for column in zip(*found, strict=True)] or [[] for _ in _COLUMNS]
+def _of_entries(detail: str, told: list[tuple[str, Entry]]) -> Said:
+    times, clocks = ([getattr(entry, name) for _, entry in told] for name in ("at", "clock"))
+    return Said(
+        detail,
+        [entry.subject or "" for _, entry in told],
+        [row for row, _ in told],
+        min(times),
+        max(times),
+        frozenset(entry.by for _, entry in told if entry.by),
+        min(clocks),
+        max(clocks),
+    )
 
 
 def _lenient(value: object) -> object:
