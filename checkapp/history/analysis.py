@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
 from checkapp.history.growth import Growth, growth
+from checkapp.history.many import above_of, rates_of
 from checkapp.history.rates import Count, Pool
 from checkapp.history.spares import spares
 from checkapp.history.trend import Trend, trend
@@ -85,7 +87,7 @@ def analysed(tally: Tally, shows: int = LEG_SHOWS, level: float = LEVEL) -> Hist
     """What a tally comes to; ``shows`` and ``level`` are for the spares."""
     by_kind = _by_kind(tally.lives)
     pools = pools_of(tally.lives)
-    items = sorted((_item_row(life, pools.get(life.kind)) for life in tally.lives), key=_worst)
+    items = sorted((row for kind, lives in by_kind.items() for row in _item_rows(lives, pools.get(kind))), key=_worst)
     kinds = [kind for kind in ITEM_KINDS if kind in by_kind]
     return History(
         tally,
@@ -123,15 +125,18 @@ def _worst(row: ItemRow) -> tuple[int, float, float, str]:
     return order, -row.bad, -(row.rate or 0.0), row.life.item
 
 
-def _item_row(life: Life, pool: Pool | None) -> ItemRow:
-    way = trend(life.faults, life.exposures, pulled_at_last=life.pulled_at_last)
+def _item_rows(lives: list[Life], pool: Pool | None) -> Iterator[ItemRow]:
+    """The items of one kind."""
+    ways = (trend(life.faults, life.exposures, pulled_at_last=life.pulled_at_last) for life in lives)
     if pool is None:
-        return ItemRow(life, None, None, None, 0.0, way, "keep", "it was in no check")
-    count = count_of(life)
-    rate = pool.rate(count)
-    bad = pool.above(count, FAR_ABOVE * pool.mean)
-    advice, reason = _advice(life, way, bad, rate.mean / pool.mean)
-    return ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, reason)
+        for life, way in zip(lives, ways, strict=True):
+            yield ItemRow(life, None, None, None, 0.0, way, "keep", "it was in no check")
+        return
+    counts, mean = [count_of(life) for life in lives], pool.mean
+    bads = above_of(pool, counts, FAR_ABOVE * mean)
+    for life, way, rate, bad in zip(lives, ways, rates_of(pool, counts), bads, strict=True):
+        advice, reason = _advice(life, way, bad, rate.mean / mean)
+        yield ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, reason)
 
 
 def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, str]:
@@ -160,8 +165,8 @@ def _kind_row(kind: ItemKind, lives: list[Life], pool: Pool | None, tally: Tally
 
 def _growth(kind: ItemKind, tally: Tally) -> Growth | None:
     """How faults of a kind came over all checks: one in the k-th check counts as the time k - 0.5."""
-    starts = [check.at for check in tally.checks]
-    times = [max(1, sum(start <= fault.at for start in starts)) - 0.5 for fault in tally.faults if fault.kind == kind]
+    starts = sorted(check.at for check in tally.checks)
+    times = [max(1, bisect_right(starts, fault.at)) - 0.5 for fault in tally.faults if fault.kind == kind]
     if len(times) < _TWICE or not starts:
         return None
     return growth(times, float(len(starts)))
