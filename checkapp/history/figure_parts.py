@@ -157,19 +157,17 @@ def whole_ticks(most: float) -> list[float]:
 
 
 def shown(text: str) -> str:
-    """``text`` on one line, no longer than there is room for."""
-    return fonts.cut(printable(text, _MOST), fonts.plain_face(), (LEFT - 3.0) / (SIZE * 25.4 / 72))
+    """``text`` on one line, no longer than there is room for; a character that no typeface has becomes a box."""
+    face = fonts.plain_face()
+    known = "".join(one if fonts.has_glyphs(one, face) else fonts.NO_GLYPH for one in printable(text, _MOST))
+    return fonts.cut(known, face, (LEFT - 3.0) / (SIZE * 25.4 / 72))
 
 
 def _in_our_type(text: Text) -> None:
-    """Set in the first typeface of the pages that has all its characters; what the last one lacks becomes a box."""
+    """Set in the first typeface of the pages that has all its characters."""
     face = fonts.bold_face() if text.get_fontweight() == "bold" else fonts.plain_face()
     words = text.get_text()
-    font = next((one for one in face.fonts if _has_all(one, words)), face.fonts[-1])
+    plain = fonts.NO_GLYPH not in words
+    known = (one for one in face.fonts if plain and fonts.has_glyphs(words, fonts.Face((one,), 0.0)))
+    font = next(known, face.fonts[-1])
     text.set_fontproperties(FontProperties(fname=fonts.file_of(font), size=text.get_fontsize()))
-    if not _has_all(font, words):
-        text.set_text("".join(one if _has_all(font, one) else fonts.NO_GLYPH for one in words))
-
-
-def _has_all(font: str, words: str) -> bool:
-    return fonts.has_glyphs(words, fonts.Face((font,), 0.0))
