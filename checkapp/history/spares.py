@@ -22,6 +22,8 @@ if TYPE_CHECKING:
 
 MOST = 10_000
 """More spares than this are not worked out."""
+_LEFT_OUT = 0.002
+"""So much of the weight of what is known of a kind is left out: far less than the level is sure of itself."""
 
 
 def enough(shapes: Sequence[float], rates: Sequence[float], horizon: float, level: float) -> int:
@@ -36,7 +38,8 @@ def spares(pool: Pool, counts: Sequence[Count], horizon: float, level: float) ->
     """Spares for the items with these histories over ``horizon`` exposures each; otherwise as `enough`."""
     known = Counter(counts)
     mixture = []
-    for shape, rate, weight in zip(pool.shapes, pool.rates, pool.weights, strict=True):
+    for at in _heaviest(pool.weights):
+        shape, rate, weight = pool.shapes[at], pool.rates[at], pool.weights[at]
         gammas: Counter[tuple[float, float]] = Counter()
         for one, many in known.items():
             gammas[float(shape) + one.faults, float(rate) + one.exposures] += many
@@ -44,13 +47,21 @@ def spares(pool: Pool, counts: Sequence[Count], horizon: float, level: float) ->
     return _smallest(mixture, horizon, level)
 
 
+def _heaviest(weights: Reals) -> NDArray[np.intp]:
+    """The points of the mixture that make up all of it but `_LEFT_OUT`."""
+    order = np.argsort(-weights)
+    many = int(np.searchsorted(np.cumsum(weights[order]), 1 - _LEFT_OUT)) + 1
+    heaviest: NDArray[np.intp] = order[:many]
+    return heaviest
+
+
 def _smallest(mixture: list[tuple[float, Counter[tuple[float, float]]]], horizon: float, level: float) -> int:
-    size = 32
+    size, whole = 32, sum(weight for weight, _ in mixture)
     while size <= 2 * MOST:
         total = np.zeros(size)
         for weight, gammas in mixture:
             total += weight * _demand(gammas, horizon, size)
-        reached = np.flatnonzero(np.cumsum(total) >= level * (1 - 1e-12))
+        reached = np.flatnonzero(np.cumsum(total) >= level * whole * (1 - 1e-12))
         if len(reached):
             return int(reached[0])
         size *= 2
