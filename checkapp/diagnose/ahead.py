@@ -62,7 +62,7 @@ def in_order(
 def two_steps(
     belief: Belief[Test], test: Test, bits: float, minutes: Callable[[Test], float], seconds: Sequence[Test]
 ) -> float:
-    """Bits a minute of the test and, after each outcome, the second step that tells most a minute.
+    """Bits a minute of the test and, after each outcome, the second step that tells most a minute; another test.
 
     A second step that brings far less a minute than the first is left out: whoever knows by then who is to blame does
     not go on, and what little is left must not count against the test that settled the rest.
@@ -71,7 +71,7 @@ def two_steps(
     least = WORTH_IT * bits / minutes(test)
     for chance, then in belief.after(test):
         if chance >= RARE:
-            more_bits, more_minutes = _second_step(then, minutes, seconds, least)
+            more_bits, more_minutes = _second_step(then, minutes, [one for one in seconds if one != test], least)
             total_bits += chance * more_bits
             total_minutes += chance * more_minutes
     return total_bits / total_minutes

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -36,6 +36,11 @@ class Alike:
     columns: tuple[int, ...]
     numbers: Reals
     open: bool
+
+    @property
+    def likeness(self) -> Hashable:
+        """Marks that are alike in this say the same."""
+        return self.factor, self.asked, self.columns, tuple(self.numbers), self.open
 
     def logs(self, chances: Reals) -> Reals:
         """The logarithm of the chance of all these marks, from the factor's chances: (row, outcome)."""

@@ -35,8 +35,8 @@ MOST_SETTINGS = 4096
 class Counting:
     """How many of each kind are faulty, as one whole number."""
 
-    def __init__(self, shared: Iterable[Item]) -> None:
-        numbers = Counter(item.kind for item in shared)
+    def __init__(self, kinds: Iterable[ItemKind]) -> None:
+        numbers = Counter(kinds)
         self.kinds: tuple[ItemKind, ...] = tuple(sorted(numbers))
         self._sizes = [numbers[kind] + 1 for kind in self.kinds]
         self.steps: dict[ItemKind, int] = {}
@@ -48,6 +48,7 @@ class Counting:
         self._steps_of = np.array([self.steps[kind] for kind in self.kinds], self.dtype)
         self._sizes_of = np.array(self._sizes, self.dtype)
         self._hear: dict[Asked, Reals] = {}
+        self.likeness = (self.kinds, tuple(self._sizes))
         self._misses: Reals | None = None
 
     def shared(self, keys: Keys, hearing: Hearing, asked: Asked) -> Shared:

@@ -18,9 +18,11 @@ import numpy as np
 
 from checkapp.diagnose.case import Case, OpenMark, case_of, chance_of, components, with_mark
 from checkapp.diagnose.evidence import Heard, faulty_now, latest
+from checkapp.diagnose.joint import NEGLIGIBLE, joint_of
 from checkapp.diagnose.plan import plan_of
 from checkapp.diagnose.posterior import solve
 from checkapp.diagnose.sweep import FEW_SHARED, Limits, Sweep
+from checkapp.diagnose.told import entropy, told
 from checkapp.rig.words import SYMPTOMS
 
 if TYPE_CHECKING:
@@ -28,9 +30,11 @@ if TYPE_CHECKING:
 
     from checkapp.diagnose.case import AnyMark, Odds
     from checkapp.diagnose.evidence import Path, Verdict
+    from checkapp.diagnose.joint import Joint
     from checkapp.diagnose.plan import Plan
     from checkapp.diagnose.private import Hearing
     from checkapp.diagnose.sweep import Swept
+    from checkapp.diagnose.told import Told
     from checkapp.rig.model import Item
     from checkapp.rig.words import Symptom
 
@@ -46,6 +50,8 @@ TESTING = Limits(most=512, free=512, quick=True)
 
 ALL_BUT_SURE = 1e-12
 """Where many items are shared, tests are reckoned as if items as likely or unlikely as this were certain."""
+NEGLIGIBLE_AHEAD = 1e-9
+"""What is negligible in the tables of second steps, which are only compared with one another."""
 LONG = 40
 """A part with more stops of the sweep is too long to look two steps ahead within a second."""
 
@@ -78,18 +84,23 @@ class Outlook:
         asked: frozenset[Item],
         before: Outlook | None = None,
         changed: frozenset[Item] = frozenset(),
+        chances: Mapping[Item, float] | None = None,
     ) -> None:
         self.heard, self.asked = heard, asked
         self._case, self._hearing = case, hearing
-        self._before, self._changed = before, changed
+        self._before, self._changed, self._given = before, changed, chances
         self.stops_swept = 0
         self._known: dict[object, float] = {}
         self._logs: dict[object, Reals] = {}
         self._plans: dict[frozenset[int], Plan] = {}
+        self._joints: dict[frozenset[int], Joint | None] = {}
+        self._told: dict[object, Told | None] = {}
 
     @cached_property
     def chances(self) -> Mapping[Item, float]:
         """The chance of every item, given all marks."""
+        if self._given is not None:
+            return self._given
         if self._before is None:
             return solve(self._case, self._hearing).chances
         odds = {**self._case.odds, **self._before.sure}
@@ -231,21 +242,50 @@ class Outlook:
         return {(one.line, frozenset(one.path)): at for at, one in enumerate(self.heard)}
 
     def _bits(self, test: Listening) -> float:
+        if (told := self._telling(test)) is not None:
+            return self._doubt_before(test) - told.doubt(self.asked)
         swept, odds = self._swept(test)
         if self._replaced(test) is None:
             self._logs[self._likeness(test)] = swept.logs
         logs = self._outcomes(test)
         chances = np.exp(logs - np.logaddexp.reduce(logs))
-        marks = [self._case.marks[at] for at in self._touched(test)]
-        on_marks = dict.fromkeys(item for one in marks for item in one.items)
-        items = [item for item in {**on_marks, **dict.fromkeys(test.path)} if item in self.asked]
+        items = self._in_question(test)
         if not items:
             return 0.0
-        before = math.fsum(self._doubt_of[item] for item in items)
         later = np.empty((len(items), len(chances)))
         for row, item in enumerate(items):
             later[row] = swept.chances[item] if item in swept.chances else chance_of(odds[item])
-        return float(before - entropy(later).sum(axis=0) @ chances)
+        return self._doubt_before(test) - float(entropy(later).sum(axis=0) @ chances)
+
+    def _in_question(self, test: Listening) -> list[Item]:
+        """The items in question that the test may say something of."""
+        marks = [self._case.marks[at] for at in self._touched(test)]
+        on_marks = dict.fromkeys(item for one in marks for item in one.items)
+        return [item for item in {**on_marks, **dict.fromkeys(test.path)} if item in self.asked]
+
+    def _doubt_before(self, test: Listening) -> float:
+        return math.fsum(self._doubt_of[item] for item in self._in_question(test))
+
+    def _telling(self, test: Listening) -> Told | None:
+        """What the mark would tell, by the table of its parts; None where there is none or it does not serve."""
+        key = (test.line, frozenset(test.path))
+        if key not in self._told:
+            self._told[key] = self._told_by_table(test)
+        return self._told[key]
+
+    def _told_by_table(self, test: Listening) -> Told | None:
+        touched, parts, replaced = self._touched(test), frozenset(self._parts_on(test)), self._replaced(test)
+        place = None
+        if replaced is not None:
+            if self.heard[replaced].verdict == "ok" or self._mark_at(replaced) not in touched:
+                return None
+            place = touched.index(self._mark_at(replaced))
+        if parts not in self._joints:
+            marks = [self._case.marks[at] for at in touched]
+            negligible = NEGLIGIBLE if self._before is None else NEGLIGIBLE_AHEAD
+            self._joints[parts] = joint_of(marks, self._odds, self._hearing, self._plan(parts), negligible)
+        joint = self._joints[parts]
+        return None if joint is None else told(joint, test.path, place)
 
     def _swept(self, test: Listening) -> tuple[Swept, Odds]:
         """What each outcome of the mark would leave believed, and the log odds that this was reckoned with.
@@ -284,13 +324,14 @@ class Outlook:
         """
         if len(self._plan(frozenset(self._parts_on(test))).stops) > LONG:
             return
+        told = self._telling(test)
         logs = self._outcomes(test)
         chances = np.exp(logs - np.logaddexp.reduce(logs))
         ok, faulty = float(chances[0]), float(chances[1:].sum())
         if ok > 0:
-            yield ok, self.heard_as(test, "ok", None)
+            yield ok, self.heard_as(test, "ok", None, told)
         if faulty > 0:
-            yield faulty, self.heard_as(test, "faulty", None)
+            yield faulty, self.heard_as(test, "faulty", None, told)
 
     def _outcomes(self, test: Listening) -> Reals:
         """The logarithm of the weight of each outcome, as likely as all that is known makes it."""
@@ -300,13 +341,18 @@ class Outlook:
         return self._logs[key]
 
     def _weights(self, test: Listening) -> Reals:
+        if (told := self._telling(test)) is not None:
+            return told.logs
         items = tuple(dict.fromkeys(test.path))
         marks = [self._case.marks[at] for at in self._touched(test)]
         plan = self._plan(frozenset(self._parts_on(test))).with_mark(items, self._odds)
         return Sweep([*marks, OpenMark(items)], self._odds, self._hearing, TESTING, plan).there()
 
-    def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None) -> Outlook:
-        """What would be believed after that outcome of the mark, of the same items in question."""
+    def heard_as(self, test: Listening, verdict: Verdict, symptom: Symptom | None, told: Told | None = None) -> Outlook:
+        """What would be believed after that outcome of the mark, of the same items in question.
+
+        ``told``, with no symptom said, has the chances then.
+        """
         one = Heard(test.line, tuple(test.path), verdict, symptom)
         replaced = self._replaced(test)
         changed = {
@@ -319,7 +365,8 @@ class Outlook:
         else:
             heard = latest((*self.heard, one))
             case = case_of([list(self._case.odds)], heard, self._hearing.chances)
-        return Outlook(heard, case, self._hearing, self.asked, self, frozenset(changed))
+        chances = None if told is None else {**self.chances, **told.chances(verdict)}
+        return Outlook(heard, case, self._hearing, self.asked, self, frozenset(changed), chances)
 
 
 def outlook_of(
@@ -333,11 +380,3 @@ def outlook_of(
     lines = faulty_now(paths, evidence) or paths
     asked = frozenset(item for line in lines for item in paths[line])
     return Outlook(evidence, case_of((*paths.values(), *others), evidence, hearing.chances), hearing, asked)
-
-
-def entropy(chances: Reals) -> Reals:
-    """The binary entropy of each chance, in bits."""
-    inside = np.clip(chances, 1e-300, 1 - 1e-16)
-    return np.where(
-        (chances <= 0) | (chances >= 1), 0.0, -inside * np.log2(inside) - (1 - inside) * np.log1p(-inside) / np.log(2)
-    )

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
+from checkapp.diagnose.said import Sayings
 from checkapp.rig.words import SYMPTOMS, ItemKind, Symptom
 
 if TYPE_CHECKING:
@@ -110,6 +111,7 @@ class Hearing:
         self.settings: dict[tuple[tuple[ItemKind, tuple[float, ...]], ...], Settings] = {}
         self._sounds: dict[tuple[ItemKind, Asked], Sound] = {}
         self._factors: dict[tuple[tuple[Private, ...], Asked, bool], Factor] = {}
+        self.sayings = Sayings()
 
     def row(self, kind: ItemKind, asked: Asked) -> tuple[float, ...]:
         """Chance of each symptom asked about when one item of the kind is at fault; 1 where none was said."""

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     Reals = NDArray[np.float64]
     Keys = NDArray[np.int64]
     Places = NDArray[np.intp]
+    Numbers = NDArray[np.int32]
 
 _SHORT = 2**16
 _CLOSE = 1024
@@ -57,7 +58,7 @@ def numbered(keys: Keys) -> tuple[Keys, Places]:
     return np.unique(keys, return_inverse=True)
 
 
-def gathered(values: Reals, into: Places, size: int) -> Reals:
+def gathered(values: Reals, into: Places | Numbers, size: int) -> Reals:
     """The sums of the rows of ``values`` that go into each of ``size`` new rows."""
     if values.shape[1] == 1:
         return np.bincount(into, values[:, 0], size)[:, None].astype(np.float64)

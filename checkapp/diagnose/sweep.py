@@ -23,7 +23,7 @@ from checkapp.diagnose.alike import alike
 from checkapp.diagnose.bound import most_likely
 from checkapp.diagnose.classes import Counting, ItemClass
 from checkapp.diagnose.plan import plan_of
-from checkapp.diagnose.rows import gathered, logs_added, merged, numbered
+from checkapp.diagnose.rows import gathered, logs_added, merged
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -31,7 +31,8 @@ if TYPE_CHECKING:
     from checkapp.diagnose.alike import Alike
     from checkapp.diagnose.case import AnyMark, Odds
     from checkapp.diagnose.plan import Plan
-    from checkapp.diagnose.private import Asked, Hearing, Shared
+    from checkapp.diagnose.private import Hearing
+    from checkapp.diagnose.said import Said
     from checkapp.rig.model import Item
 
     Reals = NDArray[np.float64]
@@ -87,12 +88,9 @@ class _Stop:
     fresh: list[ItemClass] = field(default_factory=list)
     settings: list[Places] = field(default_factory=list)
     fresh_logs: Reals = field(default_factory=lambda: np.zeros(1))
-    shared: dict[Asked, Shared] = field(default_factory=dict)
     rows_before: int = 1
     joined: bool = False
-    row_of_key: Places | None = None
-    keys: int = 1
-    logs: Reals = field(default_factory=lambda: np.zeros((1, 1)))
+    said: Said | None = None
     weights: Reals = field(default_factory=lambda: np.zeros((1, 1)))
     kept: Places | None = None
     into: Places | None = None
@@ -111,7 +109,7 @@ class Sweep:
     ) -> None:
         self._marks, self._odds, self._hearing, self._limits = marks, odds, hearing, limits
         self._plan = plan or plan_of([mark.items for mark in marks], odds)
-        self._counting = Counting(item for items in self._plan.classes for item in items)
+        self._counting = Counting(item.kind for items in self._plan.classes for item in items)
         self._classes = [ItemClass(items, odds, self._counting, hearing.settings) for items in self._plan.classes]
         self._stops = [_Stop(stop) for stop in self._plan.stops]
         for stop in self._stops:
@@ -212,20 +210,9 @@ class Sweep:
         for mask, column in self._columns.items():
             if mask & 1:
                 total = total + column
-        keys, stop.row_of_key = numbered(total)
-        stop.row_of_key = stop.row_of_key.astype(np.int32)  # kept for the way back, in every stop
-        stop.keys, stop.shared = len(keys), {}
-        logs = np.zeros((len(keys), 1))
-        for like in stop.alike:
-            if like.asked not in stop.shared:
-                stop.shared[like.asked] = self._counting.shared(keys, self._hearing, like.asked)
-            logs = logs + like.logs(self._chances(like, stop, 1))
-        stop.logs = logs
-        self._table = self._table + logs[stop.row_of_key]
+        stop.said = self._hearing.sayings.of(total, self._counting, stop.alike, self._hearing)
+        self._table = self._table + stop.said.logs[stop.said.row_of_key]
         stop.weights = self._table
-
-    def _chances(self, like: Alike, stop: _Stop, variants: int | None) -> Reals:
-        return like.factor.chances(stop.shared[like.asked], self._hearing.chances.false_alarm, variants)
 
     def _close(self, stop: _Stop) -> None:
         """Merge what cannot be told apart by the marks still to come, and sum out what is on none of them."""
@@ -255,14 +242,15 @@ class Sweep:
         """What the marks from this stop on say of each row before it; puts the chances of the items met here down."""
         after = later if stop.into is None else later[stop.into]
         chances = np.exp(stop.weights + after - total)  # (row, outcome)
-        if stop.row_of_key is not None:
-            by_key = gathered(chances, stop.row_of_key, stop.keys)
-            for like in stop.alike:
-                private = like.private(self._chances(like, stop, None), by_key)
+        before = after
+        if (said := stop.said) is not None:
+            by_key = gathered(chances, said.row_of_key, said.keys)
+            for at, like in enumerate(stop.alike):
+                private = like.private(said.full(at), by_key)
                 for place, column in like.marks:
-                    for at, item in enumerate(self._plan.private[place]):
-                        found[item] = private[at, column]
-        before = after if stop.row_of_key is None else stop.logs[stop.row_of_key] + after
+                    for number, item in enumerate(self._plan.private[place]):
+                        found[item] = private[number, column]
+            before = said.logs[said.row_of_key] + after
         if stop.fresh:
             settings = chances.reshape(-1, len(stop.fresh_logs), chances.shape[1]).sum(axis=0)
             for one, setting in zip(stop.fresh, stop.settings, strict=True):

@@ -58,8 +58,8 @@ def test_what_is_believed_after_a_test_is_what_the_marks_would_say(seed):
     outlook = outlook_of(rig.paths, rig.heard, hearing)
     asked = outlook.asked
     for found in next_tests(rig.paths, rig.heard, rig.chances, EVERY_KIND, free_ports(rig)):
-        for verdict in ("ok", "faulty"):
-            then = outlook.heard_as(found.test, verdict, None)
+        after = {then.heard[-1].verdict: then for _, then in outlook.after(found.test)}
+        for then in (*(outlook.heard_as(found.test, verdict, None) for verdict in ("ok", "faulty")), *after.values()):
             anew = outlook_of(rig.paths, then.heard, hearing)
             for item in asked:
                 assert then.chances[item] == pytest.approx(anew.chances[item], abs=1e-9)
