@@ -1,11 +1,8 @@
 """What history teaches the suspects: how likely an item is faulty, and what a faulty one of its kind sounds like.
 
-A kind's chance: the plan's own prior, or the default's, counts as `PRIOR_FAULTS` faults seen at that rate before the
-log begins; the log's faults and exposures are added. A prior that the plan states in ``[diagnose]`` stays as it is.
-An item's chance: that of its kind, times how often it fails against its kind (the ratio of its posterior mean rate to
-the mean of its kind's), as the chance of at least one fault in a check, 1 - exp(-rate), where the kind's rate is the
-one that gives the kind's chance. An item of which little is known has its kind's chance; none that is learned is ever
-0 or 1.
+A kind's chance, and that of each item in the log, is the plan's own prior, or the default's, sharpened by all faults
+and exposures (`checkapp.history.few_bad`). A prior that the plan states in ``[diagnose]`` stays as it is for its kind,
+and only items differ. An item of which nothing is known has its kind's chance; none that is learned is ever 0 or 1.
 
 What is heard: each kind's table of symptoms counts as `HEAR_FAULTS` faults heard before the log begins, and each
 confirmed culprit adds one, shared out among the symptoms that were heard (the mean of a Dirichlet posterior). A table
@@ -19,22 +16,22 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from checkapp.diagnose.chances import chances_of
-from checkapp.history.analysis import count_of, pools_of
+from checkapp.history.analysis import count_of
+from checkapp.history.few_bad import FewBad
+from checkapp.history.rates import Count
 from checkapp.rig.words import SYMPTOMS
 
 if TYPE_CHECKING:
-    from collections.abc import Iterable, Mapping
+    from collections.abc import Iterable, Iterator, Mapping
 
     from checkapp.diagnose.chances import Chances
     from checkapp.history.lives import FaultMade, Life, Tally
-    from checkapp.history.rates import Pool
     from checkapp.rig.model import Diagnose
     from checkapp.rig.words import ItemKind, Symptom
 
-PRIOR_FAULTS = 2.0
-"""A prior counts as so many faults seen. A choice, no source."""
-HEAR_FAULTS = 20.0
+HEAR_FAULTS = 100.0
 """A kind's table of symptoms counts as so many culprits heard. A choice, no source."""
+UNKNOWN = Count(0, 0.0)
 LEAST, MOST = 1e-6, 0.5
 """An item's chance is kept within these. A choice, no source."""
 
@@ -45,16 +42,13 @@ def learned(tally: Tally, names: Mapping[str, str], settings: Diagnose) -> Chanc
     ``names`` gives the name in the tally (owner and code) of each item of the rig, by the name that the rig has for it.
     """
     told = chances_of(settings)
-    pools = pools_of(tally.lives)
-    prior = {**told.prior, **_centres(tally.lives, told, settings)}
+    kinds = _kinds(tally.lives, told, settings)
     lives = {life.item: life for life in tally.lives}
-    items = {
-        item: _prior(lives[name], pools[lives[name].kind], prior[lives[name].kind])
-        for item, name in names.items()
-        if name in lives and lives[name].kind in pools
-    }
+    prior = {kind: _kept(*of.chances([UNKNOWN])) for kind, of in kinds.items() if kind not in settings.prior}
+    known = {item: lives[name] for item, name in names.items() if name in lives and lives[name].kind in kinds}
+    items = dict(_items(known, kinds))
     hear = {**told.hear, **_hear(tally.faults, told, settings)}
-    return replace(told, prior=prior, hear=hear, items=items)
+    return replace(told, prior={**told.prior, **prior}, hear=hear, items=items)
 
 
 def without(whole: Tally, shown: Tally, show: str) -> Tally:
@@ -69,22 +63,22 @@ def _less(life: Life, own: Life) -> Life:
     return replace(life, exposures=max(0, life.exposures - own.exposures), faults=life.faults[:left])
 
 
-def _centres(lives: Iterable[Life], told: Chances, settings: Diagnose) -> dict[ItemKind, float]:
-    """The chance of each kind in the log of which the plan states none."""
-    faults: dict[ItemKind, float] = {}
-    exposures: dict[ItemKind, float] = {}
+def _kinds(lives: Iterable[Life], told: Chances, settings: Diagnose) -> dict[ItemKind, FewBad]:
+    """The kinds of which an item was exposed; not those for which the plan states `MOST` or more."""
+    counts: dict[ItemKind, list[Count]] = {}
     for life in lives:
-        faults[life.kind] = faults.get(life.kind, PRIOR_FAULTS) + len(life.faults)
-        before = exposures.get(life.kind, PRIOR_FAULTS / told.prior[life.kind])
-        exposures[life.kind] = before + max(life.exposures, 0)
-    return {kind: _kept(many / exposures[kind]) for kind, many in faults.items() if kind not in settings.prior}
+        if life.exposures > 0 and told.prior[life.kind] < MOST:
+            counts.setdefault(life.kind, []).append(count_of(life))
+    return {kind: FewBad(of, told.prior[kind], stated=kind in settings.prior) for kind, of in counts.items()}
 
 
-def _prior(life: Life, pool: Pool, centre: float) -> float:
-    """An item's chance of being faulty at a check; that of its kind where the plan states more than `MOST`."""
-    if centre >= MOST:
-        return centre
-    return _kept(-math.expm1(math.log1p(-centre) * pool.expected(count_of(life)) / pool.mean))
+def _items(known: Mapping[str, Life], kinds: Mapping[ItemKind, FewBad]) -> Iterator[tuple[str, float]]:
+    """The chance of each item."""
+    for kind, of in kinds.items():
+        own = [(item, count_of(life)) for item, life in known.items() if life.kind == kind]
+        counts = sorted({count for _, count in own})
+        chances = dict(zip(counts, of.chances(counts), strict=True))
+        yield from ((item, _kept(chances[count])) for item, count in own)
 
 
 def _kept(chance: float) -> float:
