@@ -7,9 +7,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal
 
+from checkapp.diagnose.chances import PRIOR
+from checkapp.history.few_bad import FewBad
 from checkapp.history.growth import Growth, growth
 from checkapp.history.many import above_of, rates_of
-from checkapp.history.rates import Count, Pool
+from checkapp.history.rates import Count, Pool, near
 from checkapp.history.spares import spares
 from checkapp.history.trend import Trend, trend
 from checkapp.rig.words import ITEM_KINDS
@@ -23,12 +25,18 @@ LEG_SHOWS = 20
 """Shows of the next leg that spares are reckoned for."""
 LEVEL = 0.95
 """The probability with which spares are to be enough."""
+ODD = 0.025
+"""An item stands out when one of its kind that is not bad has as many faults with at most this probability.
+
+What is not known of the kind makes such a tail longer than it is, and faults come in whole numbers: so it is that
+fewer than 2 in 100 good items stand out. A choice, no source.
+"""
+ODD_AND_WORSE = 0.1
+"""The same for one that fails more often of late. A choice, no source."""
 FAR_ABOVE = 2.0
 """An item is bad when its rate is so many times that of its kind. A choice, no source."""
 RETIRE = 0.8
-"""From this probability of being bad on an item is retired. A choice, no source."""
-BENCH = 0.4
-"""From this probability on it is looked at on the bench. A choice, no source."""
+"""One that stands out is retired from this probability of being bad on. A choice, no source."""
 _TWICE = 2
 
 
@@ -99,8 +107,10 @@ def analysed(tally: Tally, shows: int = LEG_SHOWS, level: float = LEVEL) -> Hist
 
 
 def pools_of(lives: Iterable[Life]) -> dict[ItemKind, Pool]:
-    """The rates of each kind of which an item was exposed at all."""
-    return {kind: Pool(counts) for kind, each in _by_kind(lives).items() if (counts := _counts(each))}
+    """The rates of each kind of which an item was exposed at all; a kind's mean is near its default chance."""
+    return {
+        kind: Pool(counts, near(PRIOR[kind])) for kind, each in _by_kind(lives).items() if (counts := _counts(each))
+    }
 
 
 def _by_kind(lives: Iterable[Life]) -> dict[ItemKind, list[Life]]:
@@ -134,21 +144,29 @@ def _item_rows(lives: list[Life], pool: Pool | None) -> Iterator[ItemRow]:
         return
     counts, mean = [count_of(life) for life in lives], pool.mean
     bads = above_of(pool, counts, FAR_ABOVE * mean)
-    for life, way, rate, bad in zip(lives, ways, rates_of(pool, counts), bads, strict=True):
-        advice, reason = _advice(life, way, bad, rate.mean / mean)
+    odds = _odds(counts)
+    for life, way, rate, bad, odd in zip(lives, ways, rates_of(pool, counts), bads, odds, strict=True):
+        advice, reason = _advice(life, way, odd, bad >= RETIRE, rate.mean / mean)
         yield ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, reason)
 
 
-def _advice(life: Life, way: Trend, bad: float, times: float) -> tuple[Advice, str]:
+def _odds(counts: list[Count]) -> list[float]:
+    """By how good a chance an item that is not bad has so many faults; 1 for those that are too few to be asked of."""
+    asked = sorted({count for count in counts if count.faults >= _TWICE and count.exposures > 0})
+    told = dict(zip(asked, FewBad(counts).odds(asked), strict=True)) if asked else {}
+    return [told.get(count, 1.0) for count in counts]
+
+
+def _advice(life: Life, way: Trend, odd: float, is_bad: bool, times: float) -> tuple[Advice, str]:
     """What to do with an item, and why, in words."""
     faults = f"{_number(len(life.faults), 'fault')} in {_number(life.exposures, 'check')}"
     if life.bench is False:
         return "retire", f"{faults}; it failed on the bench"
-    often = f"{faults}, about {times:.1f} times as often as its kind"
-    if len(life.faults) >= _TWICE and bad >= RETIRE:
-        return "retire", often
-    if len(life.faults) >= _TWICE and (bad >= BENCH or (way.word == "worse" and times > 1)):
-        return "bench-test", f"{often}, and more often of late" if way.word == "worse" else often
+    worse = way.word == "worse"
+    if len(life.faults) >= _TWICE and odd <= (ODD_AND_WORSE if worse else ODD):
+        often = f"{faults}, about {times:.1f} times as often as its kind"
+        advice: Advice = "retire" if is_bad and odd <= ODD else "bench-test"
+        return advice, f"{often}, and more often of late" if worse and advice == "bench-test" else often
     if life.pulled_at is not None and life.bench is None:
         return "bench-test", f"{faults}; it was pulled and not tested since"
     return "keep", faults

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
-from checkapp.history.analysis import BENCH, FAR_ABOVE, RETIRE
+from checkapp.history.analysis import FAR_ABOVE, ODD, ODD_AND_WORSE, RETIRE
 from checkapp.history.tables import Column, Table
 from checkapp.history.trend import FEWEST, LEVEL
 
@@ -47,17 +47,19 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         ),
         (
             "advice",
-            f"Bad means more than {FAR_ABOVE:g} times the rate of the kind. Retire: at least 2 faults and "
-            f"{100 * RETIRE:g} % sure of it, or failed on the bench. Bench-test: at least 2 faults and "
-            f"{100 * BENCH:g} % sure of it, or getting worse, or pulled and not tested since. Keep: all else.",
+            "Nearly all items of a kind are taken to be much alike, one in twenty to be bad. Bench-test: at least 2 "
+            f"faults and as many as one that is not bad would have with at most {100 * ODD:g} % "
+            f"({100 * ODD_AND_WORSE:g} % where it is getting worse), or pulled and not tested since. Retire: that "
+            f"many faults and {100 * RETIRE:g} % sure of a rate above {FAR_ABOVE:g} times that of the kind, or failed "
+            "on the bench. Keep: all else.",
         ),
         ("spares", f"The smallest count that is enough {leg}: demand adds up negative binomial over the items in use."),
         ("minutes per line", "From a check's first mark to its last, divided by the lines after the first."),
         (
             "choices without a source",
-            "The prior of what a kind is like: its relative spread s with a density in proportion to s/(1 + s^2)^1.5, "
-            "its mean log-normal about all faults over all exposures by a factor of 7. The limits under "
-            "advice and trend, and 90 %.",
+            "The prior of what a kind is like: its relative spread s with a density in proportion to "
+            "s/(1 + 4 s^2)^1.5, its mean log-normal about the chance that suspects start from by a factor of 4.5. "
+            "The limits under advice and trend, and 90 %.",
         ),
         ("times", "All times are in UTC."),
         *(("source", words) for words in SOURCES),

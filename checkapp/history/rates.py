@@ -24,13 +24,15 @@ if TYPE_CHECKING:
 
 NODES = 32
 """Points of the quadrature along each axis."""
+SPREAD = 0.5
+"""A scale of how much rates of a kind differ, over their mean. A choice, no source."""
 _COARSE = 49
 _DROPPED = 18.0
 """What is so far (natural logarithm) below the heaviest point does not count: 1.5e-8 of it."""
 _LEAST_WEIGHT = 1e-7
 _SHAPE = (math.log(0.01), math.log(1000.0))
 _MEAN_SPREAD = 7.0
-_MEAN_SD = 2.0
+_MEAN_SD, _NEAR_SD = 2.0, 1.5
 _STEPS = 60
 
 
@@ -57,16 +59,37 @@ def weak(log_shape: Reals, log_mean: Reals, counts: Sequence[Count]) -> Reals:
     """A weak prior that does not depend on the unit of exposure.
 
     How much the rates of a kind differ, their standard deviation over their mean, is s = 1/sqrt(shape), with a density
-    in proportion to s/(1 + s^2)^1.5: most of it lies about 1, and none at 0. A prior that is heaviest at 0, as a
-    half-Cauchy is, calls items alike too soon, and intervals come out too short (that edge is avoided likewise by
-    Chung and others, "A nondegenerate penalized likelihood estimator for variance parameters in multilevel models",
+    in proportion to s/(1 + (s/`SPREAD`)^2)^1.5: half of it lies below 0.87, and none at 0. A prior that is heaviest at
+    0, as a half-Cauchy is, calls items alike too soon, and intervals come out too short (that edge is avoided likewise
+    by Chung and others, "A nondegenerate penalized likelihood estimator for variance parameters in multilevel models",
     Psychometrika 78, 2013; from memory). The logarithm of the mean is normal about that of (faults + 1/2)/exposures of
     all items together, with a standard deviation of 2, a factor of 7. A choice, no source.
     """
     faults, exposures = sum(one.faults for one in counts), sum(one.exposures for one in counts)
     middle = math.log((faults + 0.5) / exposures)
-    squared = np.exp(-log_shape)
-    density: Reals = -log_shape - 1.5 * np.log1p(squared) - 0.5 * ((log_mean - middle) / _MEAN_SD) ** 2
+    density: Reals = _of_spread(log_shape) - 0.5 * ((log_mean - middle) / _MEAN_SD) ** 2
+    return density
+
+
+def near(rate: float) -> Prior:
+    """As `weak`, but the logarithm of the mean is normal about that of ``rate``, with a standard deviation of 1.5.
+
+    That is a factor of 4.5: a choice, no source. It is for kinds whose usual rate is known. With one item and no fault
+    yet, all that says that its kind is not a hundred times worse is what such kinds are like: `weak` does not know, and
+    the mean of its long tail comes out far too high, and so do the spares.
+    """
+    middle = math.log(rate)
+
+    def prior(log_shape: Reals, log_mean: Reals, _: Sequence[Count]) -> Reals:
+        density: Reals = _of_spread(log_shape) - 0.5 * ((log_mean - middle) / _NEAR_SD) ** 2
+        return density
+
+    return prior
+
+
+def _of_spread(log_shape: Reals) -> Reals:
+    """The logarithm of the density of the spread, by the logarithm of the shape, but for a constant."""
+    density: Reals = -log_shape - 1.5 * np.log1p(np.exp(-log_shape) / SPREAD**2)
     return density
 
 

@@ -2,9 +2,10 @@
 
 import pytest
 
+from checkapp.diagnose.chances import PRIOR
 from checkapp.history.analysis import analysed
 from checkapp.history.lives import CheckDone, FaultMade, Life, Tally
-from checkapp.history.rates import Count, Pool
+from checkapp.history.rates import Count, Pool, near
 
 
 def lives(*faults, exposures=30, kind="cable"):
@@ -47,7 +48,7 @@ def test_what_failed_on_the_bench_is_retired_and_what_was_pulled_is_tested():
 
 def test_rates_are_those_of_the_pool_of_the_kind():
     known = lives((3, 9), (), (4,))
-    pool = Pool([Count(len(life.faults), 30.0) for life in known])
+    pool = Pool([Count(len(life.faults), 30.0) for life in known], near(PRIOR["cable"]))
     for row in analysed(Tally(tuple(known))).items:
         wanted = pool.rate(Count(len(row.life.faults), 30.0))
         assert row.rate == pytest.approx(wanted.mean, rel=1e-3)
@@ -71,3 +72,26 @@ def test_growth_of_a_kind_over_its_checks():
     early = analysed(Tally(tuple(lives((1,))), tuple(fault(day) for day in (1, 1, 2, 3)), (), checks)).kinds[0]
     late = analysed(Tally(tuple(lives((1,))), tuple(fault(day) for day in (8, 9, 10, 10)), (), checks)).kinds[0]
     assert early.growth.shape < 1 < late.growth.shape
+
+
+def test_of_a_kind_with_one_item_and_no_fault_little_is_feared():
+    """Nothing but what such kinds are like says that it is not far worse than it was so far."""
+    found = analysed(Tally((Life("SM.DK1", "desk", 5), Life("SM.X1", "cable", 5))))
+    for kind in found.kinds:
+        assert PRIOR[kind.kind] / 2 < kind.rate < 4 * PRIOR[kind.kind]
+    assert [row.count for row in found.spares] == [2, 1]
+
+
+@pytest.mark.parametrize("faults", [3, 12])
+def test_of_a_kind_with_one_item_that_fails_the_rate_is_its_own(faults):
+    (row,) = analysed(Tally(tuple(lives(range(1, faults + 1))))).items
+    assert row.rate == pytest.approx(faults / 30, rel=0.25)
+    assert row.low < faults / 30 < row.high
+
+
+def test_an_item_that_gets_worse_is_looked_at_sooner():
+    rest = lives(*[()] * 12, *[(8,)] * 14, *[(3, 19)] * 3)
+    for late, advice in (((25, 28, 30), "bench-test"), ((5, 15, 26), "keep")):
+        rows = {row.life.item: row for row in analysed(Tally((Life("SM.A", "cable", 30, late), *rest))).items}
+        assert rows["SM.A"].advice == advice
+    assert {row.advice for name, row in rows.items() if name != "SM.A"} == {"keep"}

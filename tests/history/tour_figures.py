@@ -6,14 +6,10 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from statistics import fmean, stdev
-from typing import TYPE_CHECKING
 
-from tours import Tour, reach, toured
+from tours import Tour, likelihood_ratio, toured
 
 from checkapp.history.analysis import analysed
-
-if TYPE_CHECKING:
-    from checkapp.rig.words import ItemKind
 
 
 @dataclass
@@ -22,7 +18,8 @@ class Figures:
 
     ``covered`` and ``shares``: intervals that hold the true rate, and that part of them tour by tour; ``good_named``
     and ``bad_named``: items named retire or bench-test, ``retired`` those of them that are retired (good, bad).
-    ``faults``: those of good items.
+    ``expected``: faults to be expected of an item as the mean of its kind, over all items. ``ratios``: of good and of
+    bad items, how much likelier its faults are for a bad one than for a good one, all rates of the kind known.
     """
 
     items: int = 0
@@ -34,10 +31,28 @@ class Figures:
     bad_named: int = 0
     retired: list[int] = field(default_factory=lambda: [0, 0])
     exposures: int = 0
+    expected: float = 0.0
+    ratios: tuple[list[float], list[float]] = field(default_factory=lambda: ([], []))
 
     @property
     def coverage(self) -> float:
         return self.covered / self.items
+
+    @property
+    def good_share(self) -> float:
+        return self.good_named / self.good
+
+    def best(self, share: float) -> float:
+        """How many of the bad ones the best test there is names that names that share of the good ones.
+
+        It knows all rates of the kind and looks at the likelihood ratio alone (the lemma of Neyman and Pearson); where
+        that is the same for several it names some of them by lot.
+        """
+        good, bad = sorted(self.ratios[False], reverse=True), self.ratios[True]
+        limit = good[min(len(good) - 1, int(share * len(good)))]
+        above, level = sum(one > limit for one in good), sum(one == limit for one in good)
+        by_lot = min(1.0, (share * len(good) - above) / level)
+        return (sum(one > limit for one in bad) + by_lot * sum(one == limit for one in bad)) / len(bad)
 
     @property
     def coverage_error(self) -> float:
@@ -62,6 +77,8 @@ def figures(tour: Tour, seeds: Iterable[int]) -> dict[str, Figures]:
             for kind in (row.life.kind, "all"):
                 covered[kind].append(held)
                 _count(found[kind], bad, named, row.advice == "retire", row.life.exposures)
+                found[kind].expected += tour.kinds[row.life.kind].rate * row.life.exposures
+                found[kind].ratios[bad].append(likelihood_ratio(row.life, tour.kinds[row.life.kind]))
         for kind, each in covered.items():
             found[kind].items += len(each)
             found[kind].covered += sum(each)
@@ -76,9 +93,3 @@ def _count(to: Figures, bad: bool, named: bool, retired: bool, exposures: int) -
         to.bad, to.bad_named = to.bad + 1, to.bad_named + named
     else:
         to.good, to.good_named = to.good + 1, to.good_named + named
-
-
-def at_best(tour: Tour, kind: ItemKind, found: Figures) -> float:
-    """How many of the bad ones of a kind any test could name at 2 % of the good ones, all rates known beforehand."""
-    of = tour.kinds[kind]
-    return reach(of.rate * found.exposures / max(1, found.good + found.bad), shape=of.shape)

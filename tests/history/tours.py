@@ -142,6 +142,15 @@ def reach(mean: float, times: float = TIMES, false: float = 0.02, shape: float |
     return named_bad
 
 
+def likelihood_ratio(life: Life, of: KindOf, times: float = TIMES) -> float:
+    """How much likelier its faults are for a bad item than for a good one, in logarithms, rounded to compare."""
+    if life.exposures == 0:
+        return 0.0
+    count, mean = len(life.faults), of.rate * life.exposures
+    good, bad = _negative_binomial(count, mean, of.shape), _poisson(count, times * mean)
+    return round(math.log(max(bad, 1e-300)) - math.log(max(good, 1e-300)), 9)
+
+
 def least_mean(goal: float = 0.8, shape: float | None = None) -> float:
     """The fewest faults per good item at which that many of the bad ones can be named; by halves."""
     low, high = 0.01, 20.0
