@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from checkapp.history.analysis import FAR_ABOVE, ODD, ODD_AND_WORSE, RETIRE
+from checkapp.history.rates import SPREAD
 from checkapp.history.tables import Column, Table
 from checkapp.history.trend import FEWEST, LEVEL
 
@@ -58,8 +59,8 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         (
             "choices without a source",
             "The prior of what a kind is like: its relative spread s with a density in proportion to "
-            "s/(1 + 4 s^2)^1.5, its mean log-normal about the chance that suspects start from by a factor of 4.5. "
-            "The limits under advice and trend, and 90 %.",
+            f"s/(1 + (s/{SPREAD:g})^2)^1.5, its mean log-normal about the chance that suspects start from by a factor "
+            "of 4.5. The limits under advice and trend, and 90 %.",
         ),
         ("times", "All times are in UTC."),
         *(("source", words) for words in SOURCES),

@@ -20,6 +20,8 @@ from tours import KINDS, KindOf, Tour, least_mean
 
 NONE_BAD = {kind: replace(of, bad=0) for kind, of in KINDS.items()}
 PARTS = (
+    ("kinds drawn as the program takes them for likely, 1 check a show", Tour(kinds=NONE_BAD, drawn=True)),
+    ("the same, 3 checks a show", Tour(kinds=NONE_BAD, checks=3, drawn=True)),
     ("none bad, 1 check a show", Tour(kinds=NONE_BAD)),
     ("none bad, 3 checks a show", Tour(kinds=NONE_BAD, checks=3)),
     ("5 bad, 1 check a show", Tour()),

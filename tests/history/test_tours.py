@@ -34,6 +34,14 @@ def test_bad_cables_are_named_where_that_can_be_done_and_good_items_are_not(foun
     assert cables.retired[True] > cables.retired[False]
 
 
+@pytest.mark.independent
+def test_intervals_are_right_where_kinds_are_what_the_program_takes_for_likely() -> None:
+    """Kinds drawn from the prior itself: on average over tours 90 % of the intervals hold the true rate, exactly."""
+    kinds = {"source": KindOf(12, 0.01), "cable": KindOf(16, 0.01), "desk": KindOf(1, 0.01)}
+    found = figures(Tour(kinds=kinds, drawn=True), range(300, 325))["all"]
+    assert abs(found.coverage - 0.9) < 3.3 * found.tour_error < 0.12
+
+
 def test_no_advice_names_more_of_the_bad_than_the_best_test(found: dict[str, Figures]) -> None:
     best = reach(0.08 * found["cable"].exposures / found["cable"].items, false=0.05, shape=4.0)
     assert binom.sf(found["cable"].bad_named - 1, found["cable"].bad, best) > 1e-3

@@ -8,12 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from random import Random
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
+from checkapp.diagnose.chances import PRIOR
 from checkapp.history.lives import Life, Tally
+from checkapp.history.rates import NEAR_SD, SPREAD
 
 if TYPE_CHECKING:
     from checkapp.rig.words import ItemKind
@@ -50,6 +52,7 @@ class Tour:
     """What is simulated. ``missed``: chance that a check marks no line through an item; ``pulled``: that a fault has
     it pulled, for one to ``out`` shows. ``checks`` of a show mark every line once each. ``benched``: what is out at the
     end of the tour was on the bench by then, and passed (a fault that comes and goes is seldom there on the bench).
+    ``drawn``: the mean and the shape of each kind are drawn for each tour, from what the program takes for likely.
     """
 
     kinds: Mapping[ItemKind, KindOf] = field(default_factory=lambda: KINDS)
@@ -59,6 +62,7 @@ class Tour:
     pulled: float = 0.3
     out: int = 4
     benched: bool = True
+    drawn: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +80,8 @@ def toured(tour: Tour, seed: int) -> Toured:
     lives: list[Life] = []
     rates: dict[str, float] = {}
     bad: set[str] = set()
-    for kind, of in tour.kinds.items():
+    for kind, told in tour.kinds.items():
+        of = drawn_kind(kind, told, chance) if tour.drawn else told
         planted = set(chance.sample(range(of.items), of.bad))
         for number in range(of.items):
             item = f"SIM.{kind.upper()}{number:03d}"
@@ -85,6 +90,16 @@ def toured(tour: Tour, seed: int) -> Toured:
             if number in planted:
                 bad.add(item)
     return Toured(Tally(tuple(sorted(lives, key=lambda life: life.item))), rates, frozenset(bad))
+
+
+def drawn_kind(kind: ItemKind, of: KindOf, chance: Random) -> KindOf:
+    """A kind as `checkapp.history.rates.near` has it: the mean log-normal, the spread by the inverse of its part.
+
+    Spreads lie between 0.03 and 10, as far as the quadrature reaches.
+    """
+    rate = PRIOR[kind] * math.exp(NEAR_SD * chance.gauss(0.0, 1.0))
+    spread = SPREAD * math.sqrt((1 - chance.uniform(0.002, 0.95)) ** -2 - 1)
+    return replace(of, rate=rate, shape=1 / spread**2)
 
 
 def _lived(tour: Tour, item: str, kind: ItemKind, rate: float, chance: Random) -> Life:
