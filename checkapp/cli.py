@@ -301,6 +301,7 @@ def bench(
 def history(
     show: Annotated[str | None, typer.Option("--show", help="Of this show alone.")] = None,
     kind: Annotated[ItemKinds | None, typer.Option("--kind", help="Of this kind of item alone.")] = None,
+    days: Annotated[int | None, typer.Option("--days", min=1, max=36500, help="Of so many days up to today.")] = None,
     leg: Annotated[int, typer.Option("--leg", min=1, help="Spares for so many shows.")] = 20,
     level: Annotated[float, typer.Option("--level", help="How sure spares are to be enough.")] = 0.95,
     pdf: Annotated[Path | None, typer.Option("--pdf", help="A report: conclusions, figures, tables.")] = None,
@@ -312,7 +313,7 @@ def history(
     """What failed how often, what to retire or test, spares to carry."""
     from checkapp.show import history_now
 
-    asked = history_now.Asked(show, kind and kind.value, leg, level)
+    asked = history_now.Asked(show, kind and kind.value, leg, level, days)
     found = history_now.history_of(journal, asked)
     written = history_now.reports(found, asked, pdf, xlsx, csv) if pdf or xlsx or csv else []
     if as_json:

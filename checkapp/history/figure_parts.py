@@ -25,13 +25,23 @@ if TYPE_CHECKING:
 MM: Final = 1 / 25.4
 """A millimetre in inches."""
 WIDTH: Final = 186.0
-"""Width of every figure in mm."""
+"""Width of a figure on paper in mm."""
+NARROW: Final = 130.0
+"""A figure that is less wide than this has less room beside its axes, and fewer marks on them."""
 LEFT, RIGHT, TOP, FOOT = 30.0, 36.0, 14.0, 12.0
 """Room beside, above and below the axes of a figure, in mm: for names, words, title, and the axis."""
 SIZE: Final = 8.0
 """Of type, in points."""
 _TITLE: Final = 11.0
 _HAIR: Final = 0.5
+_POINT: Final = 25.4 / 72
+_TITLE_LINE: Final = 5.0
+_LINE: Final = 3.8
+_CLEAR: Final = 3.0
+_LESS: Final = 0.72
+"""So much of the room at the left is left in a narrow figure."""
+_NARROW_RIGHT: Final = 30.0
+_PARTS, _NARROW_PARTS = 6, 3
 _MOST: Final = 60
 _LARGE: Final = 6.0
 """Diamonds above this size stand clear of what they stand on."""
@@ -39,13 +49,19 @@ _LARGE: Final = 6.0
 
 @dataclass(frozen=True, slots=True)
 class Inks:
-    """Colours of a figure: ground, all that is read, what is quiet, faint strokes, what is faulty."""
+    """Colours of a figure: ground, all that is read, what is quiet, faint strokes, what is faulty; its width in mm."""
 
     ground: str
     text: str
     quiet: str
     faint: str
     faulty: str
+    width: float = WIDTH
+
+    @property
+    def narrow(self) -> bool:
+        """Whether there is little room, as on a telephone."""
+        return self.width < NARROW
 
 
 LIGHT: Final = Inks("#FFFFFF", "#15181A", "#454D51", "#C9C6BE", "#8F1209")
@@ -54,11 +70,17 @@ LIGHT: Final = Inks("#FFFFFF", "#15181A", "#454D51", "#C9C6BE", "#8F1209")
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """A figure with one pair of axes that is being drawn."""
+    """A figure with one pair of axes, ``wide`` mm, that is being drawn."""
 
     figure: Figure
     axes: Axes
     inks: Inks
+    wide: float
+
+    @property
+    def parts(self) -> int:
+        """Into so many parts at most the level axis is parted."""
+        return _NARROW_PARTS if self.inks.narrow else _PARTS
 
     def finished(self) -> Figure:
         """The figure, all its words in our type and none of them read as a formula."""
@@ -71,10 +93,15 @@ class Plot:
 
 def plot(title: str, height: float, inks: Inks, *, under: str = "", left: float = LEFT, right: float = RIGHT) -> Plot:
     """An empty plot: ``height`` of its axes in mm, its title, and words under it that say how it is to be read."""
-    total = height + TOP + FOOT
-    figure = Figure(figsize=(WIDTH * MM, total * MM), facecolor=inks.ground)
+    if inks.narrow:
+        left, right = _LESS * left, min(right, _NARROW_RIGHT)
+    heads = _wrapped(title, _TITLE, inks.width, fonts.bold_face())
+    notes = _wrapped(under, SIZE, inks.width, fonts.plain_face()) if under else []
+    above = TOP + _TITLE_LINE * (len(heads) - 1) + _LINE * max(0, len(notes) - 1)
+    total = height + above + FOOT
+    figure = Figure(figsize=(inks.width * MM, total * MM), facecolor=inks.ground)
     FigureCanvasAgg(figure)
-    axes = figure.add_axes((left / WIDTH, FOOT / total, (WIDTH - left - right) / WIDTH, height / total))
+    axes = figure.add_axes((left / inks.width, FOOT / total, (inks.width - left - right) / inks.width, height / total))
     axes.set_facecolor(inks.ground)
     for side, spine in axes.spines.items():
         spine.set_visible(side == "bottom")
@@ -83,11 +110,26 @@ def plot(title: str, height: float, inks: Inks, *, under: str = "", left: float 
     axes.tick_params(length=3, width=2 * _HAIR, color=inks.text, labelcolor=inks.text, labelsize=SIZE, which="major")
     axes.tick_params(length=0, labelsize=0, which="minor")
     axes.tick_params(axis="y", length=0)
-    top = 1 - 4.4 / total
-    figure.text(0.0, top, title, fontsize=_TITLE, fontweight="bold", color=inks.text)
-    if under:
-        figure.text(0.0, top - 4.6 / total, under, fontsize=SIZE, color=inks.quiet)
-    return Plot(figure, axes, inks)
+    down = 4.4
+    for words in heads:
+        figure.text(0.0, 1 - down / total, words, fontsize=_TITLE, fontweight="bold", color=inks.text)
+        down += _TITLE_LINE
+    for number, words in enumerate(notes):
+        at = 1 - (down + 4.6 - _TITLE_LINE + number * _LINE) / total
+        figure.text(0.0, at, words, fontsize=SIZE, color=inks.quiet)
+    return Plot(figure, axes, inks, inks.width - left - right)
+
+
+def _wrapped(text: str, size: float, width: float, face: fonts.Face) -> list[str]:
+    """The words on as few lines as they need in ``width`` mm, in type of ``size`` points."""
+    most, lines = width / (size * _POINT), [""]
+    for word in text.split():
+        longer = f"{lines[-1]} {word}".strip()
+        if lines[-1] and fonts.width(longer, face) > most:
+            lines.append(word)
+        else:
+            lines[-1] = longer
+    return lines
 
 
 def empty(title: str, words: str, inks: Inks) -> Figure:
@@ -99,8 +141,9 @@ def empty(title: str, words: str, inks: Inks) -> Figure:
 
 def name_rows(drawn: Plot, names: Sequence[str], top: float = 0.5) -> None:
     """Rows from the top downward, a name at the left of each."""
+    room = (_LESS if drawn.inks.narrow else 1.0) * LEFT - _CLEAR
     drawn.axes.set_ylim(len(names) - 0.5, -top)
-    drawn.axes.set_yticks(range(len(names)), [shown(name) for name in names])
+    drawn.axes.set_yticks(range(len(names)), [shown(name, room) for name in names])
 
 
 def name_x(drawn: Plot, label: str) -> None:
@@ -142,25 +185,31 @@ def upright(drawn: Plot, x: float, rows: Sequence[float], color: str) -> None:
     drawn.axes.add_line(Line2D([x, x], rows, color=color, linewidth=_HAIR, clip_on=False, zorder=0))
 
 
-def beside(drawn: Plot, row: float, words: str, at: float = 1.02, quiet: bool = True) -> None:
-    """Words in a row, right of the axes; ``at`` in parts of the width of the axes."""
+def beside(drawn: Plot, row: float, words: str, at: float = 2.4, quiet: bool = True) -> None:
+    """Words in a row, ``at`` mm right of the axes."""
     colour = drawn.inks.quiet if quiet else drawn.inks.text
     drawn.axes.text(
-        at, row, shown(words), transform=drawn.axes.get_yaxis_transform(), va="center", fontsize=SIZE, color=colour
+        1 + at / drawn.wide,
+        row,
+        shown(words),
+        transform=drawn.axes.get_yaxis_transform(),
+        va="center",
+        fontsize=SIZE,
+        color=colour,
     )
 
 
-def whole_ticks(most: float) -> list[float]:
-    """Whole numbers from 0 that part an axis up to ``most``, at most seven of them."""
-    step = next(one for ten in range(12) for one in (10**ten, 2 * 10**ten, 5 * 10**ten) if most / one <= 6)
+def whole_ticks(most: float, parts: int = _PARTS) -> list[float]:
+    """Whole numbers from 0 that part an axis up to ``most``, at most one more than ``parts``."""
+    step = next(one for ten in range(12) for one in (10**ten, 2 * 10**ten, 5 * 10**ten) if most / one <= parts)
     return [float(tick) for tick in range(0, int(most) + 1, step)]
 
 
-def shown(text: str) -> str:
-    """``text`` on one line, no longer than there is room for; a character that no typeface has becomes a box."""
+def shown(text: str, room: float = LEFT - _CLEAR) -> str:
+    """``text`` on one line, no wider than ``room`` mm; a character that no typeface has becomes a box."""
     face = fonts.plain_face()
     known = "".join(one if fonts.has_glyphs(one, face) else fonts.NO_GLYPH for one in printable(text, _MOST))
-    return fonts.cut(known, face, (LEFT - 3.0) / (SIZE * 25.4 / 72))
+    return fonts.cut(known, face, room / (SIZE * _POINT))
 
 
 def _in_our_type(text: Text) -> None:

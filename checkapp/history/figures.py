@@ -46,7 +46,10 @@ _WIDE = 12.0
 _TICKS = 120
 """Up to so many exposures each is a tick of its own."""
 _HALF = 0.5
-_DATES = 6
+_SUMS_AT = 15.6
+"""So many mm right of the axes stand the sums."""
+_DATE = 24.0
+"""Room for a date in mm."""
 _BAR = 0.36
 _STEPS = (1.0, 2.0, 5.0)
 
@@ -79,7 +82,7 @@ def _pareto(by: str, ranked: Sequence[tuple[str, int]], total: int, inks: Inks) 
     bars(drawn, [count for _, count in shown])
     for row, (_, count) in enumerate(shown):
         beside(drawn, row, f"{count}", quiet=False)
-        beside(drawn, row, _part(sums[row], total), 1.13)
+        beside(drawn, row, _part(sums[row], total), _SUMS_AT)
     _count_axis(drawn, shown[0][1])
     name_x(drawn, "confirmed faults")
     return drawn.finished()
@@ -91,7 +94,7 @@ def _part(count: int, total: int) -> str:
 
 def _count_axis(drawn: Plot, most: float) -> None:
     drawn.axes.set_xlim(0, most)
-    ticks = whole_ticks(most)
+    ticks = whole_ticks(most, drawn.parts)
     drawn.axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
 
 
@@ -128,14 +131,15 @@ def _rate_axis(drawn: Plot, rows: Sequence[ItemRow], kinds: Sequence[float | Non
     highest = max(row.high or 0.0 for row in rows)
     highest = max(highest, *means)
     if highest <= _WIDE * min(means):
-        ticks = _parted(highest)
+        ticks = _parted(highest, drawn.parts)
         drawn.axes.set_xlim(0.0, max(highest, ticks[-1]))
         least = 0.0
     else:
         drawn.axes.set_xscale("log")
         least = min(means) / 3
+        steps = _STEPS if highest < 300 * least and not drawn.inks.narrow else (1.0,)
         drawn.axes.set_xlim(least, highest)
-        powers = [step * 10.0**power for power in range(-12, 4) for step in (_STEPS if highest < 300 * least else (1,))]
+        powers = [step * 10.0**power for power in range(-12, 4) for step in steps]
         ticks = [tick for tick in powers if least <= tick <= highest]
     drawn.axes.set_xticks(ticks, [f"{tick:.6g}" for tick in ticks])
     for tick in ticks:
@@ -143,9 +147,9 @@ def _rate_axis(drawn: Plot, rows: Sequence[ItemRow], kinds: Sequence[float | Non
     return least
 
 
-def _parted(highest: float) -> list[float]:
-    """Round values from 0 that part an axis, at most seven of them."""
-    step = next(one * 10.0**power for power in range(-9, 9) for one in _STEPS if highest / (one * 10.0**power) <= 6)
+def _parted(highest: float, parts: int) -> list[float]:
+    """Round values from 0 that part an axis, at most one more than ``parts``."""
+    step = next(one * 10.0**power for power in range(-9, 9) for one in _STEPS if highest / (one * 10.0**power) <= parts)
     return [step * number for number in range(int(highest / step) + 1)]
 
 
@@ -197,7 +201,7 @@ def by_show(history: History, inks: Inks = LIGHT) -> Figure:
     for tick in ticks[1:]:
         drawn.axes.axhline(tick, color=inks.faint, linewidth=0.5, zorder=0)
     _show_bars(drawn, shows)
-    step = -(-len(shows) // _DATES)
+    step = -(-len(shows) // max(1, int(drawn.wide / _DATE)))
     drawn.axes.set_xticks(range(0, len(shows), step), [one.date for one in shows[::step]])
     name_x(drawn, "date of the show; upward: faults per show")
     return drawn.finished()
@@ -231,7 +235,7 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
     drawn.axes.set_xlim(0, longest)
     for number, row in enumerate(rows):
         _life(drawn, number, row, single=longest <= _TICKS)
-    at = whole_ticks(longest)
+    at = whole_ticks(longest, drawn.parts)
     drawn.axes.set_xticks(at, [f"{tick:g}" for tick in at])
     name_x(drawn, "checks of the item since its first")
     return drawn.finished()

@@ -30,8 +30,10 @@ _SECONDS = 60.0
 _NONE = np.empty(0, np.int64)
 
 
-def tally(journal: Journal, show: str | None = None) -> Tally:
+def tally(journal: Journal, show: str | None = None, since: str = "") -> Tally:
     """All that a journal tells of what failed; ``show``: of the checks and repairs of shows of that name alone.
+
+    ``since``: of the checks that began on that date (UTC, ISO 8601) or later, and of the repairs in them.
 
     An item was exposed once in each check that marked at least one line through it, by the path that the line had when
     it was marked. Old records expose the items that they name, each once a day and show. Errors: those of reading.
@@ -41,7 +43,7 @@ def tally(journal: Journal, show: str | None = None) -> Tally:
     rigs = [count.know(of_rig) for of_rig in done]
     for rig, of_rig in zip(rigs, done, strict=True):
         count.take(rig, read_marks(journal, of_rig, show), show)
-    return count.result()
+    return count.result(since)
 
 
 @dataclass(slots=True)
@@ -113,8 +115,9 @@ class _Count:
         )
         heard.made.append(fault)
 
-    def result(self) -> Tally:
-        """What it all comes to."""
+    def result(self, since: str = "") -> Tally:
+        """What it all comes to; ``since``: of the checks that began then or later."""
+        self.heard = [one for one in self.heard if one.first_at >= since]
         self.heard.sort(key=lambda one: (one.first_at, one.rig or "", one.show or ""))
         faults = sorted((fault for one in self.heard for fault in one.made), key=lambda fault: fault.at)
         unconfirmed = sorted((line for one in self.heard for line in _unconfirmed(one)), key=lambda line: line.at)

@@ -85,7 +85,7 @@ def pieces(text: str, face: Face) -> tuple[Piece, ...]:
     """
     fonts = [(name, pdfmetrics.getFont(name).face.charToGlyph) for name in face.fonts]
     chosen = []
-    for character in _as_seen(text):
+    for character in as_seen(text):
         font = next((name for name, glyphs in fonts if ord(character) in glyphs), None)
         chosen.append((font, character) if font else (face.fonts[-1], NO_GLYPH))
     runs = groupby(chosen, key=lambda pair: pair[0])
@@ -94,7 +94,7 @@ def pieces(text: str, face: Face) -> tuple[Piece, ...]:
 
 def has_glyphs(text: str, face: Face) -> bool:
     """Whether every character of ``text`` can be printed."""
-    return _as_seen(text).count(NO_GLYPH) == _written(pieces(text, face)).count(NO_GLYPH)
+    return as_seen(text).count(NO_GLYPH) == _written(pieces(text, face)).count(NO_GLYPH)
 
 
 def width(text: str, face: Face) -> float:
@@ -126,7 +126,7 @@ def _written(found: Iterable[Piece]) -> str:
     return "".join(piece.text for piece in found)
 
 
-def _as_seen(text: str) -> str:
+def as_seen(text: str) -> str:
     """``text`` composed, on one line, its characters from left to right as the eye finds them.
 
     The plain case of the Unicode bidirectional algorithm (UAX 9): words of one direction in a line

@@ -2,7 +2,7 @@
 
 import secrets
 import time
-from datetime import date, datetime
+from datetime import UTC, date, datetime
 
 
 def now_ms() -> int:
@@ -13,6 +13,11 @@ def now_ms() -> int:
 def today() -> str:
     """Today's date where the device is, ``2031-05-02``."""
     return date.today().isoformat()
+
+
+def today_utc() -> date:
+    """Today's date in UTC, as the times of the journal have it."""
+    return datetime.now(UTC).date()
 
 
 def local_time(at: str) -> str:

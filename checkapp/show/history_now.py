@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -26,13 +27,20 @@ class LevelRefused(CheckappError):
 class Asked:
     """What is asked: of one show, by name, and one kind of item, or of all; spares for so many shows, at that level.
 
-    ``leg_shows`` is 1 or more, ``level`` above 0 and below 1.
+    ``leg_shows`` is 1 or more, ``level`` above 0 and below 1. ``days``: of the checks that began in so many days up to
+    today (1: today alone), in UTC; None: of all.
     """
 
     show: str | None = None
     kind: str | None = None
     leg_shows: int = LEG_SHOWS
     level: float = LEVEL
+    days: int | None = None
+
+    @property
+    def since(self) -> str:
+        """The first of the days, ISO 8601; empty where all count."""
+        return "" if self.days is None else (clock.today_utc() - timedelta(days=self.days - 1)).isoformat()
 
 
 def history_of(journal: Path | None, asked: Asked | None = None) -> History:
@@ -43,19 +51,19 @@ def history_of(journal: Path | None, asked: Asked | None = None) -> History:
     asked = asked or Asked()
     if not 0 < asked.level < 1:
         raise LevelRefused(f"level {asked.level:g}: give a probability above 0 and below 1, such as {LEVEL}")
-    found = _tally(journal, asked.show)
+    found = _tally(journal, asked.show, asked.since)
     if asked.show is not None and not found.checks:
         raise UnknownShow(f'nothing was marked or repaired at a show "{printable(asked.show, 60)}"')
     return analysed(_of_kind(found, asked.kind), asked.leg_shows, asked.level)
 
 
-def _tally(journal: Path | None, show: str | None) -> Tally:
+def _tally(journal: Path | None, show: str | None, since: str) -> Tally:
     try:
         opened = open_journal(journal, create=False)
     except NoJournal:
         return Tally(())
     with opened:
-        return tally(opened, show)
+        return tally(opened, show, since)
 
 
 def _of_kind(found: Tally, kind: str | None) -> Tally:
@@ -69,7 +77,7 @@ def reports(found: History, asked: Asked, pdf: Path | None, xlsx: Path | None, c
     """Write the reports that are asked for, as of today; a line of words for each file. Errors: those of writing."""
     from checkapp.show.history_reporting import write_reports
 
-    of = (asked.show, f"kind {asked.kind}" if asked.kind else None)
+    of = (asked.show, f"kind {asked.kind}" if asked.kind else None, f"since {asked.since}" if asked.since else None)
     title = ", ".join(("Fault history", *(printable(words, 60) for words in of if words)))
     return write_reports(found, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today=clock.today(), title=title)
 

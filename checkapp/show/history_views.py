@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -10,10 +11,13 @@ from checkapp.show.clock import local_time
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow, KindRow, SparesRow
-    from checkapp.history.lives import FaultMade
+    from checkapp.history.lives import CheckDone, FaultMade
 
 ALL: Final = "all"
 """The filter that lets every kind through."""
+ALL_TIME: Final = "all time"
+PERIODS: Final[dict[str, int | None]] = {ALL_TIME: None, "1 year": 365, "30 days": 30}
+"""The periods that can be chosen, in days up to today."""
 MOST_ROWS: Final = 300
 """So many items are listed, the worst ones; all of them are in the reports."""
 SPARED: Final = ("source", "cable", "hop", "box", "supply")
@@ -21,6 +25,23 @@ SPARED: Final = ("source", "cable", "hop", "box", "supply")
 FEWEST_CHECKS: Final = 5
 """After fewer checks nothing is said of spares: it would be a guess."""
 _ADVICE: Final = {"retire": "faulty", "bench-test": "look", "keep": "ok"}
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What is looked at: a kind of item or all, and either one show, by name, or a period."""
+
+    kind: str = ALL
+    show: str = ""
+    period: str = ALL_TIME
+
+
+@dataclass(frozen=True, slots=True)
+class ShowChoice:
+    """A show that can be chosen: when it was, where, its checks and faults in words."""
+
+    show: str
+    detail: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,39 +60,59 @@ class HistoryRow:
 
 @dataclass(frozen=True, slots=True)
 class HistoryView:
-    """The history screen: a summary, the kinds that can be chosen, and the items of the chosen one, worst first."""
+    """The history screen: a summary, the kinds and periods that can be chosen, the items of what is, worst first."""
 
     summary: str
     kinds: tuple[str, ...]
-    kind: str
+    chosen: Chosen
     rows: tuple[HistoryRow, ...]
     totals: tuple[str, ...]
     left_out: int
+    periods: tuple[str, ...] = tuple(PERIODS)
 
 
 @dataclass(frozen=True, slots=True)
 class LifeView:
     """An item's whole life: what it comes to in words, and what happened, latest first, as time and words."""
 
+    item: str
     title: str
     status: str
     lines: tuple[str, ...]
     events: tuple[tuple[str, str], ...]
 
 
-def history_view(found: History, kind: str = ALL) -> HistoryView:
-    """The worst items first, of one kind or of all."""
-    kinds = (ALL, *(row.kind for row in found.kinds))
+def history_view(found: History, chosen: Chosen = Chosen()) -> HistoryView:
+    """The worst items first, of the kind that is chosen or of all; ``found`` is of the show or period."""
+    kind = chosen.kind
+    kinds = tuple(dict.fromkeys((ALL, *(row.kind for row in found.kinds), kind)))
     items = [row for row in found.items if kind in (ALL, row.life.kind) and (row.life.exposures or row.life.faults)]
     totals = [_kind_words(row) for row in found.kinds if kind in (ALL, row.kind)]
     told = SPARED if len(found.tally.checks) >= FEWEST_CHECKS else ()
     totals += [_spares_words(row) for row in found.spares if row.count and row.kind in told and kind in (ALL, row.kind)]
     rows = tuple(_row(row) for row in items[:MOST_ROWS])
-    return HistoryView(_summary(found), kinds, kind, rows, tuple(totals), max(0, len(items) - MOST_ROWS))
+    return HistoryView(_summary(found, chosen), kinds, chosen, rows, tuple(totals), max(0, len(items) - MOST_ROWS))
 
 
-def _summary(found: History) -> str:
+def shows_of(found: History) -> tuple[ShowChoice, ...]:
+    """The shows that were checked or repaired at, latest first, each name once."""
+    checks: dict[str, list[CheckDone]] = {}
+    for check in reversed(found.tally.checks):
+        checks.setdefault(check.show, []).append(check)
+    faults = Counter(fault.show for fault in found.tally.faults)
+    return tuple(ShowChoice(show, _show_words(done, faults[show])) for show, done in checks.items() if show)
+
+
+def _show_words(checks: list[CheckDone], faults: int) -> str:
+    latest = checks[0]
+    counts = f"{counted(len(checks), 'check')}, {counted(faults, 'confirmed fault')}"
+    return ", ".join(filter(None, (latest.date, latest.venue, counts)))
+
+
+def _summary(found: History, chosen: Chosen) -> str:
     tally = found.tally
+    if not tally.checks and chosen.period != ALL_TIME:
+        return f"Nothing was checked in the last {chosen.period.removeprefix('1 ')}."
     if not tally.checks:
         return "Nothing was checked yet: marks and repairs make the history."
     shows = len({(check.rig, check.show) for check in tally.checks})
@@ -115,7 +156,7 @@ def life_view(found: History, item: str) -> LifeView:
     if row is None:
         raise KeyError(item)
     return LifeView(
-        f"{item}, {row.life.kind}", _ADVICE[row.advice], tuple(_life_lines(row)), tuple(_events(found, row))
+        item, f"{item}, {row.life.kind}", _ADVICE[row.advice], tuple(_life_lines(row)), tuple(_events(found, row))
     )
 
 

@@ -3,19 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.rig.errors import CheckappError
 from checkapp.touch.way import Way
 
 if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultListView, FaultView, NextRow, StepView, SuspectRow, Work
-    from checkapp.show.history_views import HistoryView, LifeView
+    from checkapp.show.history_pictures import FiguresView, Look
+    from checkapp.show.history_views import Chosen, HistoryView, LifeView, ShowChoice
     from checkapp.show.session import Session
     from checkapp.show.setup_views import ScanView
     from checkapp.show.views import WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
+
+
+class ShowsAsked(NamedTuple):
+    """The shows that can be chosen, and the kind of item that is looked at."""
+
+    kind: str
+    shows: tuple[ShowChoice, ...]
 
 
 class FaultMoves(Way):
@@ -105,14 +113,35 @@ class FaultMoves(Way):
         """An item that was pulled is good again and back."""
         self._tap(lambda session: session.pull(item, back=True), self._show_faults, "writing")
 
-    def history(self, kind: str = "all") -> None:
+    def history(self) -> None:
         """What failed how often, over all shows."""
-        self._tap(lambda session: session.history.view(kind), self._show_history, "reading")
+        self._tap(lambda session: session.history.opened(), self._show_history, "reading")
+
+    def history_of(self, chosen: Chosen) -> None:
+        """What failed how often of a kind, at a show, in a period."""
+        self._tap(lambda session: session.history.view(chosen), self._show_history, "reading")
+
+    def history_shows(self, kind: str) -> None:
+        """Which show the history is to be of; the kind that is looked at stays."""
+        self._tap(lambda session: ShowsAsked(kind, session.history.shows()), self._show_shows, "reading")
+
+    def history_figures(self, chosen: Chosen, look: Look) -> None:
+        """The figures of what is looked at."""
+        self._tap(lambda session: session.history.figures(chosen, look), self._show_figures, "drawing")
+
+    def life_figure(self, item: str, look: Look) -> None:
+        """The figure of an item's life."""
+        self._tap(lambda session: session.history.life_figure(item, look), self._show_figures, "drawing")
 
     def history_again(self) -> None:
         """Back to the history as it was."""
         if self._taken():
             self._pages.front("history")
+
+    def life_again(self) -> None:
+        """Back to the item's life as it was."""
+        if self._taken():
+            self._pages.front("life")
 
     def life(self, item: str) -> None:
         """An item's whole life."""
@@ -120,6 +149,12 @@ class FaultMoves(Way):
 
     def _show_history(self, history: HistoryView) -> None:
         self._pages.show("history", history)
+
+    def _show_shows(self, shows: ShowsAsked) -> None:
+        self._pages.show("shows", shows)
+
+    def _show_figures(self, figures: FiguresView) -> None:
+        self._pages.show("figures", figures)
 
     def _show_life(self, life: LifeView) -> None:
         self._pages.show("life", life)

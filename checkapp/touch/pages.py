@@ -34,6 +34,8 @@ SCREENS: Final = {
     "faults": "FaultsScreen",
     "history": "HistoryScreen",
     "life": "LifeScreen",
+    "shows": "ShowsScreen",
+    "figures": "FiguresScreen",
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",

@@ -4,7 +4,7 @@ import pytest
 
 from checkapp.history.analysis import analysed
 from checkapp.history.lives import CheckDone, FaultMade, Life, Tally, Unconfirmed
-from checkapp.show.history_views import ALL, MOST_ROWS, history_view, life_view
+from checkapp.show.history_views import ALL, MOST_ROWS, Chosen, history_view, life_view
 
 
 def fault(item, at, **more):
@@ -51,7 +51,7 @@ def test_the_worst_item_stands_first_with_its_reason(tour):
 
 
 def test_items_of_one_kind_without_those_that_were_in_no_check(tour):
-    view = history_view(tour, "box")
+    view = history_view(tour, Chosen("box"))
     assert [row.item for row in view.rows] == ["SM.SB1"]
     assert view.rows[0].trend == "pulled, not back"
     assert all(words.startswith(("box", "spares, box")) for words in view.totals)

@@ -622,6 +622,8 @@ MORE_VIEWS = {
     "fault, over": ("fault", fault_samples.OVER),
     "history": ("history", history_samples.HISTORY),
     "life": ("life", history_samples.LIFE),
+    "shows": ("shows", history_samples.SHOWS),
+    "figures": ("figures", history_samples.FIGURES),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),

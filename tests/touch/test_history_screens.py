@@ -1,6 +1,10 @@
 """The history and an item's life: what is shown, and where each tap leads."""
 
+from dataclasses import replace
+
 import history_samples
+
+from checkapp.show.history_views import Chosen
 
 
 def listed(screen):
@@ -28,7 +32,58 @@ def test_a_kind_is_chosen_and_the_way_back_leads_to_the_rigs(build, hand, calls,
     assert hand.button(screen, "cable").status == "next"
     hand.tap(hand.button(screen, "box"))
     hand.tap(hand.button(screen, "rigs"))
-    assert calls.made == [("history", "box"), ("rigs",)]
+    assert calls.made == [("history_of", Chosen("box")), ("rigs",)]
+
+
+def test_periods_and_a_show_are_one_tap_away_on_every_size(build, hand, calls, views):
+    for size in ((1280, 800), (360, 640)):
+        hand.size(*size)
+        screen = build(*views["history"])
+        assert hand.button(screen, "all time").status == "next"
+        for word in ("30 days", "a show"):
+            hand.tap(hand.button(screen, word))
+        assert calls.made == [("history_of", Chosen("cable", period="30 days")), ("history_shows", "cable")]
+        calls.made.clear()
+
+
+def test_the_show_that_is_looked_at_stands_at_the_top_and_a_kind_keeps_it(build, hand, calls, views):
+    of_show = replace(history_samples.HISTORY, chosen=Chosen("cable", "Night 30"))
+    screen = build("history", of_show)
+    assert [hand.button(screen, word).status for word in ("all time", "a show")] == ["open", "next"]
+    assert any(getattr(widget, "text", "") == "History, Night 30" for widget in screen.walk())
+    hand.tap(hand.button(screen, "box"))
+    assert calls.made == [("history_of", Chosen("box", "Night 30"))]
+
+
+def test_a_show_of_the_list_is_chosen_for_the_same_kind(build, hand, calls, views):
+    screen = build(*views["shows"])
+    hand.tap(next(b for b in hand.buttons(screen) if getattr(b, "title", "") == "Night 29"))
+    hand.tap(hand.button(screen, "history"))
+    assert calls.made == [("history_of", Chosen("cable", "Night 29")), ("history_again",)]
+
+
+def test_figures_are_asked_for_at_the_size_of_the_screen_in_its_colours(build, hand, calls, views):
+    hand.size(360, 640)
+    hand.tap(hand.button(build(*views["history"]), "figures"))
+    hand.tap(hand.button(build(*views["life"]), "figures"))
+    (history, chosen, look), (life, item, _) = calls.made
+    assert (history, chosen, life, item) == ("history_figures", Chosen("cable"), "life_figure", "SM.XL90")
+    assert look.width_mm * look.per_mm <= 344.5
+    assert look.ground == "0F1214"
+
+
+def test_figures_stand_pixel_for_pixel_and_lead_back_to_where_they_came_from(build, hand, calls, views):
+    screen = build(*views["figures"])
+    shown = screen.ids.pictures.children
+    assert (
+        [tuple(figure.texture.size) for figure in shown] == [tuple(figure.size) for figure in shown] == [(340, 150)] * 3
+    )
+    hand.tap(hand.button(screen, "history"))
+    screen.view = replace(history_samples.FIGURES, item="SM.XL90", pictures=history_samples.FIGURES.pictures[:1])
+    hand.frames(3)
+    assert len(screen.ids.pictures.children) == 1
+    hand.tap(hand.button(screen, "life"))
+    assert calls.made == [("history_again",), ("life_again",)]
 
 
 def test_what_is_not_listed_is_told(build, views):

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 
 from checkapp.touch import listing
+from checkapp.touch.figure_look import look_now
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import notice as _notice  # noqa: F401  these layouts are used in ours
 from checkapp.touch.widgets import rows as _rows  # noqa: F401
@@ -25,6 +26,10 @@ class LifeScreen(Page):
         rows = [listing.notice(view.status, first, "", None), *map(listing.words, more)]
         events = [listing.words(f"{at}  {words}") for at, words in view.events]
         return [*rows, listing.heading("What happened" if events else "No confirmed fault"), *events]
+
+    def draw(self) -> None:
+        """The figures of its life."""
+        self.moves.life_figure(self.view.item, look_now(self.width))
 
     def leave(self) -> None:
         """Back to the history."""
