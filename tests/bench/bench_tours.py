@@ -20,7 +20,10 @@ from tours import KINDS, KindOf, Tour, least_mean
 
 NONE_BAD = {kind: replace(of, bad=0) for kind, of in KINDS.items()}
 PARTS = (
-    ("kinds drawn as the program takes them for likely, 1 check a show", Tour(kinds=NONE_BAD, drawn=True)),
+    (
+        "kinds drawn as the program takes them for likely (none is good or bad), 1 check a show",
+        Tour(kinds=NONE_BAD, drawn=True),
+    ),
     ("the same, 3 checks a show", Tour(kinds=NONE_BAD, checks=3, drawn=True)),
     ("none bad, 1 check a show", Tour(kinds=NONE_BAD)),
     ("none bad, 3 checks a show", Tour(kinds=NONE_BAD, checks=3)),
@@ -47,7 +50,8 @@ def table(name: str, tour: Tour, seeds: range) -> dict[str, Figures]:
     print(f"kind    items  coverage of 90 % (binomial, by tour)  expected  {HEAD}  retired good, bad")
     for kind, one in found.items():
         cover = f"{one.coverage:6.1%} (+- {1.96 * one.coverage_error:5.2%}, +- {1.96 * one.tour_error:5.2%})"
-        print(f"{kind:7} {one.items:6}  {cover:>35}  {row(one)}   {one.retired[0]:5} {one.retired[1]:5}")
+        named = "" if tour.drawn else f"{row(one)}   {one.retired[0]:5} {one.retired[1]:5}"
+        print(f"{kind:7} {one.items:6}  {cover:>35}  {named}")
     return found
 
 
