@@ -38,7 +38,7 @@ _POINT: Final = 25.4 / 72
 _TITLE_LINE: Final = 5.0
 _LINE: Final = 3.8
 _CLEAR: Final = 3.0
-_LESS: Final = 0.72
+_LESS: Final = 0.9
 """So much of the room at the left is left in a narrow figure."""
 _NARROW_RIGHT: Final = 30.0
 _PARTS, _NARROW_PARTS = 6, 3
