@@ -83,6 +83,17 @@ class CheckDone:
 
 
 @dataclass(frozen=True, slots=True)
+class BenchDone:
+    """A test of an item on the bench: when, by whom, its loop resistance where it was measured, whether it passed."""
+
+    item: str
+    at: str
+    by: str
+    ohms: float | None
+    passed: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Tally:
     """All that a journal tells of what failed. Items by name, everything else by time."""
 
@@ -90,3 +101,4 @@ class Tally:
     faults: tuple[FaultMade, ...] = ()
     unconfirmed: tuple[Unconfirmed, ...] = ()
     checks: tuple[CheckDone, ...] = ()
+    benched: tuple[BenchDone, ...] = ()

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from operator import attrgetter
 from typing import TYPE_CHECKING, NamedTuple
 
+from checkapp.history.lives import BenchDone
 from checkapp.journal import kinds
 from checkapp.journal.changes import read_change
 from checkapp.journal.setup_kinds import Swapped
@@ -40,11 +41,15 @@ def out_now(done: Iterable[Done], names: Names) -> dict[str, Out]:
     return found
 
 
-def bench_results(done: Iterable[Done], names: Names) -> dict[str, bool]:
-    """Whether items passed when they were on the bench last, by name."""
-    tested = (entry for entry in _in_order(done) if entry.kind == kinds.BENCH and entry.subject)
-    results = ((names.name(entry.rig, entry.subject or ""), entry.details.get("pass")) for entry in tested)
-    return {name: passed for name, passed in results if isinstance(passed, bool)}
+def benched(done: Iterable[Done], names: Names) -> tuple[BenchDone, ...]:
+    """The tests on the bench, in order; one without a verdict is left out."""
+    found = []
+    for entry in _in_order(done):
+        passed, ohms = entry.details.get("pass"), entry.details.get("ohms")
+        if entry.kind == kinds.BENCH and entry.subject and isinstance(passed, bool):
+            known = float(ohms) if isinstance(ohms, int | float) and not isinstance(ohms, bool) else None
+            found.append(BenchDone(names.name(entry.rig, entry.subject), entry.at, entry.by or "", known, passed))
+    return tuple(found)
 
 
 def _in_order(done: Iterable[Done]) -> list[Entry]:

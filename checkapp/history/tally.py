@@ -13,7 +13,7 @@ import numpy as np
 from checkapp.history.hearing import FaultyMark, Heard, RigHeard, ShowHeard
 from checkapp.history.lives import CheckDone, FaultMade, Life, Tally, Unconfirmed
 from checkapp.history.names import Names
-from checkapp.history.out import bench_results, out_now
+from checkapp.history.out import benched, out_now
 from checkapp.history.plans import Numbered
 from checkapp.journal import kinds
 from checkapp.journal.exposures import read_done, read_marks, read_rows
@@ -121,11 +121,13 @@ class _Count:
         self.heard.sort(key=lambda one: (one.first_at, one.rig or "", one.show or ""))
         faults = sorted((fault for one in self.heard for fault in one.made), key=lambda fault: fault.at)
         unconfirmed = sorted((line for one in self.heard for line in _unconfirmed(one)), key=lambda line: line.at)
-        return Tally(self._lives(), tuple(_again(faults)), tuple(unconfirmed), tuple(map(self._check, self.heard)))
+        tests = benched(self.done, self.names)
+        lives, checks = self._lives({test.item: test.passed for test in tests}), map(self._check, self.heard)
+        return Tally(lives, tuple(_again(faults)), tuple(unconfirmed), tuple(checks), tests)
 
-    def _lives(self) -> tuple[Life, ...]:
+    def _lives(self, bench: dict[str, bool]) -> tuple[Life, ...]:
         """Each item's life, by name; those that were never in a check only when something else is known of them."""
-        out, bench = out_now(self.done, self.names), bench_results(self.done, self.names)
+        out = out_now(self.done, self.names)
         self.items.number((*out, *bench))
         seen, first, last = (np.zeros(len(self.items), np.int64) for _ in range(3))
         faults: dict[str, list[int]] = {}

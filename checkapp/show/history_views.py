@@ -11,7 +11,7 @@ from checkapp.show.clock import local_time
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow, KindRow, SparesRow
-    from checkapp.history.lives import CheckDone, FaultMade
+    from checkapp.history.lives import BenchDone, CheckDone, FaultMade
 
 ALL: Final = "all"
 """The filter that lets every kind through."""
@@ -177,9 +177,15 @@ def _life_lines(row: ItemRow) -> list[str]:
 
 def _events(found: History, row: ItemRow) -> list[tuple[str, str]]:
     events = [(fault.at, _fault_words(fault)) for fault in found.tally.faults if fault.item == row.life.item]
+    events += [(test.at, _bench_words(test)) for test in found.tally.benched if test.item == row.life.item]
     if row.life.pulled_at is not None:
         events.append((row.life.pulled_at, "tagged and pulled"))
     return [(local_time(at), words) for at, words in sorted(events, reverse=True)]
+
+
+def _bench_words(test: BenchDone) -> str:
+    ohms = "" if test.ohms is None else f"{test.ohms:g} ohm"
+    return ", ".join(filter(None, (f"on the bench: {'passed' if test.passed else 'failed'}", ohms, test.by)))
 
 
 def _fault_words(fault: FaultMade) -> str:

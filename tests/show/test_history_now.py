@@ -3,14 +3,18 @@
 from __future__ import annotations
 
 import json
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from checkapp import cli
-from checkapp.show import history_now
+from checkapp.show import clock, history_now
+from checkapp.show.history_desk import HistoryDesk, UnknownItem
 from checkapp.show.history_now import Asked, history_of
+from checkapp.show.history_pictures import Look
+from checkapp.show.history_views import Chosen
 from checkapp.show.recording import UnknownShow
 
 KEYS = ["item", "kind", "exposures", "faults", "rate", "low", "high", "trend", "trend_p", "advice", "reason"]
@@ -134,6 +138,51 @@ def test_filters_by_kind_and_show_and_what_spares_are_for(said: Any, plan: Path)
     assert [(row["kind"], row["shows"], row["level"]) for row in found["spares"]] == [("cable", 5, 0.8)]
     assert "Night 7" in said("history", "--show", "Night 7", status=2)
     assert "level 1:" in said("history", "--level", "1", status=2)
+
+
+def test_days_up_to_today_filter_exposures_and_faults(said: Any, plan: Path, monkeypatch: Any) -> None:
+    played(said, plan)
+    assert cable(said)["faults"] == 1
+    later = clock.today_utc() + timedelta(days=31)
+    monkeypatch.setattr(clock, "today_utc", lambda: later)
+    of_days = {days: json.loads(said("history", "--json", "--days", str(days)))["items"] for days in (30, 32)}
+    assert of_days[30] == []
+    assert next(one for one in of_days[32] if one["item"] == "HX.XL01")["faults"] == 1
+
+
+def test_the_desk_filters_all_but_an_items_life(said: Any, plan: Path) -> None:
+    played(said, plan)
+    played(said, plan, show="Night 2")
+    said("bench", "XL01", "--plan", str(plan), "--ohms", "3.9", "--fail", "--by", "JD")
+    desk = HistoryDesk(plan.parent / "journal.db")
+    assert desk.opened().rows[0].faults == "2 of 2"
+    of_show = desk.view(Chosen("cable", "Night 2"))
+    assert [(row.item, row.faults) for row in of_show.rows] == [("HX.XL01", "1 of 1")]
+    assert desk.view(Chosen(period="30 days")).rows[0].faults == "2 of 2"
+    assert [(one.show, one.detail.partition(", ")[2]) for one in desk.shows()] == [
+        ("Night 2", "1 check, 1 confirmed fault"),
+        ("Night 1", "1 check, 1 confirmed fault"),
+    ]
+    life = desk.life("HX.XL01")
+    assert life.events[0][1] == "on the bench: failed, 3.9 ohm, JD"
+    assert len(life.events) == 3
+    with pytest.raises(UnknownItem):
+        desk.life("HX.XL77")
+
+
+def test_figures_are_pixels_in_the_colours_and_the_width_that_are_asked_for(said: Any, plan: Path) -> None:
+    played(said, plan)
+    desk = HistoryDesk(plan.parent / "journal.db")
+    look = Look("0F1214", "ECE8DF", "A9B2B5", "FF8B80", width_mm=80.0, per_mm=4.0)
+    for view, count in ((desk.figures(Chosen(), look), 5), (desk.figures(Chosen("cable"), look), 4)):
+        assert len(view.pictures) == count
+        for picture in view.pictures:
+            assert picture.width == 320
+            assert len(picture.pixels) == 4 * picture.width * picture.height
+            assert picture.pixels[:4] == bytes.fromhex("0F1214FF")
+    life = desk.life_figure("HX.XL01", look)
+    assert (life.item, len(life.pictures)) == ("HX.XL01", 2)
+    assert bytes.fromhex("FF8B80FF") in life.pictures[0].pixels
 
 
 def test_merged_tablets_count_as_one(said: Any, plan: Path, tmp_path: Path) -> None:

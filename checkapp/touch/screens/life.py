@@ -25,7 +25,7 @@ class LifeScreen(Page):
         first, *more = view.lines
         rows = [listing.notice(view.status, first, "", None), *map(listing.words, more)]
         events = [listing.words(f"{at}  {words}") for at, words in view.events]
-        return [*rows, listing.heading("What happened" if events else "No confirmed fault"), *events]
+        return [*rows, listing.heading("What happened" if events else "Nothing happened to it"), *events]
 
     def draw(self) -> None:
         """The figures of its life."""
