@@ -176,3 +176,31 @@ def test_other_inks(tour):
 )
 def test_whole_ticks(most, ticks):
     assert whole_ticks(most) == ticks
+
+
+def test_names_from_right_to_left_come_turned_to_the_screen(monkeypatch):
+    from matplotlib.backends.backend_agg import RendererAgg
+    from matplotlib.figure import Figure
+
+    from checkapp.history.figure_pixels import pixels_of
+
+    handed = []
+    monkeypatch.setattr(
+        RendererAgg, "draw_text", lambda _self, _gc, _x, _y, words, *_more, **_named: handed.append(words)
+    )
+    figure = Figure(figsize=(2, 1))
+    figure.text(0.1, 0.3, "QN.\u05d0\u05d1\u05d2")
+    width, height, pixels = pixels_of(figure, 4.0)
+    assert handed == ["QN.\u05d2\u05d1\u05d0"]
+    assert (width, height, len(pixels)) == (203, 102, 4 * 203 * 102)
+
+
+@pytest.mark.parametrize("width", [80.0, 120.0, 186.0, 250.0])
+def test_all_words_of_a_figure_lie_within_it_whatever_its_width(tour, width):
+    for figure in figures.all_figures(tour, replace(LIGHT, width=width)):
+        figure.draw_without_rendering()
+        within = figure.bbox.padded(2)
+        for text in figure.findobj(Text):
+            if text.get_visible() and text.get_text():
+                box = text.get_window_extent()
+                assert within.x0 <= box.x0 and box.x1 <= within.x1, (width, text.get_text())
