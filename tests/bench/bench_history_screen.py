@@ -1,6 +1,6 @@
 """The history screen on a year of a busy crew's log: the longest frame that the screen was held; run by hand.
 
-200 checks of 250 lines at 20 shows on 5 rigs, about 5,000 items, 50,000 marks. The app is opened without a display; the history is
+200 checks of 250 lines at 20 shows on 5 rigs, 50,000 marks. The app is opened without a display; the history is
 opened, filtered, scrolled through, and its figures are drawn, while the times between frames are taken. The time that
 a step took has the 60 frames in it that are watched after its answer came.
 """
