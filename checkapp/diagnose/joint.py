@@ -42,7 +42,7 @@ MOST_SHARED = 24
 """With more shared items the table is not tried."""
 MOST_SETTINGS = 8192
 """A table that grows beyond so many rows is given up."""
-NARROW = 32
+NARROW = 16
 """Rows of the narrow table that tells which settings are negligible."""
 AT_ONCE = 4
 """So many items are brought into the table at once."""

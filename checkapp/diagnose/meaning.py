@@ -7,11 +7,12 @@ from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.diagnose.outlook import Listening, Outlook, outlook_of
 from checkapp.diagnose.posterior import Suspect
-from checkapp.diagnose.private import Hearing
+from checkapp.diagnose.private import hearing_of
 
 if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
     from checkapp.diagnose.evidence import Heard, Path
+    from checkapp.diagnose.private import Hearing
 
 
 class Meaning(NamedTuple):
@@ -27,11 +28,11 @@ class Meaning(NamedTuple):
 def meanings(
     paths: Mapping[str, Path],
     heard: Sequence[Heard],
-    chances: Chances,
+    chances: Chances | Hearing,
     tests: Sequence[Listening],
 ) -> tuple[Meaning, ...]:
     """What the outcomes of each of these tests would mean; errors as for the suspects."""
-    outlook = outlook_of(paths, heard, Hearing(chances), [test.path for test in tests])
+    outlook = outlook_of(paths, heard, hearing_of(chances), [test.path for test in tests])
     return tuple(Meaning(*_outcomes(outlook, test)) for test in tests)
 
 

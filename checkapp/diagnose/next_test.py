@@ -10,11 +10,12 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 from checkapp.diagnose.ahead import LEADERS, in_order
 from checkapp.diagnose.evidence import faulty_now
 from checkapp.diagnose.outlook import Outlook, outlook_of
-from checkapp.diagnose.private import Hearing
+from checkapp.diagnose.private import hearing_of
 
 if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
     from checkapp.diagnose.evidence import Heard, Path
+    from checkapp.diagnose.private import Hearing
     from checkapp.rig.model import Diagnose, Item
     from checkapp.rig.words import ItemKind
 
@@ -98,7 +99,7 @@ Free = Mapping[str, Sequence[tuple[str, "Path"]]]
 def next_tests(
     paths: Mapping[str, Path],
     heard: Sequence[Heard],
-    chances: Chances,
+    chances: Chances | Hearing,
     minutes: Minutes | None = None,
     free: Free | None = None,
     most: int | None = 8,
@@ -110,7 +111,7 @@ def next_tests(
     rigs only the most promising ones are.
     """
     others = [path for ports in (free or {}).values() for _, path in ports]
-    outlook = outlook_of(paths, heard, Hearing(chances), others)
+    outlook = outlook_of(paths, heard, hearing_of(chances), others)
     tests = candidates(outlook, paths, minutes or Minutes(), free or {})
     least = LEAST_BITS if faulty_now(paths, outlook.heard) else 0.0
     found = [(test, bits) for test, bits in _worked_out(outlook, tests, most) if bits > least]

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from checkapp.diagnose.case import Case, FaultyMark, asked_of, case_of, chance_of, components, log_chance
 from checkapp.diagnose.errors import ImpossibleEvidence
 from checkapp.diagnose.evidence import faulty_now, latest
-from checkapp.diagnose.private import Hearing, blank
+from checkapp.diagnose.private import Hearing, blank, hearing_of
 from checkapp.diagnose.sweep import FULL, Limits, Sweep
 
 if TYPE_CHECKING:
@@ -48,14 +48,15 @@ class Solution(NamedTuple):
     left_out: float
 
 
-def diagnose(paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances, limits: Limits = FULL) -> Diagnosis:
+def diagnose(
+    paths: Mapping[str, Path], heard: Sequence[Heard], chances: Chances | Hearing, limits: Limits = FULL
+) -> Diagnosis:
     """The suspects, given each line's items as it runs now and what was heard; lines may be heard on several paths.
 
     ``limits`` keep the work within bounds. `ImpossibleEvidence`: the marks cannot all be true with these chances.
     """
-    evidence = latest(heard)
-    case = case_of(paths.values(), evidence, chances)
-    hearing = Hearing(chances)
+    evidence, hearing = latest(heard), hearing_of(chances)
+    case = case_of(paths.values(), evidence, hearing.chances)
     found = solve(case, hearing, limits)
     wanted = {item for line in faulty_now(paths, evidence) for item in paths[line]}
     items = dict.fromkeys(item for path in paths.values() for item in path)

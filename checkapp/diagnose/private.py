@@ -28,6 +28,10 @@ if TYPE_CHECKING:
     Reals = NDArray[np.float64]
 
 
+MOST_FACTORS = 5000
+"""So many factors of marks are kept; then all are forgotten."""
+
+
 class Sound:
     """What a kind of item does to a line: its miss, and its chance of each symptom asked about."""
 
@@ -103,7 +107,10 @@ class Factor:
 
 
 class Hearing:
-    """What the chances say of marks, worked out once and kept: may serve any number of cases with the same chances."""
+    """What the chances say of marks, worked out once and kept: may serve any number of cases with the same chances.
+
+    May stand in place of the chances wherever suspects or tests are asked for again and again.
+    """
 
     def __init__(self, chances: Chances) -> None:
         self.chances = chances
@@ -131,9 +138,16 @@ class Hearing:
         """The factor of a mark with these private items."""
         key = (privates, asked, with_ok)
         if key not in self._factors:
+            if len(self._factors) >= MOST_FACTORS:
+                self._factors.clear()
             sounds = [(self._sound(kind, asked), chance) for kind, chance in privates]
             self._factors[key] = Factor(sounds, len(asked), blank(asked), with_ok=with_ok)
         return self._factors[key]
+
+
+def hearing_of(chances: Chances | Hearing) -> Hearing:
+    """The hearing of these chances."""
+    return chances if isinstance(chances, Hearing) else Hearing(chances)
 
 
 def blank(asked: Asked) -> float:

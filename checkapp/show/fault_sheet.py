@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
 
 from checkapp.diagnose.evidence import faulty_now
 from checkapp.diagnose.meaning import meanings
+from checkapp.diagnose.private import Hearing
 from checkapp.journal import kinds, setup_kinds, taken_out
 from checkapp.journal.errors import JournalError
 from checkapp.journal.heard import HeardMark
@@ -107,6 +109,11 @@ class FaultSheet:
                 self._learned = learn(self.rig, path, self.show, asked=False)
         return self._learned
 
+    @cached_property
+    def _hearing(self) -> Hearing:
+        """What the chances say of marks, kept from one mark to the next."""
+        return Hearing(self.learned.chances)
+
     def _state(self) -> ShowState:
         return self.recorder.state(self.show, self.key)
 
@@ -115,12 +122,12 @@ class FaultSheet:
 
     def _diagnosis(self, rig: Rig, heard: tuple[Heard, ...]) -> Diagnosis:
         if self._blamed is None or self._blamed[:2] != (rig, heard):
-            self._blamed = (rig, heard, blamed(rig, heard, self.learned.chances))
+            self._blamed = (rig, heard, blamed(rig, heard, self._hearing))
         return self._blamed[2]
 
     def _next_tests(self, rig: Rig, heard: tuple[Heard, ...]) -> tuple[NextTest, ...]:
         if self._tests is None or self._tests[:2] != (rig, heard):
-            self._tests = (rig, heard, fault_rows.unlike(tests_of(rig, heard, self.learned.chances)))
+            self._tests = (rig, heard, fault_rows.unlike(tests_of(rig, heard, self._hearing)))
         return self._tests[2]
 
     def _rows(self, rig: Rig, state: ShowState, heard: tuple[Heard, ...]) -> tuple[NextRow, ...]:
@@ -128,7 +135,7 @@ class FaultSheet:
         if not fault_rows.is_faulty(state):
             return fault_rows.again_rows(rig, state)
         tests = self._next_tests(rig, heard)
-        means = meanings(paths_of(rig), heard, self.learned.chances, [one.test for one in tests])
+        means = meanings(paths_of(rig), heard, self._hearing, [one.test for one in tests])
         rows = [fault_rows.next_row(rig, one, mean) for one, mean in zip(tests, means, strict=True)]
         reseat = fault_rows.reseat_row(rig, self._diagnosis(rig, heard), state)
         return (*rows[:1], *([reseat] if reseat else []), *rows[1:])

@@ -24,6 +24,7 @@ from checkapp.show.recording import Recorder, UnknownShow, find_show, open_journ
 
 if TYPE_CHECKING:
     from checkapp.diagnose.chances import Chances
+    from checkapp.diagnose.private import Hearing
     from checkapp.rig.rig import Rig
 
 LEAST: Final = 1e-4
@@ -91,17 +92,19 @@ def heard_in(recorder: Recorder, show: str, key: str | None = None) -> tuple[Hea
     return tuple(_heard(one) for one in found)
 
 
-def suspicion(rig: Rig, show: str | None, heard: Sequence[Heard], chances: Chances | None = None) -> Suspicion:
+def suspicion(
+    rig: Rig, show: str | None, heard: Sequence[Heard], chances: Chances | Hearing | None = None
+) -> Suspicion:
     """What follows from what was heard on a rig; ``chances`` as in `blamed`."""
     return Suspicion(rig, show, tuple(heard), blamed(rig, heard, chances), tests_of(rig, heard, chances))
 
 
-def blamed(rig: Rig, heard: Sequence[Heard], chances: Chances | None = None) -> Diagnosis:
+def blamed(rig: Rig, heard: Sequence[Heard], chances: Chances | Hearing | None = None) -> Diagnosis:
     """Who is to blame for what was heard on a rig; ``chances``: those learned, in place of the plan's."""
     return diagnose(paths_of(rig), heard, chances or chances_of(rig.plan.diagnose))
 
 
-def tests_of(rig: Rig, heard: Sequence[Heard], chances: Chances | None = None) -> tuple[NextTest, ...]:
+def tests_of(rig: Rig, heard: Sequence[Heard], chances: Chances | Hearing | None = None) -> tuple[NextTest, ...]:
     """What to try next, best first; ``chances`` as in `blamed`."""
     paths = paths_of(rig)
     free = {line: list(_free(rig, line)) for line in faulty_now(paths, heard)[:_MOST_MOVED]}
