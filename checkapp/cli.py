@@ -1,17 +1,17 @@
 """The commands. Each reads its words, asks `checkapp.show` and prints what that says; nothing else is decided here."""
 
-import json
 import os
 import sys
 from difflib import get_close_matches
 from enum import StrEnum
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
 import checkapp
 from checkapp.cli_journal import By, Journal, Json, journal_app
+from checkapp.cli_plan import Plan, plan_app, print_json
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.words import ITEM_KINDS, SYMPTOMS
 
@@ -21,7 +21,6 @@ app = typer.Typer(
     pretty_exceptions_enable=False,
     help="From a planned rig of stage boxes to a signed-off line check. A first word that is no command is a plan.",
 )
-plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The plan file itself.")
 app.add_typer(journal_app, name="journal")
 app.add_typer(plan_app, name="plan")
 
@@ -35,7 +34,6 @@ Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
 ItemKinds = StrEnum("ItemKinds", list(ITEM_KINDS))  # type: ignore[misc]
 CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely"])
 
-Plan = Annotated[Path, typer.Argument(help="The plan file.", show_default=False)]
 ShowName = Annotated[str | None, typer.Option("--show", help="The show's name; default: the latest show of the rig.")]
 
 
@@ -83,10 +81,6 @@ def _common(
     """Options that stand before the command."""
 
 
-def _print_json(document: dict[str, Any]) -> None:
-    typer.echo(json.dumps(document, indent=1, allow_nan=False))
-
-
 @app.command("open-plan", hidden=True)
 def open_plan(
     plan: Annotated[Path | None, typer.Argument(help="A plan to open.")] = None, journal: Journal = None
@@ -126,7 +120,7 @@ def review(
     written = [papering.write_picture(found, picture)] if picture is not None else []
     written += [papering.write_paper(found, pdf, clock.today())] if pdf is not None else []
     if as_json:
-        _print_json(reviewing.document(found))
+        print_json(reviewing.document(found))
     else:
         from checkapp.show.review_text import print_review
 
@@ -170,7 +164,7 @@ def scan(
 
     found = scanning.scan_file(file, plan)
     if as_json:
-        _print_json(scanning.document(found))
+        print_json(scanning.document(found))
     else:
         for line in scanning.lines_of(found):
             typer.echo(line)
@@ -189,7 +183,7 @@ def card(
 
     found = card_lookup.look_up(plan, code, journal)
     if as_json:
-        _print_json(card_lookup.document(found))
+        print_json(card_lookup.document(found))
     else:
         from checkapp.show.card_text import print_card
 
@@ -250,7 +244,7 @@ def state(
 
     found = standing.state_of(plan, show, journal, standing.asked_of(minutes, order and order.value))
     if as_json:
-        _print_json(standing.document(found))
+        print_json(standing.document(found))
     else:
         for line in standing.text_of(found):
             typer.echo(printable(line))
@@ -273,7 +267,7 @@ def suspects(
     by_marks = suspecting.suspects_by_marks
     found = by_marks(plan, marks) if marks else suspecting.suspects_of(plan, show, journal, history=not no_history)
     if as_json:
-        _print_json(suspecting.document(found))
+        print_json(suspecting.document(found))
     else:
         from checkapp.show.suspects_text import print_suspects
 
@@ -317,42 +311,13 @@ def history(
     found = history_now.history_of(journal, asked)
     written = history_now.reports(found, asked, pdf, xlsx, csv) if pdf or xlsx or csv else []
     if as_json:
-        _print_json(history_now.document(found))
+        print_json(history_now.document(found))
     else:
         from checkapp.show.history_text import print_history
 
         print_history(found)
         for words in written:
             typer.echo(words)
-
-
-@plan_app.command("schema")
-def plan_schema() -> None:
-    """The JSON Schema of the plan format, for an editor."""
-    from checkapp.rig.planfile import schema
-
-    _print_json(schema())
-
-
-@plan_app.command("order")
-def plan_order(
-    plan: Plan,
-    chain: Annotated[str | None, typer.Option("--chain", help="Only this chain.")] = None,
-    slack: Annotated[float, typer.Option("--slack", help="Metres for each hop, besides a tenth of its way.")] = 1.5,
-    out: Annotated[Path | None, typer.Option("--out", help="The file to write the changed plan to.")] = None,
-    as_json: Json = False,
-) -> None:
-    """A shorter chain: the shortest way over the stage, with cables of the stock. Status 1 when it could not."""
-    from checkapp.show import ordering
-
-    found = ordering.order_plan(plan, chain, slack, out)
-    if as_json:
-        _print_json(ordering.document(found))
-    else:
-        from checkapp.show.ordering_text import print_order
-
-        print_order(found)
-    raise typer.Exit(ordering.status(found))
 
 
 if __name__ == "__main__":

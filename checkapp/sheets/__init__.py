@@ -1,0 +1,1 @@
+"""Spreadsheets: lists read out of them, rigs written into them."""
