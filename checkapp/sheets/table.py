@@ -9,10 +9,10 @@ from dataclasses import dataclass
 class Row:
     """A row of a sheet.
 
-    ``number`` counts from 1 as in a spreadsheet program. ``cells`` are texts as a person reads them there: whole numbers
-    without a point, blanks as "", surrounding spaces gone; of merged cells only the first one has the text. ``hidden``:
-    the row does not show. ``merged``: a merged range reaches over this row's first filled cell and at least the two next
-    columns, as headings do.
+    ``number`` counts from 1 as in a spreadsheet program. ``cells`` are texts as a person reads them there: whole
+    numbers without a point, blanks as "", surrounding spaces gone; of merged cells only the first one has the text.
+    ``hidden``: the row does not show. ``merged``: a merged range reaches from this row's first filled cell over at
+    least the two columns beside it, as headings do.
     """
 
     number: int
@@ -23,8 +23,10 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet of a workbook, or a CSV file. ``notes`` say what could not be read as typed, cell by cell: a formula of
-    which no result is kept ("B7: a formula without a result")."""
+    """A sheet of a workbook, or a CSV file.
+
+    ``notes`` say, cell by cell, what could not be read as typed: "B7: a formula without a result".
+    """
 
     name: str
     rows: tuple[Row, ...]
