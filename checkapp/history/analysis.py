@@ -82,7 +82,10 @@ class SparesRow:
 
 @dataclass(frozen=True, slots=True)
 class History:
-    """A tally and what it comes to; items worst first, kinds and spares in the order of `ITEM_KINDS`."""
+    """A tally and what it comes to; items worst first, kinds and spares in the order of `ITEM_KINDS`.
+
+    Worst first: by advice, what failed at all before what did not, then the highest rate, of whatever kind.
+    """
 
     tally: Tally
     items: tuple[ItemRow, ...]
@@ -130,9 +133,10 @@ def count_of(life: Life) -> Count:
     return Count(len(life.faults), float(max(life.exposures, 0)))
 
 
-def _worst(row: ItemRow) -> tuple[int, float, float, str]:
+def _worst(row: ItemRow) -> tuple[int, bool, float, int, str]:
+    """What is to be done first, then what failed at all, then what is likeliest to fail in the next check."""
     order = ("retire", "bench-test", "keep").index(row.advice)
-    return order, -row.bad, -(row.rate or 0.0), row.life.item
+    return order, not row.life.faults, -(row.rate or 0.0), -len(row.life.faults), row.life.item
 
 
 def _item_rows(lives: list[Life], pool: Pool | None) -> Iterator[ItemRow]:

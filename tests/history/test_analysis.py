@@ -95,3 +95,21 @@ def test_an_item_that_gets_worse_is_looked_at_sooner():
         rows = {row.life.item: row for row in analysed(Tally((Life("SM.A", "cable", 30, late), *rest))).items}
         assert rows["SM.A"].advice == advice
     assert {row.advice for name, row in rows.items() if name != "SM.A"} == {"keep"}
+
+
+def test_worst_first_is_what_fails_most_of_whatever_kind():
+    """Advice first; then no item without a fault before one with some, and the likeliest to fail next first."""
+    known = [
+        Life("SM.NEW", "cable", 2, (1, 2)),
+        *(Life(f"SM.HP{n}", "hop", 1) for n in range(3)),
+        *(Life(f"SM.PT{n}", "port", 30, (4,) if n == 0 else ()) for n in range(40)),
+        *lives((), (2,), (2, 9), exposures=40),
+    ]
+    found = analysed(Tally(tuple(known))).items
+    order = [(("retire", "bench-test", "keep").index(row.advice), not row.life.faults, -row.rate) for row in found]
+    assert order == sorted(order)
+    names = [row.life.item for row in found]
+    assert names.index("SM.NEW") == 0
+    assert names.index("SM.PT0") < min(names.index(f"SM.HP{n}") for n in range(3))
+    rates = {row.life.item: row.rate for row in found}
+    assert rates["SM.HP0"] > rates["SM.PT0"]
