@@ -2,9 +2,9 @@
 
 Every line gets one free port of its direction on a box that takes its level and gives its phantom power; no port gets
 two. What is minimised, in this order: lines left without a port, re-plugs, lines on a box where nobody of their zone
-is, ports that a line that has gone still sits on, and ports far down the boxes in the plan's order. That is an assignment problem, solved
-exactly (Kuhn, Naval Research Logistics Quarterly 2, 1955; from memory) by SciPy. Lines that it leaves free to change
-places come in the order of the list.
+is, ports that a line that has gone still sits on, and ports far down the boxes in the plan's order. That is an
+assignment problem, solved exactly (Kuhn, Naval Research Logistics Quarterly 2, 1955; from memory) by SciPy. Lines that
+it leaves free to change places come in the order of the list.
 
 A line goes on where a line of the same name was; it is re-plugged unless it stays in its port. Every other line is
 plugged anew, wherever it goes.
