@@ -8,8 +8,12 @@ from checkapp.rig import units
 from checkapp.rig.codes import CODE_PATTERN, OWNER_PATTERN, Direction
 from checkapp.rig.words import ItemKind, Level, Symptom
 
-Code = Annotated[str, Field(pattern=CODE_PATTERN)]
+Code = Annotated[
+    str,
+    Field(pattern=CODE_PATTERN, description="its name, unique in the rig: 1 to 10 of A-Z 0-9 and hyphens between"),
+]
 Owner = Annotated[str, Field(pattern=OWNER_PATTERN)]
+_HIRED = "whose it is, if not the rig's: hired gear"
 Text = str
 Name = Annotated[str, Field(min_length=1, pattern=r"\S")]
 SMALLEST, LARGEST = 1e-12, 1e12
@@ -41,10 +45,10 @@ class Table(BaseModel):
 class RigTable(Table):
     """``[rig]``: the name of the rig, whose gear it is, which version of the plan this is."""
 
-    name: Name
-    owner: Owner
-    version: Count | None = None
-    sample_rate_hz: Positive = 48000.0
+    name: Name = Field(description="what the rig is called")
+    owner: Owner = Field(description="whose gear it is, the first part of every tag: 1 to 4 of A-Z 0-9")
+    version: Count | None = Field(None, description="the crew's own version number of the plan")
+    sample_rate_hz: Positive = Field(48000.0, description="of the desk")
     ambient_c: Celsius = Field(20.0, description="temperature of signal and link cables' conductors, degrees C")
 
 
@@ -52,26 +56,26 @@ class LinkKind(Table):
     """``[link_kind.NAME]``: what a chain of this kind can do."""
 
     max_length_m: Positive = Field(description="all hops together")
-    max_hop_m: Positive | None = None
-    max_boxes: Count | None = None
+    max_hop_m: Positive | None = Field(None, description="the longest single hop")
+    max_boxes: Count | None = Field(None, description="boxes on a chain, passive ones not counted")
     max_channels: Count | None = Field(None, description="slots of all boxes together, inputs and outputs")
-    impedance_ohm: Positive | None = None
-    impedance_tolerance: NotNegative = 0.2
+    impedance_ohm: Positive | None = Field(None, description="what the link wants of its cables")
+    impedance_tolerance: NotNegative = Field(0.2, description="how far a cable may be off, as a share: 0.2 is a fifth")
     hop_delay_us: Positive | None = Field(None, description="one box, one way")
     volts: Positive | None = Field(None, description="link power; with max_amps or not at all")
-    max_amps: Positive | None = None
-    source_ohm: NotNegative = 0.0
+    max_amps: Positive | None = Field(None, description="what one source of link power gives")
+    source_ohm: NotNegative = Field(0.0, description="resistance inside a source of link power")
 
 
 class CableKind(Table):
     """``[cable_kind.NAME]``: core and ways of a cable. At most one of area, gauge and loop resistance."""
 
-    impedance_ohm: Positive | None = None
-    core_mm2: Positive | None = None
-    core_awg: Gauge | None = None
+    impedance_ohm: Positive | None = Field(None, description="of the cable")
+    core_mm2: Positive | None = Field(None, description="copper of one conductor; or core_awg, or loop_ohm_per_m")
+    core_awg: Gauge | None = Field(None, description="copper of one conductor as a gauge")
     written_loop_ohm_per_m: Positive | None = Field(None, alias="loop_ohm_per_m", description="both conductors, 20 C")
-    ways: Count = 1
-    jacket_mm: Positive | None = None
+    ways: Count = Field(1, description="lines that fit through one cable; more than 1 for a multicore")
+    jacket_mm: Positive | None = Field(None, description="outer diameter, for tags that wrap round")
 
     @property
     def loop_ohm_per_m(self) -> float | None:
@@ -85,16 +89,18 @@ class CableKind(Table):
 class BoxKind(Table):
     """``[box_kind.NAME]``: ports, what they take, and the power that a box of this kind needs."""
 
-    inputs: Annotated[int, Field(ge=0, le=9999)]
-    outputs: Annotated[int, Field(ge=0, le=9999)]
-    accepts: Annotated[tuple[Level, ...], Field(strict=False)] | None = None
-    phantom: bool = False
-    passive: bool = False
-    draw_w: NotNegative = 0.0
-    power_factor: Positive = 1.0
-    min_volts: Positive | None = None
-    link_powered: bool = False
-    repowers: bool = False
+    inputs: Annotated[int, Field(ge=0, le=9999)] = Field(description="input ports of a box")
+    outputs: Annotated[int, Field(ge=0, le=9999)] = Field(description="output ports of a box")
+    accepts: Annotated[tuple[Level, ...], Field(strict=False)] | None = Field(
+        None, description="levels that its inputs take"
+    )
+    phantom: bool = Field(False, description="whether its inputs give phantom power")
+    passive: bool = Field(False, description="a drop box: sockets alone, no link and no power")
+    draw_w: NotNegative = Field(0.0, description="power that a box needs")
+    power_factor: Positive = Field(1.0, description="of that power, on a mains supply")
+    min_volts: Positive | None = Field(None, description="the lowest link voltage that it runs on")
+    link_powered: bool = Field(False, description="whether it can run from the link")
+    repowers: bool = Field(False, description="on a supply of its own it powers the boxes after it")
 
     def ports(self, direction: Direction) -> int:
         """How many ports it has in that direction."""
@@ -106,7 +112,7 @@ class Chain(Table):
 
     code: Code
     link: Text = Field(description="a link_kind")
-    desk: Text | None = None
+    desk: Text | None = Field(None, description="at which desk it starts, where there are several")
     at: Position | None = Field(None, description="where its desk port is on the stage plan, metres")
     start: Text | None = Field(None, alias="from", description="the box at whose outlet it starts")
 
@@ -115,16 +121,18 @@ class Supply(Table):
     """``[[supply]]``: a mains circuit that boxes plug into."""
 
     code: Code
-    volts: Positive
-    breaker_amps: Positive
-    phase: Text | None = None
-    other_load_w: NotNegative = 0.0
+    volts: Positive = Field(description="of the mains circuit")
+    breaker_amps: Positive = Field(description="of its breaker")
+    phase: Text | None = Field(None, description="which phase it is on: L1")
+    other_load_w: NotNegative = Field(0.0, description="what else is plugged into it")
     written_m: Positive | None = Field(None, alias="cable_m", description="the feeder to it")
-    written_ft: Positive | None = Field(None, alias="cable_ft")
-    core_mm2: Positive | None = None
-    core_awg: Gauge | None = None
-    conductor_c: Celsius = 70.0
-    owner: Owner | None = None
+    written_ft: Positive | None = Field(
+        None, alias="cable_ft", description="the feeder to it, in feet instead of cable_m"
+    )
+    core_mm2: Positive | None = Field(None, description="copper of one conductor of the feeder; or core_awg")
+    core_awg: Gauge | None = Field(None, description="copper of one conductor of the feeder as a gauge")
+    conductor_c: Celsius = Field(70.0, description="temperature of the feeder's conductors")
+    owner: Owner | None = Field(None, description=_HIRED)
 
     @property
     def feeder_m(self) -> float | None:
@@ -143,8 +151,8 @@ class Source(Table):
     """``[[source]]``: a microphone, DI or player that has a tag of its own."""
 
     code: Code
-    kind: Text | None = None
-    owner: Owner | None = None
+    kind: Text | None = Field(None, description="what it is, in your words: active DI")
+    owner: Owner | None = Field(None, description=_HIRED)
 
 
 class Cable(Table):
@@ -152,10 +160,10 @@ class Cable(Table):
 
     code: Code
     kind: Text = Field(description="a cable_kind")
-    written_m: Positive | None = Field(None, alias="length_m")
-    written_ft: Positive | None = Field(None, alias="length_ft")
-    spare: bool = False
-    owner: Owner | None = None
+    written_m: Positive | None = Field(None, alias="length_m", description="its length; this or length_ft")
+    written_ft: Positive | None = Field(None, alias="length_ft", description="its length in feet instead of length_m")
+    spare: bool = Field(False, description="carried in case another fails")
+    owner: Owner | None = Field(None, description=_HIRED)
 
     @property
     def length_m(self) -> float:
@@ -177,30 +185,30 @@ class Box(Table):
     kind: Text = Field(description="a box_kind")
     fed_from: Text = Field(description="a chain, a box; for a passive box a port")
     outputs_from: Text | None = Field(None, description="a passive box's returns: the port that feeds its out 1")
-    cable: Text | None = None
-    supply: Text | None = None
+    cable: Text | None = Field(None, description="the cable of its hop; for a passive box its multicore")
+    supply: Text | None = Field(None, description="the supply that it is plugged into")
     repeats: Text | None = Field(None, description="a box of the same chain whose outputs it repeats")
-    place: Text | None = None
+    place: Text | None = Field(None, description="where it stands, in words")
     at: Position | None = Field(None, description="metres on the stage plan, x to stage left of centre, y upstage")
     settings: dict[str, str] = Field({}, description="what the crew must set on the box itself")
-    owner: Owner | None = None
+    owner: Owner | None = Field(None, description=_HIRED)
 
 
 class Input(Table):
     """``[[input]]``: one input line of the show."""
 
-    number: LineNumber
-    name: Name
-    level: Level
-    phantom: bool = False
-    phantom_ma: Positive | None = None
-    source: Text | None = None
-    cable: Text | None = None
-    way: Count = 1
-    port: Text
-    zone: Text | None = None
-    stand: Text | None = None
-    note: Text | None = None
+    number: LineNumber = Field(description="channel number on the desk, each once")
+    name: Name = Field(description="what is heard on it")
+    level: Level = Field(description="of the signal")
+    phantom: bool = Field(False, description="whether it needs phantom power")
+    phantom_ma: Positive | None = Field(None, description="what it takes of phantom power")
+    source: Text | None = Field(None, description="the code of its microphone, DI or player, if that has a tag")
+    cable: Text | None = Field(None, description="the cable of the line")
+    way: Count = Field(1, description="which way of a multicore")
+    port: Text = Field(description="where it is plugged: SB1 in 1, DESK in 3")
+    zone: Text | None = Field(None, description="where on stage, to check by area")
+    stand: Text | None = Field(None, description="what it stands on")
+    note: Text | None = Field(None, description="anything else the crew must know")
 
     @property
     def line(self) -> str:
@@ -211,13 +219,13 @@ class Input(Table):
 class Output(Table):
     """``[[output]]``: one output line of the show."""
 
-    number: LineNumber
-    name: Name
-    cable: Text | None = None
-    way: Count = 1
-    port: Text
-    zone: Text | None = None
-    note: Text | None = None
+    number: LineNumber = Field(description="output number on the desk, each once")
+    name: Name = Field(description="what it feeds")
+    cable: Text | None = Field(None, description="the cable of the line")
+    way: Count = Field(1, description="which way of a multicore")
+    port: Text = Field(description="where it is plugged: SB1 out 1, DESK out 2")
+    zone: Text | None = Field(None, description="where on stage, to check by area")
+    note: Text | None = Field(None, description="anything else the crew must know")
 
     @property
     def line(self) -> str:
@@ -231,11 +239,11 @@ Line = Input | Output
 class Insert(Table):
     """``[[insert]]``: gear that an input goes out to and comes back from, through the chain."""
 
-    name: Name
-    input: Count
-    send: Text
-    back: Text = Field(alias="return")
-    parallel: bool = False
+    name: Name = Field(description="what the gear is called")
+    input: Count = Field(description="number of the input that goes through it")
+    send: Text = Field(description="the output port towards it: SB1 out 3")
+    back: Text = Field(alias="return", description="the input port back from it: SB1 in 3")
+    parallel: bool = Field(False, description="mixed with the direct signal")
 
 
 Chances = dict[ItemKind, Fraction]
@@ -249,13 +257,19 @@ class Diagnose(Table):
     before sharpens the chances.
     """
 
-    false_alarm: Fraction | None = None
-    prior: Chances = {}
-    miss: Chances = {}
-    hear: dict[ItemKind, dict[Symptom, Fraction]] = {}
-    minutes: dict[Literal["mark", "re-mark", "move"], Positive] = {}
-    swap_minutes: dict[ItemKind, Positive] = {}
-    learn: bool = True
+    false_alarm: Fraction | None = Field(None, description="chance that a good line is marked faulty")
+    prior: Chances = Field({}, description="chance that an item of a kind is faulty")
+    miss: Chances = Field({}, description="chance that a line through a faulty item sounds ok")
+    hear: dict[ItemKind, dict[Symptom, Fraction]] = Field(
+        {}, description="chance of each symptom when an item of a kind is faulty; the eight add up to 1"
+    )
+    minutes: dict[Literal["mark", "re-mark", "move"], Positive] = Field(
+        {}, description="how long it takes to listen to a line (mark), to listen again (re-mark), to move a line (move)"
+    )
+    swap_minutes: dict[ItemKind, Positive] = Field(
+        {}, description="how long it takes to swap an item of a kind and listen"
+    )
+    learn: bool = Field(True, description="whether what failed before sharpens the chances")
 
 
 class PlanFile(Table):
