@@ -8,15 +8,14 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
-from scipy.special import gammainc
-
 from checkapp.history.tables import minutes_per_line
 from checkapp.history.trend import FEWEST, LEVEL
+from checkapp.history.worsening import worsening
 from checkapp.review.summary import counted
 from checkapp.rig.errors import printable
 
 if TYPE_CHECKING:
-    from checkapp.history.analysis import Advice, History, ItemRow, KindRow
+    from checkapp.history.analysis import Advice, History, ItemRow
     from checkapp.history.lives import Tally
 
 NAMED = 6
@@ -25,6 +24,8 @@ NOTHING = "There is nothing to tell yet: no line was marked in a check, and noth
 WHAT_TO_DO = (
     "Mark lines in a check, or bring old records in with `checkapp journal import FILE`, and ask for the history again."
 )
+LEAST_P = 0.001
+"""A smaller probability is not printed."""
 _LONGEST = 40
 _HOUR_AND_HALF, _TWO_DAYS = 90, 2 * 1440
 
@@ -89,31 +90,26 @@ def _name(row: ItemRow) -> str:
 
 
 def _worse(history: History, most: int) -> tuple[str, ...]:
-    kinds = [words for row in history.kinds if (words := _growing(row))]
-    items = [
-        f"{_name(row)}: its faults came later than evenly over its {row.life.exposures} checks (p {row.trend.p:.3f})."
-        for row in history.items
-        if row.trend.word == "worse"
+    found = worsening(history)
+    rows = [
+        f"All of kind {one.row.kind}: faults come more often as the tour goes on (p {_p(one.p)})."
+        for one in found.kinds
     ]
-    return _named([*kinds, *items], most, "No item and no kind that could be told.")
+    rows += [
+        f"{_name(one.row)}: its faults came later than evenly over its {one.row.life.exposures} checks (p {_p(one.p)})."
+        for one in found.items
+    ]
+    lines = _named(rows, most, "No item and no kind that could be told.")
+    others = found.alone - len(found.items)
+    if not others:
+        return lines
+    asked = f"{counted(found.asked, 'item')} with {FEWEST} faults or more"
+    look = "looks so taken alone" if others == 1 else "look so taken alone"
+    return (*lines, f"Of {asked} {others} more {look}; chance has about {found.asked * LEVEL / 2:.1f} look so.")
 
 
-def _growing(row: KindRow) -> str:
-    """Where the faults of a kind come more often than chance would have it one time in twenty, in words.
-
-    With n faults and the shape b, n/b is the sum of log(end/time) over them: gamma with shape n where there is no
-    trend, small where they come late (MIL-HDBK-189, 1981, appendix C). n comes from b and b with its bias taken out.
-    """
-    found = row.growth
-    if found is None or found.unbiased is None or found.unbiased >= found.shape:
-        return ""
-    number = round(1 / (1 - found.unbiased / found.shape))
-    p = float(gammainc(number, number / found.shape))
-    if number < FEWEST or p >= LEVEL / 2:
-        return ""
-    return (
-        f"All of kind {row.kind}: faults come more often as the tour goes on (growth {found.shape:.1f}, p {2 * p:.3f})."
-    )
+def _p(value: float) -> str:
+    return f"{value:.3f}" if value >= LEAST_P else f"below {LEAST_P}"
 
 
 def _leg(history: History) -> str:

@@ -8,6 +8,7 @@ from checkapp.history.analysis import FAR_ABOVE, ODD, ODD_AND_WORSE, RETIRE
 from checkapp.history.rates import SPREAD
 from checkapp.history.tables import Column, Table
 from checkapp.history.trend import FEWEST, LEVEL
+from checkapp.history.worsening import FALSE_PART
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History
@@ -17,6 +18,8 @@ SOURCES: Final = (
     "items of a kind share a gamma prior.",
     "D. R. Cox and P. A. W. Lewis, The Statistical Analysis of Series of Events, 1966, chapter 3: the Laplace test.",
     "NIST/SEMATECH e-Handbook of Statistical Methods, 8.2.3.4 (trend tests) and 8.4.5.2 (power law).",
+    "Y. Benjamini and Y. Hochberg, Controlling the false discovery rate, J. R. Statist. Soc. B 57, 1995: what gets "
+    "worse.",
     "MIL-HDBK-189, Reliability Growth Management, 1981, appendix C: the power law over a tour.",
     "H. H. Panjer, Recursive evaluation of a family of compound distributions, ASTIN Bulletin 12, 1981: spares.",
 )
@@ -38,8 +41,14 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         (
             "trend",
             "The Laplace test over the item's own checks; the k-th counts as the time k - 0.5. Two-sided p below "
-            f"{LEVEL:g} is taken for a trend; under {FEWEST} faults nothing is said. An item that was pulled at its "
-            "last fault is taken as watched until then.",
+            f"{LEVEL:g} is taken for a trend; with faults in under {FEWEST} checks nothing is said. An item that was "
+            "pulled at its last fault is taken as watched until then.",
+        ),
+        (
+            "gets worse",
+            "Of many items some look worse by chance. The first page names those that do so taken alone and that the "
+            "step-up rule of Benjamini and Hochberg tells of all that were asked, one-sided: of those that are named "
+            f"no more than {100 * FALSE_PART:g} % are expected to be there by chance. Kinds likewise, by themselves.",
         ),
         (
             "growth",
@@ -60,7 +69,7 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
             "choices without a source",
             "The prior of what a kind is like: its relative spread s with a density in proportion to "
             f"s/(1 + (s/{SPREAD:g})^2)^1.5, its mean log-normal about the chance that suspects start from by a factor "
-            "of 4.5. The limits under advice and trend, and 90 %.",
+            "of 4.5. The limits under advice, trend and gets worse, and 90 %.",
         ),
         ("times", "All times are in UTC."),
         *(("source", words) for words in SOURCES),
