@@ -1,13 +1,15 @@
-"""The reports of a history written into files: all worked out first, then each put in its place as a whole."""
+"""The reports of a history written into files: all worked out and written first, then put in their places as one."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.review.summary import counted
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.rig.writing import not_written, replace_file
+from checkapp.rig.writing import not_written, replace_files
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History
@@ -23,26 +25,20 @@ def write_reports(
     """Write the reports that are asked for; a line of words for each file.
 
     ``today`` and ``title`` are printed. A folder for the CSV files that is not there is made. `ReportNameWrong`: a
-    name that does not end as it should; `FileNotWritten`: not where it was asked for.
+    name that does not end as it should; `FileNotWritten`: not where it was asked for, or no room. After an error those
+    that were there before are as they were.
     """
     _check_names(pdf, xlsx)
-    found: list[tuple[Path, bytes, str]] = []
+    found: dict[Path, tuple[bytes, str]] = {}
     if pdf is not None:
-        found.append((pdf, *_pdf(history, today, title)))
+        found[pdf] = _pdf(history, today, title)
     if xlsx is not None:
-        from checkapp.history.report_xlsx import xlsx_report
-
-        found.append((xlsx, xlsx_report(history, title), "the tables as a workbook, a sheet each"))
+        found[xlsx] = _xlsx(history, title)
     if csv_dir is not None:
-        from checkapp.history.report_csv import csv_files
-
-        _make(csv_dir)
-        for name, content in csv_files(history).items():
-            rows = content.count(b"\r\n") - 1
-            found.append((csv_dir / name, content, counted(rows, "row")))
-    for path, content, _ in found:
-        replace_file(path, content)
-    return [f"{printable(str(path))}: {words}" for path, _, words in found]
+        found |= _csv(history, csv_dir)
+    with nullcontext() if csv_dir is None else _folder(csv_dir):
+        replace_files({path: content for path, (content, _) in found.items()})
+    return [f"{printable(str(path))}: {words}" for path, (_, words) in found.items()]
 
 
 def _pdf(history: History, today: str, title: str) -> tuple[bytes, str]:
@@ -53,6 +49,19 @@ def _pdf(history: History, today: str, title: str) -> tuple[bytes, str]:
     return pdf_report(history, today, title), words
 
 
+def _xlsx(history: History, title: str) -> tuple[bytes, str]:
+    from checkapp.history.report_xlsx import xlsx_report
+
+    return xlsx_report(history, title), "the tables as a workbook, a sheet each"
+
+
+def _csv(history: History, folder: Path) -> dict[Path, tuple[bytes, str]]:
+    from checkapp.history.report_csv import csv_files
+
+    files = csv_files(history)
+    return {folder / name: (content, counted(content.count(b"\r\n") - 1, "row")) for name, content in files.items()}
+
+
 def _check_names(pdf: Path | None, xlsx: Path | None) -> None:
     for path, ending, what in ((pdf, ".pdf", "PDF"), (xlsx, ".xlsx", "workbook")):
         if path is not None and path.suffix.lower() != ending:
@@ -60,8 +69,17 @@ def _check_names(pdf: Path | None, xlsx: Path | None) -> None:
             raise ReportNameWrong(f"--{ending[1:]} {shown}: not the name of a {what}; end it in {ending}")
 
 
-def _make(folder: Path) -> None:
+@contextmanager
+def _folder(folder: Path) -> Iterator[None]:
+    """A folder that is there; where it was made for the block and that fails, it is gone again."""
+    is_new = not folder.exists()
     try:
         folder.mkdir(exist_ok=True)
     except (OSError, ValueError) as error:
         raise not_written(folder, error) from None
+    try:
+        yield
+    except CheckappError:
+        if is_new:
+            folder.rmdir()
+        raise

@@ -73,3 +73,12 @@ def test_a_report_replaces_the_one_before_and_leaves_nothing_beside(history, tmp
     written(history, xlsx=out)
     assert openpyxl.load_workbook(out)["Items"].max_row == 3
     assert [path.name for path in tmp_path.iterdir()] == ["h.xlsx"]
+
+
+def test_where_one_cannot_be_written_the_old_ones_stay(history, tmp_path):
+    pdf, gone = tmp_path / "h.pdf", tmp_path / "gone" / "h.xlsx"
+    pdf.write_text("old")
+    with pytest.raises(FileNotWritten, match=r"gone.*cannot be written"):
+        written(history, pdf=pdf, xlsx=gone, csv_dir=tmp_path / "tables")
+    assert pdf.read_text() == "old"
+    assert [path.name for path in tmp_path.iterdir()] == ["h.pdf"]
