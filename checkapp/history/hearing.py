@@ -11,20 +11,19 @@ import numpy as np
 
 from checkapp.history.plans import Numbered, PlanLines
 from checkapp.journal import kinds
-from checkapp.journal.changes import read_change
 from checkapp.journal.checks import Check, check_of, read_checks
 from checkapp.journal.entry import read_detail
 from checkapp.journal.ran import Ran
-from checkapp.journal.story import rigs_used
 
 if TYPE_CHECKING:
     from checkapp.history.lives import FaultMade
     from checkapp.history.plans import Numbers
     from checkapp.journal.entry import Entry
-    from checkapp.journal.exposures import Done, Marks, Row, Said
+    from checkapp.journal.exposures import Deed, Done, Marks, Row, Said
     from checkapp.journal.kinds import Mark, Path
 
     Read = Callable[[Sequence[str]], list[Row]]
+    _Counted = tuple["Heard", list[tuple[Said, Mark, Numbers]]]
 
 
 @dataclass(slots=True)
@@ -65,15 +64,15 @@ class RigHeard:
 
     def __init__(self, done: Done, number: Callable[[str, str], int]) -> None:
         self.rig = done.rig
-        self.used = rigs_used(done.entries)
-        changes = [change for entry in done.entries if (change := read_change(entry))]
+        self.used = {used.digest: used for deed in done.deeds if (used := deed.used)}
+        changes = [change for deed in done.deeds if (change := deed.change)]
         self._clocks = [change.order[0] for change in changes]
         self._rans = {digest: Ran(used.lines, changes) for digest, used in self.used.items()}
         self._number, self._lines = number, Numbered()
         self._plans = {digest: PlanLines(self._versions(ran), len(changes)) for digest, ran in self._rans.items()}
-        self.of_show: dict[str | None, list[Entry]] = {}
-        for entry in done.entries:
-            self.of_show.setdefault(entry.show, []).append(entry)
+        self.of_show: dict[str | None, list[Deed]] = {}
+        for deed in done.deeds:
+            self.of_show.setdefault(deed.entry.show, []).append(deed)
 
     def _versions(self, ran: Ran) -> Iterator[tuple[int, int, list[int]]]:
         for line, moment, path in ran.versions():
@@ -123,7 +122,7 @@ class ShowHeard:
     def __init__(self, rig: RigHeard, show: str | None, marks: Marks | None, read: Read) -> None:
         self._rig, self._show, self._read = rig, show, read
         self.heard: dict[str, Heard] = {}
-        of_show = rig.of_show.get(show, ())
+        of_show = [deed.entry for deed in rig.of_show.get(show, ())]
         self.checks = read_checks(of_show, ())
         said = [(one, mark) for one in (marks.said if marks else ()) if (mark := _mark_of(one))]
         known = {check_id for check in self.checks for check_id in check.ids}
@@ -131,8 +130,9 @@ class ShowHeard:
         if strays:
             rows = [(mark, (row.clock, "", 0, "")) for one, mark in strays for row in read(one.rows)]
             self.checks = read_checks(of_show, rows)
-        for check, told in self._by_check(said).items():
-            self._count(self.need(check, ""), told)
+        counted = [self._count(self.need(check, ""), told) for check, told in self._by_check(said).items()]
+        self._hear(counted)
+        self._hear_again(counted)
 
     def check_at(self, entry: Entry) -> Check | None:
         """The check in which something was done that names none; what was done between two belongs to the first."""
@@ -169,19 +169,14 @@ class ShowHeard:
                 found.setdefault(check, []).append((alone, mark))
         return found
 
-    def _count(self, heard: Heard, told: list[tuple[Said, Mark]]) -> None:
+    def _count(self, heard: Heard, told: list[tuple[Said, Mark]]) -> _Counted:
         heard.first_at = min(one.first_at for one, _ in told)
         heard.last_at = max(one.last_at for one, _ in told)
         heard.crew = frozenset().union(*(one.by for one, _ in told))
         lines = [self._rig.lines(one.lines) for one, _ in told]
         heard.lines = len(np.unique(np.concatenate(lines)))
         self._items(heard, told, lines)
-        for one, mark in told:
-            if mark.verdict == "faulty":
-                heard.faulty += [self._faulty(mark, row) for row in self._read(one.rows)]
-        heard.faulty.sort(key=lambda mark: mark.clock)
-        if heard.faulty:
-            self._ok(heard, told, lines)
+        return heard, [(one, mark, numbers) for (one, mark), numbers in zip(told, lines, strict=True)]
 
     def _items(self, heard: Heard, told: list[tuple[Said, Mark]], lines: list[Numbers]) -> None:
         """The items of all lines that were marked by one plan, at once."""
@@ -194,22 +189,33 @@ class ShowHeard:
             numbers, moments = (np.concatenate(arrays) for arrays in zip(*many, strict=True))
             heard.items.append(self._rig.through(plan, item, numbers, moments))
 
-    def _faulty(self, mark: Mark, row: Row) -> FaultyMark:
-        path = self._rig.path(mark, row.line, row.clock)
-        return FaultyMark(row.line, row.clock, row.at, row.by, mark.symptom, path)
-
-    def _ok(self, heard: Heard, told: list[tuple[Said, Mark]], lines: list[Numbers]) -> None:
-        """Keep when lines that were faulty were heard to be ok last."""
-        bad = self._rig.lines([mark.line for mark in heard.faulty])
-        is_bad = np.zeros(self._rig.known_lines, bool)
-        is_bad[bad] = True
-        rows = [
-            one.rows[place]
-            for (one, mark), numbers in zip(told, lines, strict=True)
-            if mark.verdict == "ok"
-            for place in np.flatnonzero(is_bad[numbers]).tolist()
+    def _hear(self, counted: list[_Counted]) -> None:
+        """Keep what was faulty in each check: those marks are read one by one, of all checks of the show at once."""
+        bad = [
+            (heard, mark, row)
+            for heard, told in counted
+            for one, mark, _ in told
+            if mark.verdict == "faulty"
+            for row in one.rows
         ]
-        for row in self._read(rows):
+        for (heard, mark, _), row in zip(bad, self._read([row for *_, row in bad]), strict=True):
+            path = self._rig.path(mark, row.line, row.clock)
+            heard.faulty.append(FaultyMark(row.line, row.clock, row.at, row.by, mark.symptom, path))
+        for heard, _ in counted:
+            heard.faulty.sort(key=lambda mark: mark.clock)
+
+    def _hear_again(self, counted: list[_Counted]) -> None:
+        """Keep when lines that were faulty were heard to be ok last."""
+        good: list[tuple[Heard, str]] = []
+        for heard, told in counted:
+            if not heard.faulty:
+                continue
+            is_bad = np.zeros(self._rig.known_lines, bool)
+            is_bad[self._rig.lines([mark.line for mark in heard.faulty])] = True
+            for one, mark, numbers in told:
+                if mark.verdict == "ok":
+                    good += [(heard, one.rows[place]) for place in np.flatnonzero(is_bad[numbers]).tolist()]
+        for (heard, _), row in zip(good, self._read([row for _, row in good]), strict=True):
             heard.ok[row.line] = max(row.clock, heard.ok.get(row.line, ""))
 
 

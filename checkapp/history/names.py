@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
-from checkapp.journal import kinds, setup_kinds
+from checkapp.journal import setup_kinds
 from checkapp.rig.codes import read_port
 from checkapp.rig.words import ITEM_KINDS
 
@@ -33,8 +33,8 @@ class Names:
             self._take(of_rig)
 
     def _take(self, of_rig: Done) -> None:
-        for entry in of_rig.entries:
-            used, swap, repair = kinds.read_rig(entry), setup_kinds.read_swap(entry), kinds.read_repair(entry)
+        for deed in of_rig.deeds:
+            used, swap, repair = deed.used, setup_kinds.read_swap(deed.entry), deed.repair
             if used is not None:
                 self._owner[of_rig.rig] = used.owner
                 self._hired |= {(of_rig.rig, code): owner for code, owner in used.owners.items()}

@@ -76,12 +76,12 @@ class _Count:
 
     def _show(self, rig: RigHeard, show: str | None, marks: Marks | None) -> None:
         heard = ShowHeard(rig, show, marks, self.read)
-        for entry in rig.of_show.get(show, ()):
-            repair, named = kinds.read_repair(entry), kinds.read_show(entry)
+        for deed in rig.of_show.get(show, ()):
+            named = kinds.read_show(deed.entry)
             if named is not None:
                 self.told[rig.rig, show] = named
-            if repair is not None and repair.cleared:
-                self._repair(rig, heard, entry, repair)
+            if deed.repair is not None and deed.repair.cleared:
+                self._repair(rig, heard, deed.entry, deed.repair)
         self.heard += heard.heard.values()
 
     def _repair(self, rig: RigHeard, show: ShowHeard, entry: Entry, repair: Repair) -> None:
@@ -97,7 +97,7 @@ class _Count:
         for mark in waiting:
             mark.cleared = True
         symptoms = tuple(dict.fromkeys(mark.symptom for mark in waiting if mark.symptom))
-        said = kinds.text_of(entry.details.get("symptom"))
+        said = None if symptoms else kinds.text_of(entry.details.get("symptom"))
         fault = FaultMade(
             item=name,
             kind=self.names.kind(name),

@@ -58,7 +58,11 @@ def changes_of(entries: Iterable[Entry], rig: str) -> tuple[RigChange, ...]:
 
 def read_change(entry: Entry) -> RigChange | None:
     """The swap or move that an entry tells of."""
-    repair = kinds.read_repair(entry)
+    return change_of(entry, kinds.read_repair(entry))
+
+
+def change_of(entry: Entry, repair: kinds.Repair | None) -> RigChange | None:
+    """The same where it is known already which repair the entry tells of."""
     what = setup_kinds.read_swap(entry) or setup_kinds.read_move(entry) or (repair and _by_repair(repair))
     if not what or (isinstance(what, Swapped) and not _SWAPPABLE.fullmatch(what.old)):
         return None

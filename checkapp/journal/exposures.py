@@ -14,14 +14,16 @@ from types import NoneType
 from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.journal import kinds, setup_kinds
-from checkapp.journal.changes import read_change
+from checkapp.journal.changes import change_of
 from checkapp.journal.entry import COLUMN_NAMES, Entry, is_readable
 from checkapp.journal.store import StoredText, lenient_text
 from checkapp.journal.story import in_order, standing
 from checkapp.journal.taken_out import PULLED, RETURNED
 
 if TYPE_CHECKING:
+    from checkapp.journal.changes import RigChange
     from checkapp.journal.journal import Journal
+    from checkapp.journal.kinds import Repair, RigUsed
 
 _DONE = (
     kinds.RIG,
@@ -95,6 +97,16 @@ class Row(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
+class Deed:
+    """Something that was done: its entry, and the plan, the repair and the change of the rig that it tells of."""
+
+    entry: Entry
+    used: RigUsed | None
+    repair: Repair | None
+    change: RigChange | None
+
+
+@dataclass(frozen=True, slots=True)
 class Done:
     """What was done on a rig and stands, besides the marks, in the order of the story.
 
@@ -102,7 +114,7 @@ class Done:
     """
 
     rig: str | None
-    entries: list[Entry]
+    deeds: list[Deed]
     undone: frozenset[str]
     changed: bool
 
@@ -141,8 +153,13 @@ def _done(rig: str | None, found: list[Entry]) -> Done:
     story = in_order(found)
     kept = standing(story)
     undone = {entry.subject for entry in kept if entry.kind == kinds.VOID and entry.subject is not None}
-    told = [entry for entry in kept if entry.kind != kinds.VOID]
-    return Done(rig, told, frozenset(undone), any(read_change(entry) for entry in told))
+    told = [_deed(entry) for entry in kept if entry.kind != kinds.VOID]
+    return Done(rig, told, frozenset(undone), any(deed.change for deed in told))
+
+
+def _deed(entry: Entry) -> Deed:
+    repair = kinds.read_repair(entry)
+    return Deed(entry, kinds.read_rig(entry), repair, change_of(entry, repair))
 
 
 def _of_no_rig(journal: Journal) -> list[Entry]:
