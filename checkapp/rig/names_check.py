@@ -11,7 +11,7 @@ _PORT_RIGHT = 'write a port like "SB1 in 3" or "DESK in 3"'
 
 def check_names(draft: Draft) -> None:
     """Add a fault for each unknown name and each number used twice."""
-    for table, fields in _REFERENCES.items():
+    for table, fields in REFERENCES.items():
         for index, entry in draft.each(table):
             for field, target in fields:
                 _check_code(
@@ -22,21 +22,24 @@ def check_names(draft: Draft) -> None:
                     target,
                     getattr(entry, _ATTRIBUTES.get(field, field)),
                 )
-    for table, kind_table in (("chain", "link_kind"), ("cable", "cable_kind"), ("box", "box_kind")):
+    for table, (field, kind_table) in KINDS_OF.items():
         for index, entry in draft.each(table):
-            _check_kind(draft, table, index, kind_table, entry)
+            _check_kind(draft, table, index, field, kind_table, entry)
     for table in ("input", "output"):
         _check_numbers(draft, table)
     _check_fed_from(draft)
     _check_inserts(draft)
 
 
-_REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
+REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
     "chain": (("from", "box"),),
     "box": (("cable", "cable"), ("supply", "supply"), ("repeats", "box")),
     "input": (("source", "source"), ("cable", "cable")),
     "output": (("cable", "cable"),),
 }
+"""By table: the fields that hold the code of an entry, and of which table."""
+KINDS_OF = {"chain": ("link", "link_kind"), "cable": ("kind", "cable_kind"), "box": ("kind", "box_kind")}
+"""By table: the field that names the kind of an entry, and the table of these kinds."""
 _ATTRIBUTES = {"from": "start", "return": "back"}
 
 
@@ -45,8 +48,7 @@ def _check_code(draft: Draft, table: str, index: int, field: str, target: str, c
         draft.unknown(table, index, field, code, target)
 
 
-def _check_kind(draft: Draft, table: str, index: int, kind_table: str, entry: Any) -> None:
-    field = "link" if table == "chain" else "kind"
+def _check_kind(draft: Draft, table: str, index: int, field: str, kind_table: str, entry: Any) -> None:
     name = getattr(entry, field)
     if isinstance(name, str) and name not in draft.kinds[kind_table] and not draft.kinds_missing:
         draft.unknown(table, index, field, name, kind_table)
