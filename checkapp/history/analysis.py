@@ -38,6 +38,8 @@ FAR_ABOVE = 2.0
 RETIRE = 0.8
 """One that stands out is retired from this probability of being bad on. A choice, no source."""
 _TWICE = 2
+_AS_OFTEN, _ROUND = 1.05, 10.0
+"""Below the one an item fails about as often as its kind; from the other on no decimals are said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +58,11 @@ class ItemRow:
     trend: Trend
     advice: Advice
     reason: str
+
+    @property
+    def why(self) -> str:
+        """The reason without the counts that it begins with; empty where it says no more than these."""
+        return self.reason.removeprefix(_counts_words(self.life)).lstrip(",; ")
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,17 +170,28 @@ def _odds(counts: list[Count]) -> list[float]:
 
 def _advice(life: Life, way: Trend, odd: float, is_bad: bool, times: float) -> tuple[Advice, str]:
     """What to do with an item, and why, in words."""
-    faults = f"{_number(len(life.faults), 'fault')} in {_number(life.exposures, 'check')}"
+    faults = _counts_words(life)
     if life.bench is False:
         return "retire", f"{faults}; it failed on the bench"
     worse = way.word == "worse"
     if len(life.faults) >= _TWICE and odd <= (ODD_AND_WORSE if worse else ODD):
-        often = f"{faults}, about {times:.1f} times as often as its kind"
+        often = f"{faults}, {_often(times)}"
         advice: Advice = "retire" if is_bad and odd <= ODD else "bench-test"
         return advice, f"{often}, and more often of late" if worse and advice == "bench-test" else often
     if life.pulled_at is not None and life.bench is None:
         return "bench-test", f"{faults}; it was pulled and not tested since"
     return "keep", faults
+
+
+def _counts_words(life: Life) -> str:
+    return f"{_number(len(life.faults), 'fault')} in {_number(life.exposures, 'check')}"
+
+
+def _often(times: float) -> str:
+    """So many times as often as its kind; where bad ones lift what is expected of the kind, than a good one."""
+    if times <= _AS_OFTEN:
+        return "more often than a good one of its kind"
+    return f"about {times:.{1 if times < _ROUND else 0}f} times as often as its kind"
 
 
 def _number(count: int, word: str) -> str:

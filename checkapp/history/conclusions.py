@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
-from checkapp.history.tables import minutes_per_line
+from checkapp.history.printed import ELSEWHERE
+from checkapp.history.tables import seconds_per_line
 from checkapp.history.trend import FEWEST, LEVEL
 from checkapp.history.worsening import worsening
 from checkapp.review.summary import counted
@@ -27,7 +28,7 @@ WHAT_TO_DO = (
 LEAST_P = 0.001
 """A smaller probability is not printed."""
 _LONGEST = 40
-_HOUR_AND_HALF, _TWO_DAYS = 90, 2 * 1440
+_SHORT, _HOUR_AND_HALF, _TWO_DAYS = 2, 90, 2 * 1440
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,12 +51,16 @@ def headline(history: History) -> str:
     tally = history.tally
     shows = len({(check.rig, check.show, check.date) for check in tally.checks})
     days = sorted(check.date for check in tally.checks if check.date)
-    when = f" from {printable(days[0], 20)} to {printable(days[-1], 20)}" if days else ""
+    when = _from_to(printable(days[0], 20), printable(days[-1], 20)) if days else ""
     exposed = sum(1 for life in tally.lives if life.exposures)
     counts = (
         f"{counted(len(tally.checks), 'check')} of {counted(shows, 'show')}{when}, {counted(exposed, 'item')} in use"
     )
     return f"{counts}: {counted(len(tally.faults), 'fault')} confirmed, {len(tally.unconfirmed)} never confirmed."
+
+
+def _from_to(first: str, last: str) -> str:
+    return f" on {first}" if first == last else f" from {first} to {last}"
 
 
 def conclusions(history: History, most: int = NAMED) -> tuple[Conclusion, ...]:
@@ -77,7 +82,7 @@ def _named(rows: Sequence[str], most: int, none: str = "None.") -> tuple[str, ..
     if not rows:
         return (none,)
     more = len(rows) - most
-    return (*rows[:most], f"And {more} more, in the tables.") if more > 0 else tuple(rows)
+    return (*rows[:most], f"And {more} more, {ELSEWHERE}.") if more > 0 else tuple(rows)
 
 
 def _advised(history: History, advice: Advice, most: int) -> tuple[str, ...]:
@@ -145,19 +150,28 @@ def _again(tally: Tally, most: int) -> tuple[str, ...]:
 def _unconfirmed(tally: Tally, most: int) -> tuple[str, ...]:
     if not tally.unconfirmed:
         return ("None: each faulty line was cleared by a repair.",)
-    lines = Counter(f"{one.line} of {one.rig}" for one in tally.unconfirmed)
-    often = [f"{printable(line, 60)} {n} times" for line, n in lines.most_common(most) if n > 1]
     first = f"{counted(len(tally.unconfirmed), 'faulty line')} that no repair cleared."
-    return (first, f"Most often: {', '.join(often)}.") if often else (first,)
+    lines = Counter((one.rig, one.line) for one in tally.unconfirmed)
+    often = [(rig, line, count) for (rig, line), count in lines.most_common(most) if count > 1]
+    if not often:
+        return (first,)
+    rigs = {rig for rig, _, _ in often}
+    where = f" in {printable(often[0][0], _LONGEST)}" if len(rigs) == 1 else ""
+    told = (f"{_line(line, '' if where else rig)} ({count} times)" for rig, line, count in often)
+    return (first, f"Most often{where}: {', '.join(told)}.")
+
+
+def _line(line: str, rig: str) -> str:
+    return printable(f"{line} of {rig}" if rig else line, 60)
 
 
 def _time(tally: Tally) -> tuple[str, ...]:
     took = _middle(check.minutes for check in tally.checks if check.lines > 1)
-    each = _middle(minutes_per_line(check) for check in tally.checks)
+    each = _middle(seconds_per_line(check) for check in tally.checks)
     stayed = _middle(fault.open_minutes for fault in tally.faults)
     lines = []
     if took is not None and each is not None:
-        lines.append(f"A check took {took:.0f} minutes, a line {each * 60:.0f} seconds (middle values).")
+        lines.append(f"A check took {took:.0f} minutes, a line {each:.0f} seconds (middle values).")
     if stayed is not None:
         lines.append(f"A fault stayed open {_long(stayed)} (middle value).")
     return tuple(lines) or ("Not known.",)
@@ -169,6 +183,8 @@ def _middle(values: Iterable[float | None]) -> float | None:
 
 
 def _long(minutes: float) -> str:
+    if minutes < _SHORT:
+        return f"{60 * minutes:.0f} seconds"
     if minutes < _HOUR_AND_HALF:
         return f"{minutes:.0f} minutes"
     return f"{minutes / 60:.1f} hours" if minutes < _TWO_DAYS else f"{minutes / 1440:.1f} days"

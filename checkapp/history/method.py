@@ -39,6 +39,10 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
             "has earned its own rate. The rate is the posterior mean; low and high bound the central 90 %.",
         ),
         (
+            "worst first",
+            "By advice: retire, bench-test, keep; then what failed at all; then the highest rate, of whatever kind.",
+        ),
+        (
             "trend",
             "The Laplace test over the item's own checks; the k-th counts as the time k - 0.5. Two-sided p below "
             f"{LEVEL:g} is taken for a trend; with faults in under {FEWEST} checks nothing is said. An item that was "
@@ -64,7 +68,7 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
             "on the bench. Keep: all else.",
         ),
         ("spares", f"The smallest count that is enough {leg}: demand adds up negative binomial over the items in use."),
-        ("minutes per line", "From a check's first mark to its last, divided by the lines after the first."),
+        ("seconds per line", "From a check's first mark to its last, divided by the lines after the first."),
         (
             "choices without a source",
             "The prior of what a kind is like: its relative spread s with a density in proportion to "

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 MOST_ROWS: Final = 40
 """Rows of a table on paper; of the others it is said only how many there are."""
+ELSEWHERE: Final = "in the workbook and the CSV files (--xlsx, --csv)"
+"""Where rows stand that are not printed."""
 _MOST_COUNTS: Final = 10
 _GAP: Final = Column("", 3.0)
 """Between figures, which end at the right, and text, which begins at the left."""
@@ -60,18 +62,18 @@ _PLANS: Final = (
     _Plan(
         "Items",
         "Items, worst first",
-        "Rate in faults per check, low and high of its central 90 %; bad: more than twice as often as its kind.",
+        "Rate in faults per check, low and high of its central 90 %. By advice, then by rate.",
         (
             ("item", "item", 30.0),
-            ("kind", "kind", 14.0),
-            ("exposures (checks)", "checks", 13.0),
-            ("faults", "faults", 13.0),
-            ("rate (faults per check)", "rate", 14.0),
-            ("low (5 %)", "low", 14.0),
-            ("high (95 %)", "high", 14.0),
-            ("trend", "trend", 14.0),
-            ("advice", "advice", 19.0),
-            ("reason", "reason", 38.0),
+            ("kind", "kind", 13.0),
+            ("faults", "faults", 11.0),
+            ("exposures (checks)", "checks", 12.0),
+            ("rate (faults per check)", "rate", 13.0),
+            ("low (5 %)", "low", 13.0),
+            ("high (95 %)", "high", 13.0),
+            ("trend", "trend", 13.0),
+            ("advice", "advice", 17.0),
+            ("reason", "why", 48.0),
         ),
     ),
     _Plan(
@@ -137,13 +139,13 @@ _PLANS: Final = (
         (
             ("began (UTC)", "began", 27.0),
             ("rig", "rig", 33.0),
-            ("show", "show", 29.0),
-            ("venue", "venue", 30.0),
-            ("lines", "lines", 12.0),
-            ("faulty", "faulty", 13.0),
-            ("took (minutes)", "minutes", 15.0),
-            ("minutes per line", "a line", 12.0),
-            ("crew", "crew", 12.0),
+            ("show", "show", 22.0),
+            ("venue", "venue", 24.0),
+            ("lines", "lines", 10.0),
+            ("faulty", "faulty", 11.0),
+            ("took (minutes)", "minutes", 13.0),
+            ("seconds per line", "s a line", 13.0),
+            ("crew", "crew", 30.0),
         ),
         latest=True,
     ),
@@ -195,7 +197,7 @@ def _gap(forms: list[Form], number: int) -> bool:
 
 
 def _is_figure(form: Form) -> bool:
-    return form in ("count", "rate", "probability", "minutes")
+    return form in ("count", "rate", "probability", "minutes", "seconds")
 
 
 def _rest(rows: list[tuple[Cell, ...]], titles: list[str]) -> str:
@@ -206,11 +208,11 @@ def _rest(rows: list[tuple[Cell, ...]], titles: list[str]) -> str:
         return ""
     totals = [
         f"{sum(value for row in left if isinstance(value := row[titles.index(title)], int))} {word}"
-        for title, word in (("faults", "faults"), ("exposures (checks)", "exposures"))
+        for title, word in (("faults", "faults"), ("exposures (checks)", "checks of an item"))
         if title in titles
     ]
-    more = f"And {counted(len(left), 'more row')}"
-    return f"{more}, together {' in '.join(totals)}." if totals else f"{more}."
+    more = f"And {counted(len(left), 'more row')} {ELSEWHERE}"
+    return f"{more}: together {' in '.join(totals)}." if totals else f"{more}."
 
 
 def _counts(table: Table) -> Printed:
@@ -223,7 +225,7 @@ def _counts(table: Table) -> Printed:
             rows.append(Row((str(by) if seen[by] == 1 else "", str(which), str(count))))
     columns = _columns(_COUNTS, ["text", "text", "count"])
     more = sum(max(0, count - _MOST_COUNTS) for count in seen.values())
-    rest = "None." if not rows else f"And {counted(more, 'more row')}." if more else ""
+    rest = "None." if not rows else f"And {counted(more, 'more row')} {ELSEWHERE}." if more else ""
     words = f"Confirmed faults by what they have in common; of each the {_MOST_COUNTS} most frequent."
     return Printed("Faults by show, venue, place, symptom, initials, action", words, columns, tuple(rows), rest)
 
@@ -232,7 +234,8 @@ _FORMS: Final[dict[Form, Callable[[float], str]]] = {
     "count": lambda value: f"{value:.0f}",
     "rate": lambda value: f"{value:.4f}",
     "probability": lambda value: f"{value:.3f}",
-    "minutes": lambda value: f"{value:.1f}" if value >= 1 else f"{value:.2f}",
+    "minutes": lambda value: f"{value:.1f}",
+    "seconds": lambda value: f"{value:.0f}",
 }
 
 

@@ -29,6 +29,7 @@ _FORMATS: Final[dict[Form, str]] = {
     "rate": "0.0000",
     "probability": "0.000",
     "minutes": "0.0",
+    "seconds": "0.0",
     "time": "yyyy-mm-dd hh:mm",
     "date": "yyyy-mm-dd",
 }

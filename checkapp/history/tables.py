@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from checkapp.history.lives import CheckDone, FaultMade, Tally
 
 Cell = str | int | float | datetime | date | None
-Form = Literal["text", "count", "rate", "probability", "minutes", "time", "date"]
+Form = Literal["text", "count", "rate", "probability", "minutes", "seconds", "time", "date"]
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """A spreadsheet program takes text that begins so for a formula."""
 _LONGEST = 32_000
@@ -86,9 +86,9 @@ def counts_by(tally: Tally) -> dict[str, Counter[str]]:
     return {by: Counter(value or "not said" for one in tally.faults for value in of(one)) for by, of in what.items()}
 
 
-def minutes_per_line(check: CheckDone) -> float | None:
+def seconds_per_line(check: CheckDone) -> float | None:
     """How long a line took, from the first mark to the last; None where fewer than two were marked."""
-    return check.minutes / (check.lines - 1) if check.lines > 1 else None
+    return 60 * check.minutes / (check.lines - 1) if check.lines > 1 else None
 
 
 def _words(text: str | None) -> Cell:
@@ -131,7 +131,7 @@ def _item(row: ItemRow) -> tuple[Cell, ...]:
     rates = (row.rate, row.low, row.high, row.bad, row.trend.word, row.trend.p)
     failed = _listed(str(number) for number in life.faults)
     head = (_words(life.item), life.kind, life.exposures, len(life.faults))
-    return (*head, *rates, row.advice, _words(row.reason), failed, *seen, bench)
+    return (*head, *rates, row.advice, _words(row.why), failed, *seen, bench)
 
 
 def _kinds(history: History) -> Table:
@@ -225,7 +225,7 @@ def _checks(tally: Tally) -> Table:
         Column("lines", "count", 8),
         Column("faulty", "count", 8),
         Column("took (minutes)", "minutes", 10),
-        Column("minutes per line", "minutes", 10),
+        Column("seconds per line", "seconds", 10),
         Column("crew", width=16),
     )
     return Table("Checks", columns, tuple(_check(check) for check in tally.checks))
@@ -233,5 +233,5 @@ def _checks(tally: Tally) -> Table:
 
 def _check(check: CheckDone) -> tuple[Cell, ...]:
     where = (_words(check.rig), _words(check.show), _words(check.venue))
-    took = (check.lines, check.faulty, check.minutes, minutes_per_line(check))
+    took = (check.lines, check.faulty, check.minutes, seconds_per_line(check))
     return (moment(check.at), day(check.date), *where, *took, _listed(check.crew))

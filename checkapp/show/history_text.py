@@ -39,8 +39,7 @@ def item_cells(row: ItemRow) -> tuple[str, ...]:
     """An item: name, faults of its checks, rate and interval, trend, advice and its reason."""
     low_high = "-" if row.low is None or row.high is None else f"{row.low:.3f} to {row.high:.3f}"
     faults = f"{len(row.life.faults)} of {row.life.exposures}"
-    why = row.reason.split(", ", 1)[-1] if row.advice != "keep" else ""
-    return printable(row.life.item, 24), faults, _rate(row.rate), low_high, row.trend.word, row.advice, why
+    return printable(row.life.item, 24), faults, _rate(row.rate), low_high, row.trend.word, row.advice, row.why
 
 
 def kind_cells(row: KindRow) -> tuple[str, ...]:

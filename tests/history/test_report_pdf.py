@@ -93,7 +93,10 @@ def test_however_much_there_is_it_stays_a_few_pages(huge):
     assert len(items.rows) == MOST_ROWS
     left = huge.items[MOST_ROWS:]
     faults, exposures = sum(len(row.life.faults) for row in left), sum(row.life.exposures for row in left)
-    assert items.rest == f"And {len(left)} more rows, together {faults} faults in {exposures} exposures."
+    where = "in the workbook and the CSV files (--xlsx, --csv)"
+    assert (
+        items.rest == f"And {len(left)} more rows {where}: together {faults} faults in {exposures} checks of an item."
+    )
     assert items.rest in " ".join(pages)
 
 
