@@ -1,0 +1,222 @@
+"""Which row names the columns of a list, and what each column is: by its words, or as a person says."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+
+from checkapp.rig.codes import Direction
+from checkapp.sheets.heading_words import (
+    EITHER,
+    OUTPUT_NAMES,
+    OUTPUT_NUMBERS,
+    PHRASES,
+    Field,
+)
+from checkapp.sheets.table import Row
+
+_LEAST_FIELDS = 2
+_LONGEST_HEADING = 60
+_MOST_WORDS = 4
+_ROLES = {"number", "name"}
+_SEPARATORS = re.compile(r"[^\w#°]+|_")
+_BRACKETS = re.compile(r"[(\[].*?[)\]]")
+_WEAK: tuple[Field, ...] = ("number", "name", "source")
+"""A heading of several fields' words is of the first that is none of these, else of the last of these: a "mic stand"
+is a stand, an "input name" a name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """A column's heading: where it stands (from 0), as written, what it is; None: not known."""
+
+    column: int
+    text: str
+    field: Field | None
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """The columns of one list; two lists may stand side by side."""
+
+    headings: tuple[Heading, ...]
+    direction: Direction = "in"
+    said: bool = False
+    """Whether a heading says the direction."""
+
+    def column(self, field: Field) -> int | None:
+        """The column of a field, counted from 0."""
+        return next((heading.column for heading in self.headings if heading.field == field), None)
+
+    @property
+    def fields(self) -> frozenset[Field]:
+        """The fields that have a column."""
+        return frozenset(heading.field for heading in self.headings if heading.field and heading.field != "ignore")
+
+
+@lru_cache(4096)
+def fold(text: str) -> str:
+    """Small letters without accents, one space for all that is neither letter nor figure."""
+    apart = unicodedata.normalize("NFKD", text.casefold())
+    plain = "".join(c for c in apart if not unicodedata.combining(c))
+    return " ".join(_SEPARATORS.sub(" ", plain).split())
+
+
+def column_letters(column: int) -> str:
+    """``A`` for 0, ``AA`` for 26, as spreadsheet programs name columns."""
+    letters, rest = "", column + 1
+    while rest:
+        rest, left = divmod(rest - 1, 26)
+        letters = chr(ord("A") + left) + letters
+    return letters
+
+
+def read_headings(row: Row, asked: Mapping[str, Field] | None = None) -> tuple[Block, ...]:
+    """The lists whose columns a row names, from left to right; empty when it is no row of headings.
+
+    ``asked`` holds, by folded heading or "column b", what a person says a column is; it goes before the words.
+    """
+    asked = asked or {}
+    if any(_is_figure(cell) for cell in row.cells):
+        return ()
+    found = [(*_meaning(cell, column, asked), column, cell) for column, cell in enumerate(row.cells) if cell]
+    blocks = tuple(_block(part) for part in _parted(found))
+    known = sum(field is not None or either for field, _, either, _, _ in found)
+    if not found or 2 * known < len(found):
+        return ()
+    return blocks if any(_is_list(block, asked) for block in blocks) else ()
+
+
+def continued(blocks: Sequence[Block], row: Row, asked: Mapping[str, Field] | None = None) -> tuple[Block, ...]:
+    """The same lists with the second row of their headings, under headings that span columns; empty when it is none."""
+    filled = {column: cell for column, cell in enumerate(row.cells) if cell}
+    second = {column: _meaning(cell, column, asked or {})[0] for column, cell in filled.items()}
+    if not second or None in second.values() or any(map(_is_figure, filled.values())):
+        return ()
+    return tuple(_with_second(block, filled, second, last=block is blocks[-1]) for block in blocks)
+
+
+def by_content(rows: Sequence[Row]) -> tuple[Block, ...]:
+    """The columns of a list without headings: the first that holds rising numbers, the first with texts after it."""
+    width = max((len(row.cells) for row in rows), default=0)
+    columns = [[row.cells[column] for row in rows if column < len(row.cells)] for column in range(width)]
+    number = next((at for at, cells in enumerate(columns) if _rises([cell for cell in cells if cell])), None)
+    if number is None:
+        return ()
+    name = next((at for at in range(number + 1, width) if _texts(columns[at])), None)
+    if name is None:
+        return ()
+    fields: dict[int, Field] = {number: "number", name: "name"}
+    used = [at for at in range(width) if any(columns[at])]
+    return (Block(tuple(Heading(at, f"column {column_letters(at)}", fields.get(at)) for at in used)),)
+
+
+def _is_figure(cell: str) -> bool:
+    return cell.isdecimal() and cell != "48"
+
+
+def _rises(cells: Sequence[str]) -> bool:
+    numbers = [int(cell) for cell in cells if cell.isdecimal() and len(cell) <= 6]
+    return len(numbers) >= max(2, 0.6 * len(cells)) and numbers == sorted(numbers) and len(set(numbers)) > 1
+
+
+def _texts(cells: Sequence[str]) -> bool:
+    filled = [cell for cell in cells if cell]
+    return 2 * sum(any(c.isalpha() for c in cell) for cell in filled) > len(filled)
+
+
+_Found = tuple[Field | None, Direction | None, bool, int, str]
+
+
+def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field | None, Direction | None, bool]:
+    """What a heading means: field, direction if it says one, whether it may be name or source."""
+    told = asked.get(fold(cell)) or asked.get(f"column {column_letters(column).lower()}")
+    if told:
+        return told, ("out" if fold(cell) in OUTPUT_NUMBERS | OUTPUT_NAMES else None), False
+    if len(cell) > _LONGEST_HEADING:
+        return None, None, False
+    for text in (cell, _BRACKETS.sub(" ", cell)):
+        folded = fold(text)
+        if folded in OUTPUT_NUMBERS:
+            return "number", "out", False
+        if folded in OUTPUT_NAMES:
+            return "name", "out", False
+        if folded in EITHER:
+            return None, None, True
+        field = next((field for field, phrases in PHRASES.items() if folded in phrases), None)
+        if field:
+            return field, None, False
+    field, either = _by_words(fold(cell))
+    return field, None, either
+
+
+def _by_words(folded: str) -> tuple[Field | None, bool]:
+    """The same for a heading of several words, when all but one of them are known."""
+    words = folded.split()
+    if not 1 < len(words) <= _MOST_WORDS:
+        return None, False
+    found = [field for word in words for field, phrases in PHRASES.items() if word in phrases and len(word) > 1]
+    either = any(word in EITHER for word in words)
+    if len(found) + sum(word in EITHER for word in words) < len(words) - 1:
+        return None, False
+    if {"box", "number"} <= set(found):
+        return "port", False
+    strong = next((field for field in found if field not in _WEAK), None)
+    if strong:
+        return strong, False
+    weak = max(found, key=_WEAK.index, default=None)
+    return (None, True) if either and weak in (None, "number") else (weak, False)
+
+
+def _parted(found: Sequence[_Found]) -> Iterator[list[_Found]]:
+    """A second list begins where a number or a name comes a second time, if both do."""
+    part: list[_Found] = []
+    for at, one in enumerate(found):
+        roles, rest = {_role(other) for other in part}, {_role(other) for other in found[at:]}
+        if _role(one) in roles and _role(one) in _ROLES and roles >= _ROLES and rest >= _ROLES:
+            yield part
+            part = []
+        part.append(one)
+    yield part
+
+
+def _role(one: _Found) -> str | None:
+    return "name" if one[2] else one[0]
+
+
+def _block(part: Sequence[_Found]) -> Block:
+    known = {field for field, *_ in part}
+    headings, taken = [], set[Field]()
+    for field, _, either, column, text in part:
+        meant = _meant(field, known, taken, either=either)
+        if meant:
+            taken.add(meant)
+        headings.append(Heading(column, text, meant))
+    out = any(direction == "out" for _, direction, *_ in part)
+    return Block(tuple(headings), "out" if out else "in", out)
+
+
+def _meant(field: Field | None, known: set[Field | None], taken: set[Field], *, either: bool) -> Field | None:
+    """What a heading means beside the others: no field has two columns."""
+    if either:
+        field = "source" if "name" in known | taken else "name"
+    if field == "number" and "number" in taken and "box" in taken and "port" not in known:
+        field = "port"
+    return None if field in taken and field != "ignore" else field
+
+
+def _is_list(block: Block, asked: Mapping[str, Field]) -> bool:
+    least = 1 if asked else _LEAST_FIELDS
+    return len(block.fields) >= least and bool(block.fields & {"name", "number", "source"})
+
+
+def _with_second(block: Block, filled: Mapping[int, str], second: Mapping[int, Field | None], *, last: bool) -> Block:
+    ends = max(heading.column for heading in block.headings)
+    first = min(heading.column for heading in block.headings)
+    mine = {at: field for at, field in second.items() if first <= at and (last or at <= ends)}
+    kept = [heading for heading in block.headings if heading.column not in mine and heading.field not in mine.values()]
+    more = [Heading(at, filled[at], field) for at, field in mine.items()]
+    return Block(tuple(sorted([*kept, *more], key=lambda heading: heading.column)), block.direction, block.said)

@@ -1,0 +1,317 @@
+"""A sheet as a list of lines: what every row of it became, and nothing passed over in silence."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Literal
+
+from checkapp.rig.codes import Direction
+from checkapp.sheets.cells import Numbers, read_numbers
+from checkapp.sheets.heading_words import INPUT_SECTIONS, OUTPUT_SECTIONS, TOTALS, Field
+from checkapp.sheets.headings import (
+    Block,
+    Heading,
+    by_content,
+    column_letters,
+    continued,
+    fold,
+    read_headings,
+)
+from checkapp.sheets.lines import ListLine, Told, lines_of
+from checkapp.sheets.table import Row, Sheet
+
+Became = Literal["title", "headings", "section", "lines", "unused", "blank", "total", "text", "left out"]
+"""What a row became: ``unused`` has a number and nothing on it, ``text`` stands under a list and is none of it."""
+
+_PLACE = re.compile(r"([A-Z]{1,3})(\d{1,7}): ")
+_CONTENT_ROWS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class ReadRow:
+    """A row: its number in the sheet, its text, what it became, what was guessed, what was not understood."""
+
+    number: int
+    text: str
+    became: Became
+    lines: tuple[ListLine, ...] = ()
+    notes: tuple[str, ...] = ()
+    unclear: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSheet:
+    """A sheet as a list: its columns, its rows, and what is to be said of it as a whole."""
+
+    name: str
+    blocks: tuple[Block, ...]
+    rows: tuple[ReadRow, ...]
+    notes: tuple[str, ...] = ()
+    unclear: tuple[str, ...] = ()
+
+    @property
+    def lines(self) -> tuple[ListLine, ...]:
+        """All lines, in the order of the sheet."""
+        return tuple(line for row in self.rows for line in row.lines)
+
+    @property
+    def headings(self) -> tuple[Heading, ...]:
+        """All columns, of every list of the sheet."""
+        return tuple(dict.fromkeys(heading for block in self.blocks for heading in block.headings))
+
+
+@dataclass(slots=True)
+class _Reading:
+    """How far a sheet is read: the lists in force, the section, which numbers are taken by which row."""
+
+    sheet: Sheet
+    asked: Mapping[str, Field]
+    direction: Direction
+    blocks: tuple[Block, ...] = ()
+    all_blocks: list[Block] = field(default_factory=list)
+    fresh: bool = False
+    zone: str = ""
+    taken: dict[str, int] = field(default_factory=dict)
+    ports: dict[str, str] = field(default_factory=dict)
+    counted: int = 0
+    content: bool = False
+    faults: dict[int, list[str]] = field(default_factory=dict)
+
+
+def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadSheet:
+    """Read a sheet as an input list, an output list or both, one row after the other.
+
+    ``asked`` holds what a person says of columns, by folded heading or "column b"; it goes before the words.
+    """
+    state = _Reading(sheet, asked or {}, _direction_of(sheet.name) or "in")
+    whole = _place_notes(state)
+    if not any(read_headings(row, state.asked) for row in sheet.rows):
+        _without_headings(state)
+    rows = tuple(_read_row(row, state) for row in sheet.rows)
+    notes, unclear = _about_columns(state)
+    if state.content:
+        unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
+    blocks = tuple(dict.fromkeys(state.all_blocks))
+    return ReadSheet(sheet.name, blocks, rows, tuple(notes), (*whole, *unclear))
+
+
+def _direction_of(text: str) -> Direction | None:
+    folded = re.sub(r" ?\d+$", "", fold(text))
+    return "out" if folded in OUTPUT_SECTIONS else "in" if folded in INPUT_SECTIONS else None
+
+
+def _place_notes(state: _Reading) -> list[str]:
+    """Keep by row what could not be read as typed; give back what speaks of no row that there is."""
+    numbers, whole = {row.number for row in state.sheet.rows}, []
+    for note in state.sheet.notes:
+        place = _PLACE.match(note)
+        if place and int(place[2]) in numbers:
+            state.faults.setdefault(int(place[2]), []).append(note)
+        else:
+            whole.append(note)
+    return whole
+
+
+def _without_headings(state: _Reading) -> None:
+    asked = [
+        Heading(at, key, meant)
+        for key, meant in state.asked.items()
+        if (at := _asked_column(key)) is not None and meant != "ignore"
+    ]
+    if any(heading.field == "name" for heading in asked):
+        state.blocks = (Block(tuple(sorted(asked, key=lambda heading: heading.column)), state.direction),)
+    else:
+        found = by_content(state.sheet.rows[:_CONTENT_ROWS])
+        state.blocks = tuple(replace(block, direction=state.direction) for block in found)
+        state.content = bool(state.blocks)
+    state.all_blocks += state.blocks
+
+
+def _asked_column(key: str) -> int | None:
+    letters = key.removeprefix("column ")
+    if letters == key or not re.fullmatch(r"[a-z]{1,2}", letters):
+        return None
+    return next(at for at in range(27 * 26) if column_letters(at).lower() == letters)
+
+
+def _about_columns(state: _Reading) -> tuple[list[str], list[str]]:
+    """Which columns of the lists are not used: known to be no part of a plan, and not known."""
+    notes, unclear = [], []
+    for heading in dict.fromkeys(heading for block in state.all_blocks for heading in block.headings):
+        if heading.field == "ignore":
+            notes.append(f'column {column_letters(heading.column)} "{heading.text}": no part of a plan, left out')
+        elif heading.field is None and not state.content:
+            unclear.append(f'column {column_letters(heading.column)} "{heading.text}" not understood: left out')
+    return notes, unclear
+
+
+def _read_row(row: Row, state: _Reading) -> ReadRow:
+    faults = tuple(state.faults.get(row.number, ()))
+    text = " | ".join(cell for cell in row.cells if cell)
+    if not text:
+        return ReadRow(row.number, "", "left out" if faults else "blank", unclear=faults)
+    became, lines, told = _became(row, state)
+    if row.hidden and became in ("lines", "section"):
+        became, lines, told = "left out", (), Told(unclear=["a hidden row"])
+    return ReadRow(row.number, text, became, lines, tuple(told.notes), (*faults, *told.unclear))
+
+
+def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], Told]:
+    told = Told()
+    fresh, state.fresh = state.fresh, False
+    blocks = read_headings(row, state.asked)
+    if blocks:
+        _take_headings(blocks, state)
+        return "headings", (), told
+    if fresh and (second := continued(state.blocks, row, state.asked)):
+        state.all_blocks = [block for block in state.all_blocks if block not in state.blocks] + list(second)
+        state.blocks = second
+        return "headings", (), told
+    if not state.blocks:
+        state.direction = (_said_direction(row) if not state.taken else None) or state.direction
+        return "title", (), told
+    if _is_total(row):
+        return "total", (), told
+    section = _section(row, state.blocks)
+    if section:
+        _take_section(section, row, state, told)
+        return "section", (), told
+    return _from_blocks(row, state, told)
+
+
+def _take_headings(blocks: tuple[Block, ...], state: _Reading) -> None:
+    said = [block if block.said else replace(block, direction=state.direction) for block in blocks]
+    state.blocks = tuple(said)
+    state.all_blocks += said
+    state.fresh = True
+
+
+def _said_direction(row: Row) -> Direction | None:
+    filled = [cell for cell in row.cells if cell]
+    return _direction_of(filled[0]) if len(filled) == 1 else None
+
+
+def _take_section(section: str, row: Row, state: _Reading, told: Told) -> None:
+    direction = _direction_of(section)
+    state.zone = "" if direction else section
+    if direction:
+        state.direction = direction
+        state.blocks = tuple(replace(block, direction=direction) for block in state.blocks)
+        told.notes.append(f"{direction}puts from here on")
+    elif not row.hidden:
+        told.notes.append(f"zone {section}")
+
+
+def _is_total(row: Row) -> bool:
+    """Whether a row counts the others: its first text says so, and beside it stand figures or nothing."""
+    filled = [cell for cell in row.cells if cell]
+    words = [cell for cell in filled if not re.fullmatch(r"[\d.,:= ]+", cell)]
+    if not words:
+        return False
+    first = fold(re.sub(r"[\d:=]+", " ", words[0]))
+    begins = first in TOTALS or first.split(" ")[0] in (
+        "total",
+        "totals",
+        "totaal",
+        "totale",
+        "summe",
+        "gesamt",
+        "totaux",
+    )
+    return begins and len(filled) - len(words) <= 2 and len(words) <= 2
+
+
+def _section(row: Row, blocks: tuple[Block, ...]) -> str | None:
+    """The heading of a section: one text alone in its row, or merged over the columns, that is no number."""
+    filled = [cell for cell in row.cells if cell]
+    if len(filled) != 1 and not (row.merged and len(filled) <= 2):
+        return None
+    text = " ".join(filled[0].split()).strip("-–—*:•= ")
+    at = row.cells.index(filled[0])
+    fields = {heading.column: heading.field for block in blocks for heading in block.headings}
+    alone = fields.get(at) in (None, "number", "name", "source", "zone", "ignore") or row.merged
+    numbered = any(block.column("number") is not None for block in blocks)
+    is_text = any(c.isalpha() for c in text) and read_numbers(text) is None
+    return text if is_text and alone and (numbered or row.merged or fields.get(at) != "name") else None
+
+
+def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...], Told]:
+    """What the lists that stand side by side in a row say together."""
+    results = [_from_block(row, block, state, told) for block in state.blocks]
+    lines = tuple(line for _, found in results for line in found)
+    order: tuple[Became, ...] = ("lines", "left out", "unused", "blank")
+    kinds = [kind for kind, _ in results]
+    became: Became = next((kind for kind in order if kind in kinds), "text")
+    loose = _loose(row, state.blocks)
+    if became == "blank" and loose:
+        became = "left out"
+    if loose:
+        told.unclear.append(f"{', '.join(loose)}: in a column without a heading, left out")
+    return became, lines, told
+
+
+def _loose(row: Row, blocks: tuple[Block, ...]) -> list[str]:
+    known = {heading.column for block in blocks for heading in block.headings}
+    return [f'{column_letters(at)} "{cell[:40]}"' for at, cell in enumerate(row.cells) if cell and at not in known]
+
+
+def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
+    cells: dict[Field, str] = {
+        heading.field: row.cells[heading.column] if heading.column < len(row.cells) else ""
+        for heading in block.headings
+        if heading.field and heading.field != "ignore"
+    }
+    if not any(cells.values()):
+        return "blank", ()
+    named = any(cells.get(key, "").strip("-–—. ") for key in ("name", "source"))
+    numbers = _numbers(cells, state, named=named)
+    if numbers is None:
+        told.unclear.append(_no_number(cells.get("number", "")))
+        return "left out", ()
+    if not named:
+        rest = [key for key, cell in cells.items() if key != "number" and cell.strip("-–—. ")]
+        if rest:
+            told.unclear.append(f"no name, but {' and '.join(rest)}: left out")
+        return ("left out" if rest else "unused"), ()
+    lines = lines_of(cells, numbers, block.direction, state.zone, told)
+    return _not_twice(lines, row, state, told)
+
+
+def _numbers(cells: Mapping[Field, str], state: _Reading, *, named: bool) -> Numbers | None:
+    if "number" in cells:
+        return read_numbers(cells["number"])
+    if named:
+        state.counted += 1
+        return Numbers(state.counted, state.counted, said=f"no column of numbers: counted, {state.counted}")
+    return None
+
+
+def _no_number(text: str) -> str:
+    return f'"{text[:40]}" is no number of a line: left out' if text else "no number: left out"
+
+
+def _not_twice(lines: Sequence[ListLine], row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
+    """The lines whose numbers no row before has, and without ports that a line before has."""
+    kept = []
+    for line in lines:
+        if row.hidden:
+            continue
+        if line.line in state.taken:
+            told.unclear.append(f"{line.line} is taken by row {state.taken[line.line]}: left out")
+            continue
+        state.taken[line.line] = row.number
+        kept.append(_own_port(line, state, told))
+    return ("lines" if kept or row.hidden else "left out"), tuple(kept)
+
+
+def _own_port(line: ListLine, state: _Reading, told: Told) -> ListLine:
+    if line.plugged is None:
+        return line
+    port = f"{line.plugged.code} {line.direction} {line.plugged.port}"
+    other = state.ports.setdefault(port, line.line)
+    if other == line.line:
+        return line
+    told.unclear.append(f"{port} is taken by {other}: {line.line} put on the desk")
+    return replace(line, plugged=None)

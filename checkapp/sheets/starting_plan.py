@@ -1,0 +1,114 @@
+"""Lines of a list as the plan file of a rig to start from: on the desk, or on the boxes that the list names."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import count
+
+from checkapp.rig.codes import DESK, Direction
+from checkapp.sheets.lines import ListLine, on_desk
+
+_WAYS: tuple[Direction, ...] = ("in", "out")
+_HEAD = """\
+# Made from the list {sheet}. A start: what is here comes from the list, and the
+# comments say what the list could not know.
+"""
+_ON_DESK = """
+# {which} where it is plugged: those are on the desk itself, each on the port of
+# its own number. With boxes, add them, a chain and the cables, and change the ports.
+"""
+_BOXES = """
+# The boxes that the list names. It does not say what they are, so each is planned as the least that
+# can be: a passive box with as many ports as the list uses, each way of it going straight to the
+# desk. For a box on a chain give its kind its figures, add link kind, chain and hop cable, and
+# put the chain into fed_from.
+"""
+
+
+def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
+    """The port of each line, by line: that of the list, else on the desk with the line's number, or the next free."""
+    ports: dict[str, str] = {}
+    for line in lines:
+        if line.plugged is not None:
+            ports[line.line] = f"{line.plugged.code} {line.direction} {line.plugged.port}"
+    taken = set(ports.values())
+    highest = {way: max((line.number for line in lines if line.direction == way), default=0) for way in _WAYS}
+    for line in lines:
+        if line.plugged is None:
+            own = f"{DESK} {line.direction} {line.number}"
+            later = (f"{DESK} {line.direction} {number}" for number in count(highest[line.direction] + 1))
+            port = own if own not in taken else next(port for port in later if port not in taken)
+            ports[line.line] = port
+            taken.add(port)
+    return ports
+
+
+def starting_plan(lines: Sequence[ListLine], name: str, owner: str, sheet: str) -> str:
+    """The plan file, TOML, for the lines; ``sheet`` is what comments call the list.
+
+    ``name`` is not blank, ``owner`` 1 to 4 of A-Z and 0-9. Every text of the list comes out as text, whatever it is.
+    """
+    ports = ports_of(lines)
+    parts = [_HEAD.format(sheet=_comment(sheet)), "format = 1\n", _table("rig", {"name": name, "owner": owner})]
+    if any(not on_desk(line) for line in lines):
+        parts += [_BOXES, *_boxes(lines, ports)]
+    if any(line.plugged is None for line in lines):
+        some = any(line.plugged is not None for line in lines)
+        parts.append(
+            _ON_DESK.format(which="The list does not say of all lines" if some else "The list says of no line")
+        )
+    parts += [_entry(line, ports[line.line]) for line in sorted(lines, key=lambda line: (line.direction, line.number))]
+    return "\n".join(parts)
+
+
+def _comment(text: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in text)[:100]
+
+
+def _boxes(lines: Sequence[ListLine], ports: Mapping[str, str]) -> Iterator[str]:
+    """The boxes and their kinds, each fed from a run of desk ports after those that lines take."""
+    next_free: dict[Direction, int] = {}
+    for way in _WAYS:
+        desk = [int(port.split()[2]) for port in ports.values() if port.startswith(f"{DESK} {way} ")]
+        next_free[way] = max(desk, default=0) + 1
+    for code in dict.fromkeys(line.plugged.code for line in lines if line.plugged and not on_desk(line)):
+        counts = {way: _most(lines, code, way) for way in _WAYS}
+        kind = f"list-{code.lower()}"
+        yield _table(f"box_kind.{kind}", {"inputs": counts["in"], "outputs": counts["out"], "passive": True})
+        box: dict[str, object] = {"code": code, "kind": kind, "fed_from": f"{DESK} in {next_free['in']}"}
+        if counts["out"]:
+            box["outputs_from"] = f"{DESK} out {next_free['out']}"
+        yield _table("[box]", box)
+        for way in _WAYS:
+            next_free[way] += counts[way]
+
+
+def _most(lines: Sequence[ListLine], code: str, way: Direction) -> int:
+    there = [line.plugged for line in lines if line.plugged and line.direction == way]
+    return max((plugged.port for plugged in there if plugged.code == code), default=0)
+
+
+def _entry(line: ListLine, port: str) -> str:
+    fields: dict[str, object] = {"number": line.number, "name": line.name}
+    if line.direction == "in":
+        fields["level"] = line.level or "mic"
+        if line.phantom:
+            fields["phantom"] = True
+    fields["port"] = port
+    texts = {"zone": line.zone, "stand": line.stand, "note": line.note}
+    fields.update({key: text for key, text in texts.items() if text})
+    return _table(f"[{line.direction}put]", fields)
+
+
+def _table(heading: str, fields: Mapping[str, object]) -> str:
+    rows = [f"[{heading}]", *(f"{key} = {_value(value)}" for key, value in fields.items())]
+    return "\n".join(rows) + "\n"
+
+
+def _value(value: object) -> str:
+    """A value as TOML writes it; a text as a basic string, in which JSON's escapes are TOML's."""
+    if isinstance(value, str):
+        sound = value.encode("utf-8", "replace").decode()
+        return json.dumps(sound, ensure_ascii=False).replace("\x7f", "\\u007F")
+    return str(value).lower() if isinstance(value, bool) else str(value)
