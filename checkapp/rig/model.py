@@ -48,7 +48,7 @@ class RigTable(Table):
     name: Name = Field(description="what the rig is called")
     owner: Owner = Field(description="whose gear it is, the first part of every tag: 1 to 4 of A-Z 0-9")
     version: Count | None = Field(None, description="the crew's own version number of the plan")
-    sample_rate_hz: Positive = Field(48000.0, description="of the desk")
+    sample_rate_hz: Positive = Field(48000.0, description="samples a second of the desk")
     ambient_c: Celsius = Field(20.0, description="temperature of signal and link cables' conductors, degrees C")
 
 
@@ -70,7 +70,7 @@ class LinkKind(Table):
 class CableKind(Table):
     """``[cable_kind.NAME]``: core and ways of a cable. At most one of area, gauge and loop resistance."""
 
-    impedance_ohm: Positive | None = Field(None, description="of the cable")
+    impedance_ohm: Positive | None = Field(None, description="impedance of the cable")
     core_mm2: Positive | None = Field(None, description="copper of one conductor; or core_awg, or loop_ohm_per_m")
     core_awg: Gauge | None = Field(None, description="copper of one conductor as a gauge")
     written_loop_ohm_per_m: Positive | None = Field(None, alias="loop_ohm_per_m", description="both conductors, 20 C")
@@ -97,7 +97,7 @@ class BoxKind(Table):
     phantom: bool = Field(False, description="whether its inputs give phantom power")
     passive: bool = Field(False, description="a drop box: sockets alone, no link and no power")
     draw_w: NotNegative = Field(0.0, description="power that a box needs")
-    power_factor: Positive = Field(1.0, description="of that power, on a mains supply")
+    power_factor: Positive = Field(1.0, description="of what it draws from a mains supply")
     min_volts: Positive | None = Field(None, description="the lowest link voltage that it runs on")
     link_powered: bool = Field(False, description="whether it can run from the link")
     repowers: bool = Field(False, description="on a supply of its own it powers the boxes after it")
@@ -111,7 +111,7 @@ class Chain(Table):
     """``[[chain]]``: one run of boxes from one desk port, or from a box's outlet."""
 
     code: Code
-    link: Text = Field(description="a link_kind")
+    link: Text = Field(description="its kind: a link_kind")
     desk: Text | None = Field(None, description="at which desk it starts, where there are several")
     at: Position | None = Field(None, description="where its desk port is on the stage plan, metres")
     start: Text | None = Field(None, alias="from", description="the box at whose outlet it starts")
@@ -121,8 +121,8 @@ class Supply(Table):
     """``[[supply]]``: a mains circuit that boxes plug into."""
 
     code: Code
-    volts: Positive = Field(description="of the mains circuit")
-    breaker_amps: Positive = Field(description="of its breaker")
+    volts: Positive = Field(description="voltage of the mains circuit")
+    breaker_amps: Positive = Field(description="what its breaker holds")
     phase: Text | None = Field(None, description="which phase it is on: L1")
     other_load_w: NotNegative = Field(0.0, description="what else is plugged into it")
     written_m: Positive | None = Field(None, alias="cable_m", description="the feeder to it")
@@ -159,7 +159,7 @@ class Cable(Table):
     """``[[cable]]``: one cable, its kind and its length as the plan writes it."""
 
     code: Code
-    kind: Text = Field(description="a cable_kind")
+    kind: Text = Field(description="its kind: a cable_kind")
     written_m: Positive | None = Field(None, alias="length_m", description="its length; this or length_ft")
     written_ft: Positive | None = Field(None, alias="length_ft", description="its length in feet instead of length_m")
     spare: bool = Field(False, description="carried in case another fails")
@@ -182,7 +182,7 @@ class Box(Table):
     """``[[box]]``: anything with ports: a stage box, or a passive drop box."""
 
     code: Code
-    kind: Text = Field(description="a box_kind")
+    kind: Text = Field(description="its kind: a box_kind")
     fed_from: Text = Field(description="a chain, a box; for a passive box a port")
     outputs_from: Text | None = Field(None, description="a passive box's returns: the port that feeds its out 1")
     cable: Text | None = Field(None, description="the cable of its hop; for a passive box its multicore")
@@ -199,7 +199,7 @@ class Input(Table):
 
     number: LineNumber = Field(description="channel number on the desk, each once")
     name: Name = Field(description="what is heard on it")
-    level: Level = Field(description="of the signal")
+    level: Level = Field(description="level of the signal")
     phantom: bool = Field(False, description="whether it needs phantom power")
     phantom_ma: Positive | None = Field(None, description="what it takes of phantom power")
     source: Text | None = Field(None, description="the code of its microphone, DI or player, if that has a tag")
