@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Final
 
 from checkapp.history.analysis import FAR_ABOVE, ODD, ODD_AND_WORSE, RETIRE
+from checkapp.history.conclusions import NOTHING, WHAT_TO_DO, is_empty
+from checkapp.history.printed import MOST_ROWS
 from checkapp.history.rates import SPREAD
 from checkapp.history.tables import Column, Table
 from checkapp.history.trend import FEWEST, LEVEL
@@ -76,10 +78,16 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
             "of 4.5. The limits under advice, trend and gets worse, and 90 %.",
         ),
         ("times", "All times are in UTC."),
+        (
+            "rows left out",
+            f"On paper a table has up to {MOST_ROWS} rows. The workbook (--xlsx FILE) and the CSV files (--csv DIR) "
+            "have all of them.",
+        ),
         *(("source", words) for words in SOURCES),
     )
 
 
 def method_table(history: History) -> Table:
-    """The same as a table."""
-    return Table("Method", (Column("topic", width=24), Column("words", width=120)), method(history))
+    """The same as a table; where nothing happened, that is said first."""
+    empty = (("nothing to tell", f"{NOTHING} {WHAT_TO_DO}"),) if is_empty(history) else ()
+    return Table("Method", (Column("topic", width=24), Column("words", width=120)), (*empty, *method(history)))

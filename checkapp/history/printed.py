@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 
 MOST_ROWS: Final = 40
 """Rows of a table on paper; of the others it is said only how many there are."""
-ELSEWHERE: Final = "in the workbook and the CSV files (--xlsx, --csv)"
+ELSEWHERE: Final = "in the workbook and the CSV files"
 """Where rows stand that are not printed."""
 _MOST_COUNTS: Final = 10
 _GAP: Final = Column("", 3.0)
@@ -46,6 +46,8 @@ class _Plan:
     latest: bool = False
     only: str = ""
     """The title of a column that must not be empty."""
+    is_asking: bool = False
+    """Only what failed or asks for something to be done is printed."""
 
 
 _AGAIN = (
@@ -62,7 +64,7 @@ _PLANS: Final = (
     _Plan(
         "Items",
         "Items, worst first",
-        "Rate in faults per check, low and high of its central 90 %. By advice, then by rate.",
+        "Rate in faults per check, low and high of its central 90 %. What never failed is left out.",
         (
             ("item", "item", 30.0),
             ("kind", "kind", 13.0),
@@ -75,6 +77,7 @@ _PLANS: Final = (
             ("advice", "advice", 17.0),
             ("reason", "why", 48.0),
         ),
+        is_asking=True,
     ),
     _Plan(
         "Kinds",
@@ -169,12 +172,19 @@ def _set(plan: _Plan, table: Table) -> Printed:
     if plan.latest:
         rows.reverse()
         heading = f"{heading}, latest first"
+    asking = [row for row in rows if _asks(row, titles)] if plan.is_asking else rows
+    others = [row for row in rows if not _asks(row, titles)] if plan.is_asking else []
     at = [titles.index(title) for title, _, _ in plan.columns]
     forms = [table.columns[number].form for number in at]
     picked = [
-        _row([_text(row[number], table.columns[number].form) for number in at], forms) for row in rows[:MOST_ROWS]
+        _row([_text(row[number], table.columns[number].form) for number in at], forms) for row in asking[:MOST_ROWS]
     ]
-    return Printed(heading, plan.words, _columns(plan.columns, forms), tuple(picked), _rest(rows, titles))
+    rest = _rest(len(rows), [*asking[MOST_ROWS:], *others], titles)
+    return Printed(heading, plan.words, _columns(plan.columns, forms), tuple(picked), rest)
+
+
+def _asks(row: tuple[Cell, ...], titles: list[str]) -> bool:
+    return bool(row[titles.index("faults")]) or row[titles.index("advice")] != "keep"
 
 
 def _columns(planned: tuple[tuple[str, str, float], ...], forms: list[Form]) -> tuple[Column, ...]:
@@ -200,9 +210,9 @@ def _is_figure(form: Form) -> bool:
     return form in ("count", "rate", "probability", "minutes", "seconds")
 
 
-def _rest(rows: list[tuple[Cell, ...]], titles: list[str]) -> str:
-    left = rows[MOST_ROWS:]
-    if not rows:
+def _rest(many: int, left: list[tuple[Cell, ...]], titles: list[str]) -> str:
+    """What is said of the rows of a table that are not printed; that there are none at all."""
+    if not many:
         return "None."
     if not left:
         return ""
@@ -211,7 +221,8 @@ def _rest(rows: list[tuple[Cell, ...]], titles: list[str]) -> str:
         for title, word in (("faults", "faults"), ("exposures (checks)", "checks of an item"))
         if title in titles
     ]
-    more = f"And {counted(len(left), 'more row')} {ELSEWHERE}"
+    first = f"And {counted(len(left), 'more row')}" if len(left) < many else f"None here; {counted(many, 'row')}"
+    more = f"{first} {ELSEWHERE}"
     return f"{more}: together {' in '.join(totals)}." if totals else f"{more}."
 
 

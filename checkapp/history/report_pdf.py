@@ -111,6 +111,6 @@ def _page(pen: Pen, page: Page, title: str, today: str, number: str) -> Iterator
     yield which
     yield pen.words(title, (_LEFT, 284.5), 4.6, bold=True, most=WIDTH - which.width - 4.0)
     yield pen.words(page.section, (right, 280.2), 2.8, align="right")
-    yield pen.words(f"fault history, written {today}, times in UTC", (_LEFT, 280.2), 2.8, most=WIDTH - 40.0)
+    yield pen.words(f"written {today}, times in UTC", (_LEFT, 280.2), 2.8, most=WIDTH - 40.0)
     yield Stroke(((_LEFT, 278.4), (right, 278.4)), 0.35)
     yield from placed(page.bands, _LEFT, _TOP)

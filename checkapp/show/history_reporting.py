@@ -42,17 +42,23 @@ def write_reports(
 
 
 def _pdf(history: History, today: str, title: str) -> tuple[bytes, str]:
-    from checkapp.history.conclusions import is_empty
     from checkapp.history.report_pdf import pdf_report
 
-    words = "one page, there is nothing to tell yet" if is_empty(history) else "conclusions, figures, tables, method"
+    words = _words(history, "one page", "conclusions, figures, tables, method")
     return pdf_report(history, today, title), words
 
 
 def _xlsx(history: History, title: str) -> tuple[bytes, str]:
     from checkapp.history.report_xlsx import xlsx_report
 
-    return xlsx_report(history, title), "the tables as a workbook, a sheet each"
+    words = _words(history, "a workbook of empty tables", "the tables as a workbook, a sheet each")
+    return xlsx_report(history, title), words
+
+
+def _words(history: History, empty: str, full: str) -> str:
+    from checkapp.history.conclusions import is_empty
+
+    return f"{empty}, there is nothing to tell yet" if is_empty(history) else full
 
 
 def _csv(history: History, folder: Path) -> dict[Path, tuple[bytes, str]]:

@@ -10,6 +10,7 @@ from checkapp.history.conclusions import conclusions, is_empty
 from checkapp.history.lives import Life, Tally
 from checkapp.history.printed import MOST_ROWS, printed
 from checkapp.history.report_pdf import pdf_report
+from checkapp.history.tables import tables
 
 _A4 = (595.28, 841.89)  # ISO 216: 210 mm by 297 mm, in points
 
@@ -93,11 +94,31 @@ def test_however_much_there_is_it_stays_a_few_pages(huge):
     assert len(items.rows) == MOST_ROWS
     left = huge.items[MOST_ROWS:]
     faults, exposures = sum(len(row.life.faults) for row in left), sum(row.life.exposures for row in left)
-    where = "in the workbook and the CSV files (--xlsx, --csv)"
+    where = "in the workbook and the CSV files"
     assert (
         items.rest == f"And {len(left)} more rows {where}: together {faults} faults in {exposures} checks of an item."
     )
     assert items.rest in " ".join(pages)
+
+
+def test_of_items_only_those_that_failed_or_ask_for_something_are_printed():
+    lives = [Life(f"SM.XL{number:02}", "cable", 30, (4,) if number == 3 else ()) for number in range(30)]
+    pulled = Life("SM.XL99", "cable", 30, pulled_at="2031-04-01T10:00:00.000Z")
+    items = printed(analysed(Tally((*lives, pulled))))[0]
+    assert sorted(row.cells[0] for row in items.rows) == ["SM.XL03", "SM.XL99"]
+    assert items.rest.startswith("And 29 more rows in the workbook")
+    assert items.rest.endswith("together 0 faults in 870 checks of an item.")
+    (none, rest) = (printed(analysed(Tally(tuple(lives[10:]))))[0], "None here; 20 rows in the workbook")
+    assert none.rows == ()
+    assert none.rest.startswith(rest)
+
+
+def test_more_than_are_named_stand_where_it_is_said(huge):
+    """What the first page does not name is in the workbook and the CSV files, whose tables have all items."""
+    first = next(one for one in conclusions(huge, 1) if one.lines[-1].startswith("And "))
+    assert first.lines[-1].endswith("more, in the workbook and the CSV files.")
+    items = next(table for table in tables(huge) if table.name == "Items")
+    assert len(items.rows) == len(huge.items)
 
 
 def test_the_first_page_holds_the_conclusions_however_long_the_names(tour):

@@ -102,6 +102,7 @@ def test_an_empty_history_has_all_sheets(nothing):
     assert book.sheetnames == SHEETS
     assert book["Items"]["A1"].value == "item"
     assert book["Items"].max_row == 1
+    assert book["Method"]["B2"].value.startswith("There is nothing to tell yet")
     assert book["Method"].max_row > 5
 
 
