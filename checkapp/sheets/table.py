@@ -26,8 +26,10 @@ class Sheet:
     """A sheet of a workbook, or a CSV file.
 
     ``notes`` say, cell by cell, what could not be read as typed: "B7: a formula without a result".
+    ``hidden``: the sheet does not show.
     """
 
     name: str
     rows: tuple[Row, ...]
     notes: tuple[str, ...] = ()
+    hidden: bool = False

@@ -1,0 +1,173 @@
+"""What the values of cells say: shared texts, numbers, dates by their number format (ECMA-376 part 1, 18.8)."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from checkapp.sheets.errors import refused
+from checkapp.sheets.grid import MOST_CHARACTERS
+from checkapp.sheets.xml_part import Handlers, PartReader
+
+Texts = Sequence[str]
+MOST_LETTERS = 20_000_000
+"""In all shared texts of a workbook together."""
+MOST_FORMATS = 100_000
+_PLAIN = frozenset((*range(14), *range(37, 45), 48, 49))
+"""Numbers of formats that are built in and no dates (18.8.30)."""
+_DATES = frozenset((*range(14, 23), *range(27, 37), 45, 46, 47, *range(50, 59)))
+_DURATIONS = frozenset((46,))
+_ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_MOST_WHOLE = 1e15
+
+
+@dataclass(frozen=True, slots=True)
+class Formats:
+    """Number formats: for each style the number of its format, and the codes of those that are not built in."""
+
+    styles: tuple[int, ...]
+    codes: dict[int, str]
+    from_1904: bool
+
+    def shown(self, text: str, style: int) -> str | None:
+        """A number as a person reads it; dates in ISO form. None when ``text`` is no number."""
+        try:
+            value = float(text)
+        except ValueError:
+            return None
+        if not math.isfinite(value):
+            return None
+        number = self.styles[style] if 0 <= style < len(self.styles) else 0
+        if number in _PLAIN:
+            return plain_number(value)
+        return self._date(value, number) or plain_number(value)
+
+    def _date(self, value: float, number: int) -> str:
+        from openpyxl.styles.numbers import is_date_format, is_timedelta_format
+        from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900, from_excel
+
+        code = self.codes.get(number)
+        is_duration = is_timedelta_format(code) if code else number in _DURATIONS
+        if not is_duration and not (is_date_format(code) if code else number in _DATES):
+            return ""
+        try:
+            epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
+            return _iso(from_excel(value, epoch, timedelta=is_duration))
+        except (OverflowError, ValueError):
+            return ""
+
+
+def _iso(value: object) -> str:
+    """A date, a time or both, to the second; a date at midnight without the time."""
+    if isinstance(value, timedelta):
+        minutes, seconds = divmod(round(value.total_seconds()), 60)
+        return f"{minutes // 60}:{minutes % 60:02}" + (f":{seconds:02}" if seconds else "")
+    if isinstance(value, datetime):
+        value = (value + timedelta(microseconds=500_000)).replace(microsecond=0)
+        return str(value.date()) if value == datetime(*value.timetuple()[:3]) else str(value).removesuffix(":00")
+    return str(value).partition(".")[0].removesuffix(":00")
+
+
+def plain_number(value: float) -> str:
+    """A number with as many figures as spreadsheet programs keep (15), a whole one without a point."""
+    if value.is_integer() and abs(value) < _MOST_WHOLE:
+        return str(int(value))
+    return f"{value:.15g}"
+
+
+def unescaped(text: str) -> str:
+    """A text with its characters written as _x000D_ put back (18.4.12 ST_Xstring), and one kind of line end."""
+    if "_x" in text:
+        text = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text)
+        text = text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
+    return text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
+
+
+class TextParts:
+    """Puts together the text of one cell, which comes in pieces and runs; readings (rPh) are left out."""
+
+    def __init__(self) -> None:
+        self._pieces: list[str] = []
+        self._size = 0
+        self._listens = False
+        self._reading = False
+
+    def begin(self, _: dict[str, str]) -> None:
+        """A text begins."""
+        self._listens = not self._reading
+
+    def end(self) -> None:
+        """A text ends."""
+        self._listens = False
+
+    def begin_reading(self, _: dict[str, str]) -> None:
+        """What follows says how the text before is read aloud."""
+        self._reading = True
+
+    def end_reading(self) -> None:
+        """That ends."""
+        self._reading = False
+
+    def text(self, piece: str) -> None:
+        """A piece of text; beyond the most that a cell holds, one character more is kept, so that it is cut."""
+        if self._listens and self._size <= MOST_CHARACTERS:
+            self._pieces.append(piece)
+            self._size += len(piece)
+
+    def take(self) -> str:
+        """All of it, and begin anew."""
+        pieces, self._pieces, self._size = self._pieces, [], 0
+        self._listens = self._reading = False
+        return "".join(pieces)
+
+
+def read_texts(reader: PartReader, part: str) -> list[str]:
+    """The shared texts of a workbook, without the formats of their runs."""
+    texts: list[str] = []
+    parts = TextParts()
+    letters = 0
+
+    def end() -> None:
+        nonlocal letters
+        texts.append(unescaped(parts.take()).strip())
+        letters += len(texts[-1])
+        if letters > MOST_LETTERS:
+            raise refused(reader.archive.name, f"holds more than {MOST_LETTERS} letters", "save only the list")
+
+    begins = {"t": parts.begin, "rPh": parts.begin_reading}
+    reader.read(part, Handlers(begins, {"t": parts.end, "rPh": parts.end_reading, "si": end}, parts.text))
+    return texts
+
+
+def read_formats(reader: PartReader, part: str, *, from_1904: bool) -> Formats:
+    """The number formats of a workbook's styles."""
+    codes: dict[int, str] = {}
+    styles: list[int] = []
+    of_cells = False
+
+    def code(given: dict[str, str]) -> None:
+        if len(codes) < MOST_FORMATS:
+            codes[whole(given.get("numFmtId"))] = given.get("formatCode", "")
+
+    def begin(_: dict[str, str]) -> None:
+        nonlocal of_cells
+        of_cells = True
+
+    def end() -> None:
+        nonlocal of_cells
+        of_cells = False
+
+    def style(given: dict[str, str]) -> None:
+        if of_cells and len(styles) < MOST_FORMATS:
+            styles.append(whole(given.get("numFmtId"), 0))
+
+    reader.read(part, Handlers({"numFmt": code, "cellXfs": begin, "xf": style}, {"cellXfs": end}))
+    return Formats(tuple(styles), codes, from_1904)
+
+
+def whole(text: str | None, otherwise: int = -1) -> int:
+    """A whole number of an attribute, or ``otherwise``."""
+    return int(text) if text and len(text) < 10 and text.isascii() and text.isdecimal() else otherwise

@@ -1,0 +1,95 @@
+"""A CSV file as a sheet: its encoding and its delimiter are found."""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from collections import Counter
+from collections.abc import Iterator
+from itertools import islice
+from typing import BinaryIO
+
+from checkapp.rig.csv_table import TableRefused, decoded
+from checkapp.sheets.errors import SheetRefused, refused
+from checkapp.sheets.grid import MOST_ROWS, Grid, cell_name
+from checkapp.sheets.table import Sheet
+
+MOST_BYTES = 16_000_000
+DELIMITERS = ("\t", ";", "|", ",")
+"""In the order in which they are preferred where two fit equally well: the rarest in texts first."""
+_LOOKED_AT_ROWS = 300
+_NAMED = re.compile(r"sep=(.)\r?\n", re.IGNORECASE)
+
+
+def read_csv(file: BinaryIO, name: str, sheet: str) -> Sheet:
+    """The rows in ``file``, called ``name`` in messages, as a sheet called ``sheet``.
+
+    Text is UTF-8, UTF-16 or Windows-1252; cells are parted by tab, semicolon, pipe or comma, whichever gives the most
+    rows of one width, and then the widest. A first line such as "sep=;" names it instead, and is no row. A row is
+    counted as a spreadsheet program does, whatever lines its quoted cells take. `SheetRefused`: it is no text, too
+    large, or its quotes do not close.
+    """
+    content = file.read(MOST_BYTES + 1)
+    if len(content) > MOST_BYTES:
+        raise refused(name, f"is a CSV file of more than {MOST_BYTES // 1_000_000} MB", "a list has less than 1 MB")
+    text = _text(content, name)
+    named = _NAMED.match(text)
+    grid = Grid(sheet)
+    rows = _rows(text[named.end() :], named[1], name) if named else _rows(text, _delimiter(text, name), name)
+    for number, cells in enumerate(rows, 1):
+        if number > MOST_ROWS:
+            if any(map(str.strip, cells)):
+                grid.note(f"row {number}: not read, as all below row {MOST_ROWS}")
+                break
+            continue
+        for column, cell in enumerate(cells, 1):
+            if cell:
+                _put(grid, number, column, cell)
+    return grid.sheet()
+
+
+def _put(grid: Grid, row: int, column: int, cell: str) -> None:
+    grid.put(row, column, cell.replace("\r\n", "\n").replace("\r", "\n"))
+    if cell.startswith("=") and len(cell) > 1:
+        grid.note(f"{cell_name(row, column)}: begins like a formula; taken as text")
+
+
+def _text(content: bytes, name: str) -> str:
+    try:
+        text = decoded(content, name)
+    except TableRefused as error:
+        raise SheetRefused(error.faults) from None
+    at = text.find("\0")
+    if at >= 0:
+        line = text.count("\n", 0, at) + 1
+        raise refused(name, "is no text (it holds a zero byte)", "save it as .xlsx, or as CSV in UTF-8", line)
+    return text
+
+
+def _delimiter(text: str, name: str) -> str:
+    """The delimiter that gives the most rows of one width of two columns or more; of several, the widest rows."""
+    best, found, fault = (0, 0), "", None
+    for sign in DELIMITERS:
+        try:
+            widths = Counter(len(cells) for cells in islice(_rows(text, sign, name), _LOOKED_AT_ROWS) if any(cells))
+        except SheetRefused as error:
+            fault = fault or error
+            continue
+        fits = max(((count, width) for width, count in widths.items() if width > 1), default=(0, 0))
+        if not found or fits > best:
+            best, found = fits, sign
+    if fault and not found:
+        raise fault
+    return found
+
+
+def _rows(text: str, sign: str, name: str) -> Iterator[list[str]]:
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign, strict=True)
+    begin = 1
+    try:
+        for cells in reader:
+            yield cells
+            begin = reader.line_num + 1
+    except csv.Error as error:
+        raise refused(name, f"is no row of a table: {error}", 'close each " and write "" for one', begin) from None

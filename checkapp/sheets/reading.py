@@ -1,0 +1,106 @@
+"""A spreadsheet of any kind: what it is by its content, and its sheets; nothing in it is run or fetched."""
+
+from __future__ import annotations
+
+import os
+import re
+import stat
+from pathlib import Path
+from typing import BinaryIO
+
+from checkapp.sheets.errors import SheetRefused, refused
+from checkapp.sheets.table import Sheet
+
+MOST_BYTES = 50_000_000
+_HEAD_BYTES = 4096
+_ZIP = b"PK\x03\x04"
+_EMPTY_ZIP = b"PK\x05\x06"
+_COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
+_RIGHT = "save it as .xlsx or .csv"
+_KNOWN = (
+    (b"%PDF", "is a PDF", "read the list out of the spreadsheet that it was made of"),
+    (b"{\\rtf", "is a text document", "copy the table into a spreadsheet and save it as .xlsx or .csv"),
+    (b"\x89PNG", "is a picture", "type the list into a spreadsheet"),
+    (b"\xff\xd8\xff", "is a picture", "type the list into a spreadsheet"),
+    (b"\x1f\x8b", "is a packed file", "unpack it first"),
+    (b"7z\xbc\xaf\x27\x1c", "is a packed file", "unpack it first"),
+    (b"Rar!", "is a packed file", "unpack it first"),
+    (b"SQLite format 3\x00", "is a database", "name a spreadsheet: .xlsx or .csv"),
+)
+_MARKUP = re.compile(rb"\s*<(?:\?xml|!doctype|html|table)", re.IGNORECASE)
+_STREAMS = (
+    ("EncryptedPackage", "is protected by a password", "open it, take the password away and save it again"),
+    ("Workbook", "is a workbook of the old kind (.xls)", _RIGHT),
+    ("Book", "is a workbook of the old kind (.xls)", _RIGHT),
+    ("WordDocument", "is a text document of the old kind (.doc)", "copy the table into a spreadsheet"),
+)
+_ENTRY_BYTES = 128
+
+
+def read_sheets(path: Path) -> tuple[Sheet, ...]:
+    """The sheets of the workbook (.xlsx, .xlsm) or the CSV file at ``path``, in their order; its content tells which.
+
+    Each sheet's rows begin with row 1 and end with the last that holds anything. Of a formula the result that was
+    saved with it is taken; nothing is worked out, run or fetched. Rows below 10,000 and columns right of IV are not
+    read, with a note. `SheetRefused`: any other kind of file, a damaged or protected one, or one that is made to do
+    harm; the message says what would be right.
+    """
+    name = str(path)
+    with _opened(path, name) as file:
+        head = file.read(_HEAD_BYTES)
+        file.seek(0)
+        if head.startswith((_ZIP, _EMPTY_ZIP)):
+            from checkapp.sheets.xlsx_reading import read_workbook
+
+            return read_workbook(file, name)
+        if head.startswith(_COMPOUND):
+            raise _compound(file.read(), name)
+        _refuse_others(head, name)
+        from checkapp.sheets.csv_reading import read_csv
+
+        return (read_csv(file, name, path.stem),)
+
+
+def _opened(path: Path, name: str) -> BinaryIO:
+    """The file, opened without waiting for whoever writes into a pipe."""
+    flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
+    try:
+        if path.is_dir():
+            raise refused(name, "is a folder", "name a file in it")
+        file = os.fdopen(os.open(path, flags), "rb")
+    except FileNotFoundError:
+        raise refused(name, "no such file", "check the name and the folder") from None
+    except ValueError:
+        raise refused(name, "is no file name", "name a file") from None
+    except OSError as error:
+        raise refused(name, f"cannot be read: {error.strerror or error}", "check the file and its rights") from None
+    status = os.fstat(file.fileno())
+    if stat.S_ISREG(status.st_mode) and 0 < status.st_size <= MOST_BYTES:
+        return file
+    file.close()
+    if not stat.S_ISREG(status.st_mode):
+        raise refused(name, "is not an ordinary file", "name a file")
+    if not status.st_size:
+        raise refused(name, "is empty", "name a spreadsheet with a list in it")
+    raise refused(name, f"is larger than {MOST_BYTES // 1_000_000} MB", "a list has less; take the pictures out")
+
+
+def _compound(content: bytes, name: str) -> SheetRefused:
+    """What a file of the old compound kind is, by the names of its streams (MS-CFB 2.6.1, from memory)."""
+    for stream, wrong, right in _STREAMS:
+        named = stream.encode("utf-16-le") + b"\0\0"
+        at = content.find(named)
+        while at >= 0:
+            length = int.from_bytes(content[at + 64 : at + 66], "little")
+            if at % _ENTRY_BYTES == 0 and length == len(named):
+                return refused(name, wrong, right)
+            at = content.find(named, at + 1)
+    return refused(name, "is no spreadsheet but another document of the old kind", _RIGHT)
+
+
+def _refuse_others(head: bytes, name: str) -> None:
+    for begin, wrong, right in _KNOWN:
+        if head.startswith(begin):
+            raise refused(name, wrong, right)
+    if _MARKUP.match(head.removeprefix(b"\xef\xbb\xbf").replace(b"\0", b"").removeprefix(b"\xff\xfe")):
+        raise refused(name, "is a web page or XML, whatever its ending says", f"open it as a spreadsheet and {_RIGHT}")

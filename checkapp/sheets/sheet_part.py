@@ -1,0 +1,170 @@
+"""One worksheet of a workbook, read as it is unpacked (ECMA-376 part 1, 18.3.1)."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from checkapp.sheets.cell_values import Formats, TextParts, Texts, unescaped, whole
+from checkapp.sheets.errors import refused
+from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid, cell_name, letters, reference, spread
+from checkapp.sheets.table import Sheet
+from checkapp.sheets.xml_part import Enough, Handlers, PartReader
+
+_MOST_MERGED = 20_000
+_HEADING_COLUMNS = 3
+_OVERLAP_BYTES = 200
+_CALLS_OUT = re.compile(r"\[[^\]]*\]|://|\|.*!|\b(WEBSERVICE|RTD|CALL|DDE|REGISTER\.ID|IMPORT\w+)\s*\(", re.IGNORECASE)
+_FILLED = re.compile(rb"<(?:\w+:)?(?:v|t)[ >]")
+_MERGED = re.compile(rb"<(?:\w+:)?mergeCell\s[^>]*?ref=[\"']([A-Za-z0-9:]{1,30})[\"']")
+
+
+class SheetPart:
+    """Reads one sheet; ``texts`` and ``formats`` are those of its workbook."""
+
+    def __init__(self, name: str, texts: Texts, formats: Formats) -> None:
+        self._grid = Grid(name)
+        self._texts = texts
+        self._formats = formats
+        self._row = self._column = 0
+        self._cell: dict[str, str] = {}
+        self._value, self._inline, self._formula = TextParts(), TextParts(), TextParts()
+        self._has_formula = False
+        self._merged: list[str] = []
+        self._hidden_columns: list[tuple[int, int]] = []
+
+    def read(self, reader: PartReader, part: str, *, hidden: bool) -> Sheet:
+        """The sheet in ``part``. `SheetRefused`: it is damaged or made to do harm."""
+        begins = {
+            "col": self._begin_col,
+            "row": self._begin_row,
+            "c": self._begin_cell,
+            "v": self._value.begin,
+            "f": self._begin_formula,
+            "t": self._inline.begin,
+            "rPh": self._inline.begin_reading,
+            "mergeCell": self._merge,
+        }
+        ends = {
+            "c": self._end_cell,
+            "v": self._value.end,
+            "f": self._formula.end,
+            "t": self._inline.end,
+            "rPh": self._inline.end_reading,
+        }
+        below = reader.read(part, Handlers(begins, ends, self._text))
+        self._look_below(below)
+        self._put_merged(reader.archive.name)
+        self._note_hidden()
+        return self._grid.sheet(hidden=hidden)
+
+    def _begin_col(self, given: dict[str, str]) -> None:
+        if _is_true(given.get("hidden")):
+            self._hidden_columns.append((whole(given.get("min")), min(whole(given.get("max")), MOST_COLUMNS)))
+
+    def _begin_row(self, given: dict[str, str]) -> None:
+        self._row = whole(given.get("r"), self._row + 1)
+        self._column = 0
+        if self._row > MOST_ROWS:
+            raise Enough
+        if _is_true(given.get("hidden")):
+            self._grid.hidden.add(self._row)
+
+    def _begin_cell(self, given: dict[str, str]) -> None:
+        place = reference(given.get("r", ""))
+        self._column = place[1] if place else self._column + 1
+        self._cell = given
+        self._has_formula = False
+
+    def _begin_formula(self, given: dict[str, str]) -> None:
+        self._has_formula = True
+        self._formula.begin(given)
+
+    def _text(self, piece: str) -> None:
+        self._value.text(piece)
+        self._inline.text(piece)
+        self._formula.text(piece)
+
+    def _merge(self, given: dict[str, str]) -> None:
+        if len(self._merged) < _MOST_MERGED:
+            self._merged.append(given.get("ref", ""))
+
+    def _end_cell(self) -> None:
+        value, inline, formula = self._value.take().strip(), self._inline.take(), self._formula.take()
+        if self._has_formula:
+            self._note_formula(value, formula)
+        if value or inline:
+            self._grid.put(self._row, self._column, self._shown(value, inline))
+
+    def _shown(self, value: str, inline: str) -> str:
+        """The text of a cell; what cannot be read as a text is noted."""
+        kind = self._cell.get("t", "n")
+        if kind == "n":
+            shown = self._formats.shown(value, whole(self._cell.get("s"), 0))
+            if shown is None:
+                self._note("holds no number where one is announced")
+            return shown or ""
+        if kind == "s":
+            at = whole(value)
+            if 0 <= at < len(self._texts):
+                return self._texts[at]
+            self._note("its text is missing in the workbook")
+            return ""
+        if kind == "e":
+            self._note(f"shows the error {value[:20]}")
+            return ""
+        if kind == "b":
+            return "TRUE" if _is_true(value) else "FALSE"
+        if kind == "d":
+            return value.removesuffix("T00:00:00").replace("T", " ")
+        return unescaped(inline if kind == "inlineStr" else value)
+
+    def _note_formula(self, value: str, formula: str) -> None:
+        if _CALLS_OUT.search(formula):
+            done = "its saved result is taken" if value else "without a result"
+            self._note(f"a formula that reads from outside this workbook; not followed, {done}")
+        elif not value and self._cell.get("t") != "str":
+            self._note("a formula without a result")
+
+    def _note(self, text: str) -> None:
+        self._grid.note(f"{cell_name(self._row, self._column)}: {text}")
+
+    def _look_below(self, pieces: Iterator[bytes]) -> None:
+        """What stands below the last row that is read: whether anything does, and the merged ranges, by their marks."""
+        filled, before = False, b""
+        for piece in pieces:
+            text = before + piece.replace(b"\0", b"")
+            filled = filled or bool(_FILLED.search(text))
+            for found in _MERGED.finditer(text, 0):
+                self._merge({"ref": found[1].decode("ascii")})
+            before = text[max(text.rfind(b"<"), len(text) - _OVERLAP_BYTES) :]
+        if filled:
+            self._grid.note(f"row {MOST_ROWS + 1} and below: not read")
+
+    def _put_merged(self, name: str) -> None:
+        """Of a merged range only the first cell keeps its text, as on screen."""
+        cells, left = self._grid.cells, MOST_ROWS * MOST_COLUMNS
+        last = max(cells, default=0)
+        for top, first, bottom, end in spread(self._merged):
+            rows, columns = range(top, min(bottom, last) + 1), range(first, min(end, MOST_COLUMNS) + 1)
+            left -= len(rows) * len(columns)
+            if left < 0:
+                raise refused(name, "is a damaged workbook: its merged cells lie over each other", "save it once more")
+            if end >= first + _HEADING_COLUMNS - 1 and min(cells.get(top, ()), default=0) == first:
+                self._grid.merged.add(top)
+            for row in rows:
+                filled = cells.get(row, {})
+                for column in columns if len(columns) < len(filled) else [at for at in filled if at in columns]:
+                    if (row, column) != (top, first):
+                        filled.pop(column, None)
+                if not filled:
+                    cells.pop(row, None)
+
+    def _note_hidden(self) -> None:
+        hidden = {column for first, last in self._hidden_columns for column in range(max(first, 1), last + 1)}
+        for column in sorted(hidden & {column for row in self._grid.cells.values() for column in row}):
+            self._grid.note(f"column {letters(column)}: hidden in the sheet; read all the same")
+
+
+def _is_true(text: str | None) -> bool:
+    return text in ("1", "true", "on")
