@@ -45,3 +45,35 @@ def plan_order(
 
         print_order(found)
     raise typer.Exit(ordering.status(found))
+
+
+@plan_app.command("import")
+def plan_import(  # noqa: PLR0913  a command has as many arguments as it has options
+    sheet: Annotated[Path, typer.Argument(help="The list: .xlsx or .csv.", show_default=False)],
+    out: Annotated[Path, typer.Option("--out", help="The plan file to write.", show_default=False)],
+    columns: Annotated[
+        list[str] | None, typer.Option("--map", help='What columns are: "Ch=number,Quelle=name", or a kept map.')
+    ] = None,
+    keep_as: Annotated[str | None, typer.Option("--save-map", help="Keep what --map says under this name.")] = None,
+    only: Annotated[
+        str | None, typer.Option("--sheet", help="The sheet to take; default: what looks most like a list.")
+    ] = None,
+    name: Annotated[str | None, typer.Option("--name", help="The rig's name; default: the file's.")] = None,
+    owner: Annotated[
+        str | None, typer.Option("--owner", help="The owner's mark; default: the name's initials.")
+    ] = None,
+    strict: Annotated[bool, typer.Option("--strict", help="Write nothing unless all of it is understood.")] = False,
+    as_json: Json = False,
+) -> None:
+    """An input list out of a spreadsheet as a plan, and what every row became. Status 1 when strict and unclear."""
+    from checkapp.show import plan_importing
+
+    wanted = plan_importing.Wanted(columns or (), keep_as, name, owner, only, strict)
+    done = plan_importing.import_list(sheet, out, wanted)
+    if as_json:
+        print_json(plan_importing.document(done))
+    else:
+        from checkapp.show.plan_importing_text import print_import
+
+        print_import(done)
+    raise typer.Exit(plan_importing.status(done))

@@ -90,6 +90,11 @@ def read_headings(row: Row, asked: Mapping[str, Field] | None = None) -> tuple[B
     return blocks if any(_is_list(block, asked) for block in blocks) else ()
 
 
+def names_numbers(row: Row) -> bool:
+    """Whether a row has the very heading of a column of numbers, as headings that are repeated have."""
+    return any(fold(cell) in PHRASES["number"] | OUTPUT_NUMBERS for cell in row.cells if cell)
+
+
 def continued(blocks: Sequence[Block], row: Row, asked: Mapping[str, Field] | None = None) -> tuple[Block, ...]:
     """The same lists with the second row of their headings, under headings that span columns; empty when it is none."""
     filled = {column: cell for column, cell in enumerate(row.cells) if cell}

@@ -17,6 +17,7 @@ from checkapp.sheets.headings import (
     column_letters,
     continued,
     fold,
+    names_numbers,
     read_headings,
 )
 from checkapp.sheets.lines import ListLine, Told, lines_of
@@ -155,14 +156,15 @@ def _read_row(row: Row, state: _Reading) -> ReadRow:
     became, lines, told = _became(row, state)
     if row.hidden and became in ("lines", "section"):
         became, lines, told = "left out", (), Told(unclear=["a hidden row"])
-    return ReadRow(row.number, text, became, lines, tuple(told.notes), (*faults, *told.unclear))
+    notes = () if became == "left out" else tuple(told.notes)
+    return ReadRow(row.number, text, became, lines, notes, (*faults, *told.unclear))
 
 
 def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], Told]:
     told = Told()
     fresh, state.fresh = state.fresh, False
     blocks = read_headings(row, state.asked)
-    if blocks:
+    if blocks and (not state.blocks or names_numbers(row)):
         _take_headings(blocks, state)
         return "headings", (), told
     if fresh and (second := continued(state.blocks, row, state.asked)):

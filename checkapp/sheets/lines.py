@@ -24,7 +24,8 @@ Cells = Mapping[Field, str]
 """The texts of a row by what their columns are; a field without a column is missing."""
 
 _ENDS = re.compile(
-    r"(?P<stem>.*?)[ \-_(\[]*\b(?P<ends>l *[/+&|,\- ] *r|l & r|li *[/+&] *re|g *[/+&] *d)\b[)\] ]*", re.IGNORECASE
+    r"(?P<stem>.*?)[ \-_(\[\x22']*\b(?P<ends>l *[/+&|,\- ] *r|l & r|li *[/+&] *re|g *[/+&] *d)\b[)\]\x22' ]*",
+    re.IGNORECASE,
 )
 _STEREO = re.compile(
     r"[ \-_(\[]*\b(?:stereo|st(?=\.|\b)|stéréo|estereo|estéreo|pair|paar|paire)\b\.?[)\] ]*", re.IGNORECASE

@@ -65,15 +65,16 @@ def preview(sheets: Sequence[Sheet], asked: Mapping[str, Field] | None = None, o
     ``only`` names the sheet to take. `NoList`: none has a line; `MapRefused`: a heading of ``asked`` is on no sheet.
     """
     read = [read_list(sheet, asked) for sheet in sheets]
+    shown = [one for one, sheet in zip(read, sheets, strict=True) if not sheet.hidden] or read
     _check_asked(asked or {}, sheets)
-    best = _named(read, only) if only is not None else max(read, key=_likeness, default=None)
+    best = _named(read, only) if only is not None else max(shown, key=_likeness, default=None)
     if best is None or not best.lines:
         names = ", ".join(sheet.name for sheet in sheets)
         raise NoList(
             f"no list in {names or 'an empty file'}: no column of numbers with one of names; "
             "name the columns in a row above them, or say which they are: --map 'HEADING=number,HEADING=name'"
         )
-    taken = (best, *([] if only is not None else _outputs_besides(best, read)))
+    taken = (best, *([] if only is not None else _outputs_besides(best, shown)))
     taken = tuple(sheet for sheet in read if sheet in taken)
     lines = tuple(line for sheet in taken for line in sheet.lines)
     others = tuple(_why_not(sheet) for sheet in read if sheet.name not in {one.name for one in taken})
