@@ -8,9 +8,9 @@ from typing import Any, NamedTuple
 from checkapp.rig.locate import Path, Spans
 from checkapp.rig.rig import Rig
 
-_BYTE_ORDER_MARK = "\ufeff"
+BYTE_ORDER_MARK = "\ufeff"
 _QUOTES = re.compile(r"'''|\"\"\"|'|\"")
-_Piece = tuple[int, int, str]
+Piece = tuple[int, int, str]
 """Where to cut, from and to, and what to put there."""
 
 
@@ -62,14 +62,14 @@ def edited(content: bytes, edits: Iterable[Edit]) -> bytes:
     code.
     """
     text = content.decode("utf-8")
-    mark = _BYTE_ORDER_MARK if text.startswith(_BYTE_ORDER_MARK) else ""
+    mark = BYTE_ORDER_MARK if text.startswith(BYTE_ORDER_MARK) else ""
     text = text.removeprefix(mark)
     for start, end, new in sorted(_pieces(text, edits), reverse=True):
         text = text[:start] + new + text[end:]
     return (mark + text).encode("utf-8")
 
 
-def _pieces(text: str, edits: Iterable[Edit]) -> Iterator[_Piece]:
+def _pieces(text: str, edits: Iterable[Edit]) -> Iterator[Piece]:
     spans, data = Spans(text), tomllib.loads(text)
     for edit in edits:
         entry = _entry(data, edit)
@@ -77,7 +77,7 @@ def _pieces(text: str, edits: Iterable[Edit]) -> Iterator[_Piece]:
         if value is not None:
             yield value.start, value.stop, _literal(edit.value, text[value])
         else:
-            yield _added(text, spans, entry, f"{edit.field} = {_literal(edit.value)}")
+            yield added(text, spans, entry, f"{edit.field} = {_literal(edit.value)}")
 
 
 def _entry(data: dict[str, Any], edit: Edit) -> Path:
@@ -96,8 +96,8 @@ def _literal(value: str | bool, old: str = "") -> str:
     return f"{quotes}{value}{quotes}"
 
 
-def _added(text: str, spans: Spans, entry: Path, pair: str) -> _Piece:
-    """A field of an entry that has none of its name yet."""
+def added(text: str, spans: Spans, entry: Path, pair: str) -> Piece:
+    """Where a field goes of an entry that has none of its name yet. ValueError: the entry has no field at all."""
     last = spans.last_field(entry)
     value = spans.value(last)
     end = value.stop if value else spans.key(last)

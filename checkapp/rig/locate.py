@@ -44,6 +44,13 @@ class Spans:
         walk = _Walk(text)
         self._values = walk.values
         self._keys = walk.keys
+        self.headers: tuple[tuple[Path, int], ...] = tuple(walk.headers)
+        """The tables and entries that have a header of their own, in the order of the file, and where it begins."""
+
+    @property
+    def keys(self) -> Mapping[Path, int]:
+        """Where each key begins, by its path."""
+        return self._keys
 
     def value(self, path: Path) -> slice | None:
         """Where the value of ``path`` stands; None when it is not written, or is a table under a header of its own."""
@@ -70,6 +77,7 @@ class _Walk:
         self.lines: dict[Path, int] = {}
         self.keys: dict[Path, int] = {}
         self.values: dict[Path, slice] = {}
+        self.headers: list[tuple[Path, int]] = []
         table: Path = ()
         while self._skip():
             table = self._header() if self._text[self._at] == "[" else self._pair(table)
@@ -94,6 +102,7 @@ class _Walk:
             self._counts[path] = self._counts.get(path, 0) + 1
         path = self._full(path[-1:], path[:-1])
         self._note(path, start)
+        self.headers.append((path, start))
         return path
 
     def _full(self, parts: Path, path: Path = ()) -> Path:

@@ -20,6 +20,8 @@ Rows = Literal["one", "list", "named", "by kind", "by box"]
 setting of a box."""
 ROW: Final = "*"
 """In a column's path: the key of the row."""
+NOTHING: Final = '""'
+"""What a cell holds where the plan has an empty text; a blank cell is no text."""
 README: Final = "Read me"
 LISTS: Final = "lists"
 _TITLES: Final[dict[str, str]] = {

@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import Any, Final
 
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.sheets.columns import LISTS, README, ROW, Column, Shape, shape_of, shapes
+from checkapp.sheets.columns import LISTS, NOTHING, README, ROW, Column, Shape, shape_of, shapes
 
 TITLE: Final = "A rig as a spreadsheet"
 MOST_CHARACTERS: Final = 32_767
@@ -202,6 +202,8 @@ def _text(cell: Any, held: str, value: str) -> None:
 
 def escaped(text: str) -> str:
     """A text as a cell holds it: what XML or a reader would lose, and what looks like an escape, as ``_xHHHH_``."""
+    if text in ("", NOTHING):
+        return f"_x0022_{NOTHING[1:]}" if text else NOTHING
     return _ESCAPED.sub(lambda found: "".join(f"_x{ord(sign):04X}_" for sign in found[0]), text)
 
 
