@@ -77,3 +77,21 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
 
         print_import(done)
     raise typer.Exit(plan_importing.status(done))
+
+
+@plan_app.command("diff")
+def plan_diff(
+    old: Annotated[Path, typer.Argument(help="The plan as it was.", show_default=False)],
+    new: Annotated[Path, typer.Argument(help="The plan as it becomes.", show_default=False)],
+    as_json: Json = False,
+) -> None:
+    """What a crew does between two plans, step by step, and which lines are checked again."""
+    from checkapp.show import comparing
+
+    found = comparing.compare_plans(old, new)
+    if as_json:
+        print_json(comparing.document(found))
+    else:
+        from checkapp.show.comparing_text import print_compared
+
+        print_compared(found)

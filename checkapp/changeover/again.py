@@ -89,7 +89,10 @@ def _reasons(old: Rig, new: Rig, was: Line, now: Line, another: frozenset[str]) 
 
 
 def _other_items(before: tuple[Item, ...], after: tuple[Item, ...]) -> Iterator[Reason]:
-    """Other items by their kinds, in the order of the path."""
+    """Other items by their kinds, in the order of the path.
+
+    A source or load without a code is called by the line's number: where that is another, the desk strip says it.
+    """
     if before == after:
         return
     kinds: defaultdict[ItemKind, tuple[list[str], list[str]]] = defaultdict(lambda: ([], []))
@@ -98,7 +101,8 @@ def _other_items(before: tuple[Item, ...], after: tuple[Item, ...]) -> Iterator[
             if item not in others:
                 kinds[item.kind][place].append(item.name)
     for kind, (gone, come) in kinds.items():
-        yield Reason(kind, tuple(gone), tuple(come))
+        if kind != "source" or not all(" " in name for name in (*gone, *come)):
+            yield Reason(kind, tuple(gone), tuple(come))
     if not kinds:
         yield Reason("order")
 

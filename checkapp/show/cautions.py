@@ -2,12 +2,15 @@
 
 from checkapp.review.cautions import MAINS, PHANTOM
 
-__all__ = ["DARK", "MAINS", "MUTE", "MUTE_PHANTOM", "PHANTOM"]
+__all__ = ["DARK", "MAINS", "MUTE", "MUTE_PHANTOM", "NO_GUESS", "PHANTOM"]
 
 MUTE = "Mute the channel before re-plugging."
 """What is left of `PHANTOM` where no phantom power is."""
 
 MUTE_PHANTOM = "Phantom power: mute before you plug."
 """The same as `PHANTOM` in a row, where it stands beside every such end."""
+
+NO_GUESS = "Never switch it as a guess."
+"""Behind `PHANTOM` and the lines that have it on."""
 
 DARK = "Walk with a light and both hands free; a cable is not worth a fall."

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from checkapp.rig.connections import connections
 from checkapp.rig.model import Input
 from checkapp.rig.occupied import free_cables
-from checkapp.show.cautions import MAINS, MUTE, PHANTOM
+from checkapp.show.cautions import MAINS, MUTE, NO_GUESS, PHANTOM
 from checkapp.show.fault_words import is_passive, lines_of, spoken
 from checkapp.show.suspect_words import named
 
@@ -96,4 +96,4 @@ def _phantom(rig: Rig, lines: Sequence[Line]) -> str:
     on = {one.line for one in lines if isinstance(one, Input) and one.phantom}
     if not on:
         return ""
-    return f"{PHANTOM} By the plan it is on for {named(rig, on)}. Never switch it as a guess."
+    return f"{PHANTOM} By the plan it is on for {named(rig, on)}. {NO_GUESS}"

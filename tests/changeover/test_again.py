@@ -80,7 +80,7 @@ def test_another_hop_cable_is_a_reason_for_every_line_behind_it(demo):
 def test_a_box_that_gets_mains_is_checked_and_what_else_hangs_there_is_not(demo):
     found = reasons(demo, changed(demo, [OnSupply("FAR", "PWR3")]))
     through = {line.line for line in demo.lines if "FAR" in [name for name, _ in demo.path(line.line)]}
-    assert len(through) > 3
+    assert through == {"out 6", "out 7"}
     assert found == dict.fromkeys(through, (Reason("supply", (), ("PWR3",)),))
     assert reasons(demo, changed(demo, [OtherLoad("PWR1", 5.0)])) == {}
 
