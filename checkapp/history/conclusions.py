@@ -109,8 +109,8 @@ def _worse(history: History, most: int) -> tuple[str, ...]:
     if not others:
         return lines
     asked = f"{counted(found.asked, 'item')} with {FEWEST} faults or more"
-    look = "looks so taken alone" if others == 1 else "look so taken alone"
-    return (*lines, f"Of {asked} {others} more {look}; chance has about {found.asked * LEVEL / 2:.1f} look so.")
+    look = f"{others}{' more' if rows else ''} {'looks' if others == 1 else 'look'} so taken alone"
+    return (*lines, f"Of {asked} {look}; by chance about {found.asked * LEVEL / 2:.1f} would.")
 
 
 def _p(value: float) -> str:

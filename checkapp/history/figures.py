@@ -51,6 +51,10 @@ _SUMS_AT = 15.6
 _DATE = 24.0
 """Room for a date in mm."""
 _BAR = 0.36
+_LEAST_BAR = 1.8
+"""Room in mm for a bar that can be seen to be filled or hollow, with the gap beside it."""
+_SHOWS_LEFT, _SHOWS_RIGHT = 12.0, 2.0
+"""Room beside the bars of shows in mm."""
 _STEPS = (1.0, 2.0, 5.0)
 
 
@@ -186,25 +190,55 @@ def shows_of(tally: Tally) -> list[ShowCount]:
 
 
 def by_show(history: History, inks: Inks = LIGHT) -> Figure:
-    """Faults of each show in the order of the tour: filled bars confirmed, hollow ones above never confirmed."""
+    """Faults of each show in the order of the tour: filled bars confirmed, hollow ones above never confirmed.
+
+    Where there are more shows than bars that can be told apart, a bar is of several.
+    """
     shows = shows_of(history.tally)
-    title = "Faults in each show, in the order of the tour"
     if not shows:
-        return empty(title, "There was no show.", inks)
+        return empty("Faults in each show, in the order of the tour", "There was no show.", inks)
+    each = -(-len(shows) // int((inks.width - _SHOWS_LEFT - _SHOWS_RIGHT) / _LEAST_BAR))
+    which = "each show" if each == 1 else f"every {each} shows"
     under = "Filled: confirmed by a repair that cleared them. Hollow, above: faulty lines that no repair cleared."
-    drawn = plot(title, 46.0, inks, under=under, left=12.0, right=2.0)
+    under += _last_bar(len(shows), each)
+    drawn = plot(
+        f"Faults in {which}, in the order of the tour", 46.0, inks, under=under, left=_SHOWS_LEFT, right=_SHOWS_RIGHT
+    )
+    _bars_of(drawn, _together(shows, each))
+    name_x(drawn, f"date of the show; upward: faults {'per show' if each == 1 else f'per {each} shows'}")
+    return drawn.finished()
+
+
+def _last_bar(shows: int, each: int) -> str:
+    last = shows % each
+    return f" The last bar is of {last} only." if last else ""
+
+
+def _together(shows: Sequence[ShowCount], each: int) -> list[ShowCount]:
+    """So many at a time as one, with the name and date of the first of them."""
+    groups = [shows[first : first + each] for first in range(0, len(shows), each)]
+    return [
+        ShowCount(
+            group[0].show,
+            group[0].date,
+            sum(one.confirmed for one in group),
+            sum(one.unconfirmed for one in group),
+        )
+        for group in groups
+    ]
+
+
+def _bars_of(drawn: Plot, shows: Sequence[ShowCount]) -> None:
     most = max(one.confirmed + one.unconfirmed for one in shows)
     drawn.axes.set_xlim(-_HALF, max(len(shows), 8) - _HALF)
     drawn.axes.set_ylim(0, max(most, 1))
     ticks = whole_ticks(max(most, 1))
     drawn.axes.set_yticks(ticks, [f"{tick:g}" for tick in ticks])
     for tick in ticks[1:]:
-        drawn.axes.axhline(tick, color=inks.faint, linewidth=0.5, zorder=0)
+        drawn.axes.axhline(tick, color=drawn.inks.faint, linewidth=0.5, zorder=0)
     _show_bars(drawn, shows)
     step = -(-len(shows) // max(1, int(drawn.wide / _DATE)))
     drawn.axes.set_xticks(range(0, len(shows), step), [one.date for one in shows[::step]])
-    name_x(drawn, "date of the show; upward: faults per show")
-    return drawn.finished()
 
 
 def _show_bars(drawn: Plot, shows: Sequence[ShowCount]) -> None:

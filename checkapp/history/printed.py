@@ -20,6 +20,8 @@ MOST_ROWS: Final = 40
 ELSEWHERE: Final = "in the workbook and the CSV files"
 """Where rows stand that are not printed."""
 _MOST_COUNTS: Final = 10
+_LEAST_RATE: Final = 0.0001
+"""A rate below it is not printed."""
 _GAP: Final = Column("", 3.0)
 """Between figures, which end at the right, and text, which begins at the left."""
 
@@ -243,7 +245,7 @@ def _counts(table: Table) -> Printed:
 
 _FORMS: Final[dict[Form, Callable[[float], str]]] = {
     "count": lambda value: f"{value:.0f}",
-    "rate": lambda value: f"{value:.4f}",
+    "rate": lambda value: "<0.0001" if 0 < value < _LEAST_RATE else f"{value:.4f}",
     "probability": lambda value: f"{value:.3f}",
     "minutes": lambda value: f"{value:.1f}",
     "seconds": lambda value: f"{value:.0f}",

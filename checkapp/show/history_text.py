@@ -58,7 +58,9 @@ def spares_lines(found: History) -> tuple[str, ...]:
 
 
 def _rate(rate: float | None) -> str:
-    return "-" if rate is None else f"{rate:.3f}"
+    if rate is None:
+        return "-"
+    return "<0.001" if 0 < rate < 0.001 else f"{rate:.3f}"
 
 
 def _table(titles: Sequence[str], rows: Iterable[Sequence[str]]) -> object:

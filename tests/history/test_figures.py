@@ -6,7 +6,9 @@ from collections import Counter
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
+from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_rgb
 from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
@@ -92,6 +94,37 @@ def test_lives_show_each_check_and_each_fault(tour):
     assert len(marks) == sum(len(set(life.faults)) for life in rows)
     ticks = sum(len(one.get_segments()) for one in figure.axes[0].collections)
     assert ticks == sum(life.exposures for life in rows)
+
+
+@pytest.mark.parametrize("shows", [30, 400])
+def test_in_grey_confirmed_and_never_confirmed_are_told_apart(shows):
+    """Pixels of the picture in grey: full bars are dark, hollow ones bright inside, however many shows there are."""
+    checks = tuple(_check("A", f"N{number}", f"{2000 + number:04}-03-01") for number in range(shows))
+    faults = tuple(_fault(f"{one.date}T20:00:00.000Z", one.show) for one in checks[: shows // 2])
+    lines = tuple(Unconfirmed("in 1", f"{one.date}T14:00:00.000Z", "A", one.show, None, "JD") for one in checks[-8:])
+    figure = figures.by_show(analysed(Tally((), faults, lines, checks)))
+    figure.set_dpi(200)
+    canvas = FigureCanvasAgg(figure)
+    canvas.draw()
+    grey = np.asarray(canvas.buffer_rgba())[..., :3] @ (0.299, 0.587, 0.114) / 255
+
+    def inside(bar):
+        box = bar.get_window_extent()
+        return grey[round(len(grey) - (box.y0 + box.y1) / 2), round((box.x0 + box.x1) / 2)]
+
+    first, last = bars_of(figure)[0], bars_of(figure)[-1]
+    assert inside(first) < 0.4
+    assert inside(last) > 0.9
+    assert sum(bar.get_height() for bar in bars_of(figure)) == len(faults) + len(lines)
+
+
+def test_many_shows_share_bars_and_it_is_said():
+    checks = tuple(_check("A", f"N{number}", f"{2000 + number:04}-03-01") for number in range(401))
+    figure = figures.by_show(analysed(Tally((), (_fault("2000-03-01T20:00:00.000Z", "N0"),), (), checks)))
+    said = " ".join(text.get_text() for text in words_of(figure))
+    assert "Faults in every 5 shows, in the order of the tour" in said
+    assert "The last bar is of 1 only." in said
+    assert "faults per 5 shows" in said
 
 
 def _check(rig, show, date):

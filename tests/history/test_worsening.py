@@ -28,9 +28,7 @@ def test_chance_among_many_items_is_not_named_but_said():
     assert worsening(history).items == ()
     first, last = lines(history)
     assert first.startswith("No item")
-    assert (
-        last == f"Of 400 items with 3 faults or more {alone} more look so taken alone; chance has about 10.0 look so."
-    )
+    assert last == f"Of 400 items with 3 faults or more {alone} look so taken alone; by chance about 10.0 would."
 
 
 def test_one_that_gets_worse_is_named_among_many():
