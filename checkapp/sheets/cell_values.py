@@ -26,11 +26,15 @@ _MOST_WHOLE = 1e15
 
 @dataclass(frozen=True, slots=True)
 class Formats:
-    """Number formats: for each style the number of its format, and the codes of those that are not built in."""
+    """Number formats: for each style the number of its format, and the codes of those that are not built in.
+
+    ``exact``: numbers with all the figures that are saved, not those that a person reads.
+    """
 
     styles: tuple[int, ...]
     codes: dict[int, str]
     from_1904: bool
+    exact: bool = False
 
     def shown(self, text: str, style: int) -> str | None:
         """A number as a person reads it; dates in ISO form. None when ``text`` is no number."""
@@ -42,8 +46,8 @@ class Formats:
             return None
         number = self.styles[style] if 0 <= style < len(self.styles) else 0
         if number in _PLAIN:
-            return plain_number(value)
-        return self._date(value, number) or plain_number(value)
+            return plain_number(value, exact=self.exact)
+        return self._date(value, number) or plain_number(value, exact=self.exact)
 
     def _date(self, value: float, number: int) -> str:
         from openpyxl.styles.numbers import is_date_format, is_timedelta_format
@@ -71,11 +75,11 @@ def _iso(value: object) -> str:
     return str(value).partition(".")[0].removesuffix(":00")
 
 
-def plain_number(value: float) -> str:
-    """A number with as many figures as spreadsheet programs keep (15), a whole one without a point."""
+def plain_number(value: float, *, exact: bool = False) -> str:
+    """A number with as many figures as spreadsheet programs show (15), or all; a whole one without a point."""
     if value.is_integer() and abs(value) < _MOST_WHOLE:
         return str(int(value))
-    return f"{value:.15g}"
+    return repr(value) if exact else f"{value:.15g}"
 
 
 def unescaped(text: str) -> str:
@@ -142,7 +146,7 @@ def read_texts(reader: PartReader, part: str) -> list[str]:
     return texts
 
 
-def read_formats(reader: PartReader, part: str, *, from_1904: bool) -> Formats:
+def read_formats(reader: PartReader, part: str, *, from_1904: bool, exact: bool = False) -> Formats:
     """The number formats of a workbook's styles."""
     codes: dict[int, str] = {}
     styles: list[int] = []
@@ -165,7 +169,7 @@ def read_formats(reader: PartReader, part: str, *, from_1904: bool) -> Formats:
             styles.append(whole(given.get("numFmtId"), 0))
 
     reader.read(part, Handlers({"numFmt": code, "cellXfs": begin, "xf": style}, {"cellXfs": end}))
-    return Formats(tuple(styles), codes, from_1904)
+    return Formats(tuple(styles), codes, from_1904, exact)
 
 
 def whole(text: str | None, otherwise: int = -1) -> int:

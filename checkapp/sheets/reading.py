@@ -37,13 +37,14 @@ _STREAMS = (
 _ENTRY_BYTES = 128
 
 
-def read_sheets(path: Path) -> tuple[Sheet, ...]:
+def read_sheets(path: Path, *, exact: bool = False) -> tuple[Sheet, ...]:
     """The sheets of the workbook (.xlsx, .xlsm) or the CSV file at ``path``, in their order; its content tells which.
 
     Each sheet's rows begin with row 1 and end with the last that holds anything. Of a formula the result that was
     saved with it is taken; nothing is worked out, run or fetched. Rows below 10,000 and columns right of IV are not
-    read, with a note. `SheetRefused`: any other kind of file, a damaged or protected one, or one that is made to do
-    harm; the message says what would be right.
+    read, with a note. With ``exact`` a workbook's numbers have all their figures, not just those that a person reads.
+    `SheetRefused`: any other kind of file, a damaged or protected one, or one that is made to do harm; the message
+    says what would be right.
     """
     name = str(path)
     with _opened(path, name) as file:
@@ -52,7 +53,7 @@ def read_sheets(path: Path) -> tuple[Sheet, ...]:
         if head.startswith((_ZIP, _EMPTY_ZIP)):
             from checkapp.sheets.xlsx_reading import read_workbook
 
-            return read_workbook(file, name)
+            return read_workbook(file, name, exact=exact)
         if head.startswith(_COMPOUND):
             raise _compound(file.read(), name)
         _refuse_others(head, name)

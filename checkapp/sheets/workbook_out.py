@@ -10,16 +10,15 @@ from typing import Any, Final
 
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.sheets.columns import LISTS, NOTHING, README, ROW, Column, Shape, shape_of, shapes
+from checkapp.sheets.grid import MOST_CHARACTERS, MOST_ROWS
 
 TITLE: Final = "A rig as a spreadsheet"
-MOST_CHARACTERS: Final = 32_767
-"""Characters that a cell holds (Excel specifications and limits)."""
-_MOST_ROWS: Final = 1_048_576
 _ROWS_TO_COME: Final = 500
 """So many rows below the last have drop-downs too."""
 _NARROW, _WIDE = 8, 44
 _GREY: Final = "D9D9D9"
 _ESCAPED: Final = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)|^[ \t\n]+|[ \t\n]+$")
+_SHOWN_ESCAPE: Final = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 Cell = str | float | int | None
 
@@ -31,9 +30,9 @@ class CellTooSmall(CheckappError):
 def workbook(data: Mapping[str, Any]) -> bytes:
     """The workbook of a plan's data, which are those of a plan without fault, kinds of used files included.
 
-    Numbers are numbers. Texts are texts, whatever they look like; control characters and blanks around a text are
-    written as ``_xHHHH_`` (ISO/IEC 29500-1, 22.9.2.19). What the plan does not write is blank. `CellTooSmall`: a text
-    of more than `MOST_CHARACTERS`.
+    Numbers are numbers. Texts are texts, whatever they look like; control characters and blanks around a text, which
+    nobody sees in a cell, show as ``_x0020_``. What the plan does not write is blank. `CellTooSmall`: a text of more
+    than `MOST_CHARACTERS`, a table of more than `MOST_ROWS`.
     """
     from openpyxl import Workbook
 
@@ -122,8 +121,8 @@ def _sheet(
     listed: Mapping[str, Sequence[str]],
     counts: Mapping[str, int],
 ) -> None:
-    if len(rows) >= _MOST_ROWS:
-        raise CellTooSmall(f"{shape.title}: {len(rows)} rows; a sheet holds {_MOST_ROWS - 1}")
+    if len(rows) >= MOST_ROWS:
+        raise CellTooSmall(f"{shape.title}: {len(rows)} rows; {MOST_ROWS - 1} are read again: split the plan")
     sheet = book.create_sheet(shape.title)
     _head(sheet, [column.title for column in shape.columns])
     for number, row in enumerate(rows, 2):
@@ -175,7 +174,8 @@ def _put(sheet: Any, number: int, at: int, value: Cell, column: Column) -> None:
     if not isinstance(value, str):
         _number(cell, value)
         return
-    if len(held := escaped(value)) > MOST_CHARACTERS:
+    held = escaped(value)
+    if len(_as_saved(held)) > MOST_CHARACTERS:
         where = f"{sheet.title}!{cell.coordinate}"
         raise CellTooSmall(f"{where}: a text of {len(value)} characters; a cell holds {MOST_CHARACTERS}: shorten it")
     _text(cell, held, value)
@@ -192,7 +192,7 @@ def _text(cell: Any, held: str, value: str) -> None:
     """A text in a cell, said to be text whatever it looks like."""
     from openpyxl.styles import Alignment
 
-    cell.value = held
+    cell.value = _as_saved(held)
     cell.data_type = "s"
     cell.number_format = "@"
     cell.alignment = Alignment(vertical="top", wrap_text="\n" in value or len(value) > _WIDE)
@@ -201,10 +201,15 @@ def _text(cell: Any, held: str, value: str) -> None:
 
 
 def escaped(text: str) -> str:
-    """A text as a cell holds it: what XML or a reader would lose, and what looks like an escape, as ``_xHHHH_``."""
+    """A text as a cell shows it: what XML or a reader would lose, and what looks like an escape, as ``_xHHHH_``."""
     if text in ("", NOTHING):
         return f"_x0022_{NOTHING[1:]}" if text else NOTHING
     return _ESCAPED.sub(lambda found: "".join(f"_x{ord(sign):04X}_" for sign in found[0]), text)
+
+
+def _as_saved(shown: str) -> str:
+    """What the file holds for a text that is to show: programs read ``_x0020_`` there as a blank (18.4.12)."""
+    return _SHOWN_ESCAPE.sub("_x005F_", shown)
 
 
 def _explain(cell: Any, column: Column) -> None:

@@ -44,9 +44,10 @@ class _Book:
     from_1904: bool
 
 
-def read_workbook(file: BinaryIO, name: str) -> tuple[Sheet, ...]:
+def read_workbook(file: BinaryIO, name: str, *, exact: bool = False) -> tuple[Sheet, ...]:
     """The worksheets of the workbook in ``file``, called ``name`` in messages; hidden ones are marked.
 
+    ``exact``: numbers with all their figures.
     `SheetRefused`: no workbook, a damaged one, or one that is made to do harm.
     """
     archive = open_archive(file, name)
@@ -59,7 +60,7 @@ def read_workbook(file: BinaryIO, name: str) -> tuple[Sheet, ...]:
         raise _other(archive)
     book = _book(reader, main)
     targets = _targets(reader, main)
-    texts, formats = _shared(reader, targets, from_1904=book.from_1904)
+    texts, formats = _shared(reader, targets, from_1904=book.from_1904, exact=exact)
     sheets = tuple(
         SheetPart(entry.name, texts, formats).read(reader, targets[entry.relation][1], hidden=entry.hidden)
         for entry in book.entries
@@ -139,13 +140,15 @@ def _targets(reader: PartReader, main: str) -> dict[str, tuple[str, str]]:
     return found
 
 
-def _shared(reader: PartReader, targets: dict[str, tuple[str, str]], *, from_1904: bool) -> tuple[Texts, Formats]:
+def _shared(
+    reader: PartReader, targets: dict[str, tuple[str, str]], *, from_1904: bool, exact: bool
+) -> tuple[Texts, Formats]:
     """The texts and the formats that the sheets' cells speak of by number; either part may be missing."""
     parts = {kind: part for kind, part in targets.values() if reader.archive.has(part)}
     texts: Texts = ()
     if "sharedStrings" in parts:
         texts = read_texts(reader, parts["sharedStrings"])
-    formats = Formats((), {}, from_1904)
+    formats = Formats((), {}, from_1904, exact)
     if "styles" in parts:
-        formats = read_formats(reader, parts["styles"], from_1904=from_1904)
+        formats = read_formats(reader, parts["styles"], from_1904=from_1904, exact=exact)
     return texts, formats
