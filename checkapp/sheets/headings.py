@@ -143,7 +143,7 @@ def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field 
         return told, ("out" if fold(cell) in OUTPUT_NUMBERS | OUTPUT_NAMES else None), False
     if len(cell) > _LONGEST_HEADING:
         return None, None, False
-    for text in (cell, _BRACKETS.sub(" ", cell)):
+    for text in (cell, _BRACKETS.sub(" ", cell), cell.replace("#", " ")):
         folded = fold(text)
         if folded in OUTPUT_NUMBERS:
             return "number", "out", False

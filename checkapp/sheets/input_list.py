@@ -143,7 +143,9 @@ def _about_columns(state: _Reading) -> tuple[list[str], list[str]]:
     for heading in dict.fromkeys(heading for block in state.all_blocks for heading in block.headings):
         if heading.field == "ignore":
             notes.append(f'column {column_letters(heading.column)} "{heading.text}": no part of a plan, left out')
-        elif heading.field is None and not state.content:
+        elif heading.field is None and state.content:
+            unclear.append(f"{heading.text}: left out, for nothing says what it is")
+        elif heading.field is None:
             unclear.append(f'column {column_letters(heading.column)} "{heading.text}" not understood: left out')
     return notes, unclear
 
