@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,8 @@ from checkapp.journal.entry import read_detail
 from checkapp.journal.ran import Ran
 
 if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
     from checkapp.history.lives import FaultMade
     from checkapp.history.plans import Numbers
     from checkapp.journal.entry import Entry
@@ -60,12 +62,16 @@ class Heard:
 
 
 class RigHeard:
-    """The plans of one rig, and what was done on it by show. ``number`` gives an item's number by name and kind."""
+    """The plans of one rig, and what was done on it by show. ``number`` gives an item's number by name and kind.
+
+    ``places`` are where its boxes stand, by the latest plan that says so.
+    """
 
     def __init__(self, done: Done, number: Callable[[str, str], int]) -> None:
         self.rig = done.rig
         self.used = {used.digest: used for deed in done.deeds if (used := deed.used)}
         changes = [change for deed in done.deeds if (change := deed.change)]
+        self.places = {code: place for used in self.used.values() for code, place in used.places.items()}
         self._clocks = [change.order[0] for change in changes]
         self._rans = {digest: Ran(used.lines, changes) for digest, used in self.used.items()}
         self._number, self._lines = number, Numbered()
@@ -174,7 +180,7 @@ class ShowHeard:
         heard.last_at = max(one.last_at for one, _ in told)
         heard.crew = frozenset().union(*(one.by for one, _ in told))
         lines = [self._rig.lines(one.lines) for one, _ in told]
-        heard.lines = len(np.unique(np.concatenate(lines)))
+        heard.lines = int(np.count_nonzero(self._met(lines)))
         self._items(heard, told, lines)
         return heard, [(one, mark, numbers) for (one, mark), numbers in zip(told, lines, strict=True)]
 
@@ -188,6 +194,13 @@ class ShowHeard:
         for (plan, item), many in by_plan.items():
             numbers, moments = (np.concatenate(arrays) for arrays in zip(*many, strict=True))
             heard.items.append(self._rig.through(plan, item, numbers, moments))
+
+    def _met(self, lines: Iterable[Numbers]) -> NDArray[np.bool_]:
+        """Of each line whether it is among these."""
+        met = np.zeros(self._rig.known_lines, bool)
+        for numbers in lines:
+            met[numbers] = True
+        return met
 
     def _hear(self, counted: list[_Counted]) -> None:
         """Keep what was faulty in each check: those marks are read one by one, of all checks of the show at once."""
@@ -210,8 +223,7 @@ class ShowHeard:
         for heard, told in counted:
             if not heard.faulty:
                 continue
-            is_bad = np.zeros(self._rig.known_lines, bool)
-            is_bad[self._rig.lines([mark.line for mark in heard.faulty])] = True
+            is_bad = self._met([self._rig.lines([mark.line for mark in heard.faulty])])
             for one, mark, numbers in told:
                 if mark.verdict == "ok":
                     good += [(heard, one.rows[place]) for place in np.flatnonzero(is_bad[numbers]).tolist()]

@@ -38,12 +38,23 @@ def tally(journal: Journal, show: str | None = None, since: str = "") -> Tally:
     An item was exposed once in each check that marked at least one line through it, by the path that the line had when
     it was marked. Old records expose the items that they name, each once a day and show. Errors: those of reading.
     """
+    return _counted(journal, show).result(since=since)
+
+
+def tallies(journal: Journal, show: str) -> tuple[Tally, Tally]:
+    """The tally of all, and that of the shows of a name; both from one reading. Errors: those of reading."""
+    count = _counted(journal, None)
+    return count.result(), count.result(show)
+
+
+def _counted(journal: Journal, show: str | None) -> _Count:
+    """All that was counted; ``show``: of the shows of that name alone."""
     done = read_done(journal)
     count = _Count(done, partial(read_rows, journal))
     rigs = [count.know(of_rig) for of_rig in done]
     for rig, of_rig in zip(rigs, done, strict=True):
         count.take(rig, read_marks(journal, of_rig, show), show)
-    return count.result(since)
+    return count
 
 
 @dataclass(slots=True)
@@ -115,23 +126,26 @@ class _Count:
         )
         heard.made.append(fault)
 
-    def result(self, since: str = "") -> Tally:
-        """What it all comes to; ``since``: of the checks that began then or later."""
-        self.heard = [one for one in self.heard if one.first_at >= since]
-        self.heard.sort(key=lambda one: (one.first_at, one.rig or "", one.show or ""))
-        faults = sorted((fault for one in self.heard for fault in one.made), key=lambda fault: fault.at)
-        unconfirmed = sorted((line for one in self.heard for line in _unconfirmed(one)), key=lambda line: line.at)
+    def result(self, show: str | None = None, since: str = "") -> Tally:
+        """What it all comes to; ``show``: of the shows of that name; ``since``: of the checks that began then or later.
+
+        It may be asked for more than once.
+        """
+        counted = [one for one in self.heard if one.first_at >= since and show in (None, one.show)]
+        counted.sort(key=lambda one: (one.first_at, one.rig or "", one.show or ""))
+        faults = sorted((fault for one in counted for fault in one.made), key=lambda fault: fault.at)
+        unconfirmed = sorted((line for one in counted for line in _unconfirmed(one)), key=lambda line: line.at)
         tests = benched(self.done, self.names)
-        lives, checks = self._lives({test.item: test.passed for test in tests}), map(self._check, self.heard)
+        lives, checks = self._lives(counted, {test.item: test.passed for test in tests}), map(self._check, counted)
         return Tally(lives, tuple(_again(faults)), tuple(unconfirmed), tuple(checks), tests)
 
-    def _lives(self, bench: dict[str, bool]) -> tuple[Life, ...]:
+    def _lives(self, counted: Sequence[Heard], bench: dict[str, bool]) -> tuple[Life, ...]:
         """Each item's life, by name; those that were never in a check only when something else is known of them."""
         out = out_now(self.done, self.names)
         self.items.number((*out, *bench))
         seen, first, last = (np.zeros(len(self.items), np.int64) for _ in range(3))
         faults: dict[str, list[int]] = {}
-        for place, one in enumerate(self.heard):
+        for place, one in enumerate(counted):
             items = one.items[0] if len(one.items) == 1 else np.unique(np.concatenate([_NONE, *one.items]))
             first[items[seen[items] == 0]] = place
             seen[items] += 1
@@ -144,12 +158,12 @@ class _Count:
             if not times and name not in faults and name not in out and name not in bench:
                 continue
             failed = tuple(faults.get(name, ()))
-            begin, end = (self.heard[place[number]].first_at if times else "" for place in (first, last))
-            life = Life(name, self.names.kind(name), max(times, min(1, len(failed))), failed, begin, end)
-            gone = out.get(name)
-            pulled = gone.at if gone and (gone.tagged or gone.at >= life.last_at) else None
-            at_last = pulled is not None and failed[-1:] == (life.exposures,)
-            lives.append(replace(life, pulled_at=pulled, pulled_at_last=at_last, bench=bench.get(name)))
+            begin, end = (counted[place[number]].first_at if times else "" for place in (first, last))
+            gone, exposures = out.get(name), max(times, min(1, len(failed)))
+            pulled = gone.at if gone and (gone.tagged or gone.at >= end) else None
+            at_last = pulled is not None and failed[-1:] == (exposures,)
+            kind = self.names.kind(name)
+            lives.append(Life(name, kind, exposures, failed, begin, end, pulled, at_last, bench.get(name)))
         return tuple(lives)
 
     def _check(self, one: Heard) -> CheckDone:
@@ -174,10 +188,9 @@ def _concerns(mark: FaultyMark, repair: Repair) -> bool:
 
 def _place(rig: RigHeard, item: str, marks: Iterable[FaultyMark]) -> str:
     """Where an item was: where its box stands, else where the first box stands that the faulty line came to."""
-    places = {code: place for used in rig.used.values() for code, place in used.places.items()}
     port = read_port(item)
     names = (port.code if port else item, *(name for mark in marks for name, kind in mark.path if kind == "box"))
-    return next((places[name] for name in names if name in places), "")
+    return next((rig.places[name] for name in names if name in rig.places), "")
 
 
 def _unconfirmed(one: Heard) -> Iterator[Unconfirmed]:
@@ -192,7 +205,7 @@ def _again(faults: Iterable[FaultMade]) -> Iterator[FaultMade]:
     """The faults, each with whether the item had one before."""
     before: set[str] = set()
     for fault in faults:
-        yield replace(fault, again=fault.item in before)
+        yield replace(fault, again=True) if fault.item in before else fault
         before.add(fault.item)
 
 

@@ -43,10 +43,10 @@ def learn(rig: Rig, journal: Path, show: str, *, asked: bool = True) -> Learned:
     if not asked or not settings.learn:
         return Learned(chances_of(settings))
     from checkapp.history.learned import learned, without
-    from checkapp.history.tally import tally
+    from checkapp.history.tally import tallies
 
     with Journal.read(journal) as opened:
-        found = without(tally(opened), tally(opened, show), show)
+        found = without(*tallies(opened, show), show)
     names = names_of(rig, (item.name for line in rig.lines for item in rig.path(line.line)))
     lives = {life.item: life for life in found.lives}
     known = {item: lives[name] for item, name in names.items() if name in lives}
