@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from statistics import median
 from typing import TYPE_CHECKING
 
+from checkapp.history.carried import carried, not_told
 from checkapp.history.printed import ELSEWHERE
 from checkapp.history.tables import seconds_per_line
 from checkapp.history.trend import FEWEST, LEVEL
@@ -122,15 +123,16 @@ def _leg(history: History) -> str:
 
 
 def _spares(history: History) -> tuple[str, ...]:
-    told = [f"{row.kind} {row.count}" for row in history.spares if row.count]
-    none = [row.kind for row in history.spares if row.count == 0]
-    unknown = [row.kind for row in history.spares if row.count is None]
-    if not told and not none:
-        return ("Not to be told: no item was in a check.",)
-    level = f"{100 * history.spares[0].level:g} %"
-    lines = [f"Enough with {level}: {', '.join(told)}." if told else f"None of any kind, with {level}."]
-    if none and told:
-        lines.append(f"None needed: {', '.join(none)}.")
+    rows = carried(history)
+    if not rows:
+        return (f"{not_told(history).capitalize()}.",)
+    told = [f"{row.kind} {row.count}" for row in rows if row.count]
+    none = [row.kind for row in rows if row.count == 0]
+    unknown = [row.kind for row in rows if row.count is None]
+    level = f"{100 * rows[0].level:g} %"
+    lines = [f"Enough with {level}: {', '.join(told)}."] if told else []
+    if none:
+        lines.append(f"None needed{'' if told else f', with {level}'}: {', '.join(none)}.")
     if unknown:
         lines.append(f"Not to be told, for want of checks: {', '.join(unknown)}.")
     return tuple(lines)

@@ -205,7 +205,8 @@ def by_show(history: History, inks: Inks = LIGHT) -> Figure:
         f"Faults in {which}, in the order of the tour", 46.0, inks, under=under, left=_SHOWS_LEFT, right=_SHOWS_RIGHT
     )
     _bars_of(drawn, _together(shows, each))
-    name_x(drawn, f"date of the show; upward: faults {'per show' if each == 1 else f'per {each} shows'}")
+    first, per = ("show", "show") if each == 1 else ("first show", f"{each} shows")
+    name_x(drawn, f"date of the {first}; upward: faults per {per}")
     return drawn.finished()
 
 

@@ -98,7 +98,7 @@ _PLANS: Final = (
     _Plan(
         "Spares",
         "Spares for the next leg",
-        "So many are enough with the probability that is given; empty where no item of the kind was in a check.",
+        "Enough with the probability that is given. Ports, chains, desk inputs are not carried: so many may fail.",
         (
             ("kind", "kind", 30.0),
             ("shows", "shows", 20.0),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Final
 
+from checkapp.history.carried import carried, not_told
 from checkapp.history.conclusions import NOTHING, WHAT_TO_DO, headline, is_empty
 from checkapp.review.summary import counted
 from checkapp.rig.errors import printable
@@ -49,12 +50,12 @@ def kind_cells(row: KindRow) -> tuple[str, ...]:
 
 def spares_lines(found: History) -> tuple[str, ...]:
     """How many spares of each kind to carry, in words."""
-    told = [f"{row.kind} {row.count}" for row in found.spares if row.count]
-    if not found.spares:
-        return ()
-    first = found.spares[0]
-    leg = f"{counted(first.shows, 'show')}, enough at {100 * first.level:g} %"
-    return (f"spares for {leg}: {', '.join(told) if told else 'none'}",)
+    rows = carried(found)
+    if not rows:
+        return (f"spares: {not_told(found)}",)
+    leg = f"{counted(rows[0].shows, 'show')}, enough at {100 * rows[0].level:g} %"
+    told = ", ".join(f"{row.kind} {row.count}" for row in rows if row.count)
+    return (f"spares for {leg}: {told or 'none'}",)
 
 
 def _rate(rate: float | None) -> str:

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
+from checkapp.history.carried import carried
 from checkapp.review.summary import counted
 from checkapp.show.clock import local_time
 
@@ -20,10 +21,6 @@ PERIODS: Final[dict[str, int | None]] = {ALL_TIME: None, "1 year": 365, "30 days
 """The periods that can be chosen, in days up to today."""
 MOST_ROWS: Final = 300
 """So many items are listed, the worst ones; all of them are in the reports."""
-SPARED: Final = ("source", "cable", "hop", "box", "supply")
-"""Kinds that spares are carried of."""
-FEWEST_CHECKS: Final = 5
-"""After fewer checks nothing is said of spares: it would be a guess."""
 _ADVICE: Final = {"retire": "faulty", "bench-test": "look", "keep": "ok"}
 
 
@@ -88,8 +85,7 @@ def history_view(found: History, chosen: Chosen = Chosen()) -> HistoryView:
     kinds = tuple(dict.fromkeys((ALL, *(row.kind for row in found.kinds), kind)))
     items = [row for row in found.items if kind in (ALL, row.life.kind) and (row.life.exposures or row.life.faults)]
     totals = [_kind_words(row) for row in found.kinds if kind in (ALL, row.kind)]
-    told = SPARED if len(found.tally.checks) >= FEWEST_CHECKS else ()
-    totals += [_spares_words(row) for row in found.spares if row.count and row.kind in told and kind in (ALL, row.kind)]
+    totals += [_spares_words(row) for row in carried(found) if row.count and kind in (ALL, row.kind)]
     rows = tuple(_row(row) for row in items[:MOST_ROWS])
     return HistoryView(_summary(found, chosen), kinds, chosen, rows, tuple(totals), max(0, len(items) - MOST_ROWS))
 

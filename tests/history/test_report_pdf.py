@@ -6,6 +6,7 @@ import pypdfium2
 import pytest
 
 from checkapp.history.analysis import analysed
+from checkapp.history.carried import carried
 from checkapp.history.conclusions import conclusions, is_empty
 from checkapp.history.lives import Life, Tally
 from checkapp.history.printed import MOST_ROWS, printed
@@ -41,7 +42,18 @@ def test_conclusions_first(pages, tour):
 
 
 def test_spares_are_those_that_were_worked_out(pages, tour):
-    assert all(f"{row.kind} {row.count}" in pages[0] for row in tour.spares if row.count)
+    told = [row for row in carried(tour) if row.count]
+    assert told
+    assert all(f"{row.kind} {row.count}" in pages[0] for row in told)
+
+
+def test_spares_are_told_of_what_is_carried_and_after_enough_checks(tour):
+    assert {row.kind for row in carried(tour)} == {"source", "cable", "hop", "box", "supply"}
+    few = analysed(replace(tour.tally, checks=tour.tally.checks[:4]))
+    ports = analysed(replace(tour.tally, lives=tuple(life for life in tour.tally.lives if life.kind == "port")))
+    for history, words in ((few, "Not to be told after fewer than 5 checks."), (ports, "None are carried of")):
+        spares = next(one for one in conclusions(history) if one.heading.startswith("Spares"))
+        assert spares.lines[0].startswith(words)
 
 
 def test_each_page_says_whose_it_is_when_and_which(pages):

@@ -212,7 +212,7 @@ def test_the_place_of_a_fault_is_that_of_the_box(said: Any, plan: Path) -> None:
 
 def test_the_table_fits_80_columns_with_the_worst_first(said: Any, plan: Path, monkeypatch: Any) -> None:
     monkeypatch.setenv("COLUMNS", "80")
-    for night in range(4):
+    for night in range(5):
         played(said, plan, show=f"Night {night}")
     lines = said("history").splitlines()
     assert max(map(len, lines)) <= 80
