@@ -22,6 +22,8 @@ _DATES = frozenset((*range(14, 23), *range(27, 37), 45, 46, 47, *range(50, 59)))
 _DURATIONS = frozenset((46,))
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _MOST_WHOLE = 1e15
+_MOST_FIGURES = 15
+_MOST_PIECES = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,13 +40,15 @@ class Formats:
 
     def shown(self, text: str, style: int) -> str | None:
         """A number as a person reads it; dates in ISO form. None when ``text`` is no number."""
+        number = self.styles[style] if 0 <= style < len(self.styles) else 0
+        if number in _PLAIN and text.isdecimal() and len(text) < _MOST_FIGURES and text.isascii():
+            return text.lstrip("0") or "0"
         try:
             value = float(text)
         except ValueError:
             return None
         if not math.isfinite(value):
             return None
-        number = self.styles[style] if 0 <= style < len(self.styles) else 0
         if number in _PLAIN:
             return plain_number(value, exact=self.exact)
         return self._date(value, number) or plain_number(value, exact=self.exact)
@@ -90,59 +94,76 @@ def unescaped(text: str) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n") if "\r" in text else text
 
 
-class TextParts:
-    """Puts together the text of one cell, which comes in pieces and runs; readings (rPh) are left out."""
+class Letters:
+    """The text of one element, which comes in pieces; what is far longer than a cell holds is not kept."""
+
+    __slots__ = ("_pieces",)
 
     def __init__(self) -> None:
         self._pieces: list[str] = []
-        self._size = 0
-        self._listens = False
-        self._reading = False
 
-    def begin(self, _: dict[str, str]) -> None:
-        """A text begins."""
-        self._listens = not self._reading
+    def begin(self, _: object = None) -> None:
+        """Begin anew."""
+        self._pieces = []
 
-    def end(self) -> None:
-        """A text ends."""
-        self._listens = False
-
-    def begin_reading(self, _: dict[str, str]) -> None:
-        """What follows says how the text before is read aloud."""
-        self._reading = True
-
-    def end_reading(self) -> None:
-        """That ends."""
-        self._reading = False
-
-    def text(self, piece: str) -> None:
-        """A piece of text; beyond the most that a cell holds, one character more is kept, so that it is cut."""
-        if self._listens and self._size <= MOST_CHARACTERS:
+    def add(self, piece: str) -> None:
+        """A piece, of some thousand letters at the most."""
+        if len(self._pieces) < _MOST_PIECES:
             self._pieces.append(piece)
-            self._size += len(piece)
+
+    def text(self) -> str:
+        """All since the beginning."""
+        return "".join(self._pieces)
+
+
+class Runs:
+    """A text made of runs, each in an element t; how it is read aloud (rPh) is left out (18.4.8, 18.4.6)."""
+
+    __slots__ = ("_aloud", "_letters", "_runs", "_size")
+
+    def __init__(self, letters: Letters) -> None:
+        self._letters = letters
+        self._runs: list[str] = []
+        self._size = 0
+        self._aloud = False
+
+    def aloud(self, _: object) -> None:
+        """What follows says how the text is read aloud."""
+        self._aloud = True
+
+    def not_aloud(self) -> None:
+        """That ends."""
+        self._aloud = False
+
+    def end_run(self) -> None:
+        """A run ends; one more than a cell holds is kept, so that it is seen to be too long."""
+        if not self._aloud and self._size <= MOST_CHARACTERS:
+            self._runs.append(self._letters.text())
+            self._size += len(self._runs[-1])
 
     def take(self) -> str:
         """All of it, and begin anew."""
-        pieces, self._pieces, self._size = self._pieces, [], 0
-        self._listens = self._reading = False
-        return "".join(pieces)
+        text = "".join(self._runs)
+        self._runs, self._size, self._aloud = [], 0, False
+        return unescaped(text).strip()
 
 
 def read_texts(reader: PartReader, part: str) -> list[str]:
     """The shared texts of a workbook, without the formats of their runs."""
     texts: list[str] = []
-    parts = TextParts()
-    letters = 0
+    letters = Letters()
+    runs = Runs(letters)
+    total = 0
 
     def end() -> None:
-        nonlocal letters
-        texts.append(unescaped(parts.take()).strip())
-        letters += len(texts[-1])
-        if letters > MOST_LETTERS:
+        nonlocal total
+        texts.append(runs.take())
+        total += len(texts[-1])
+        if total > MOST_LETTERS:
             raise refused(reader.archive.name, f"holds more than {MOST_LETTERS} letters", "save only the list")
 
-    begins = {"t": parts.begin, "rPh": parts.begin_reading}
-    reader.read(part, Handlers(begins, {"t": parts.end, "rPh": parts.end_reading, "si": end}, parts.text))
+    ends = {"t": runs.end_run, "rPh": runs.not_aloud, "si": end}
+    reader.read(part, Handlers({"t": letters.begin, "rPh": runs.aloud}, ends, letters.add))
     return texts
 
 

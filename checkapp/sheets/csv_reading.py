@@ -12,12 +12,16 @@ from typing import BinaryIO
 
 from checkapp.rig.csv_table import TableRefused, decoded
 from checkapp.sheets.errors import SheetRefused, refused
-from checkapp.sheets.grid import MOST_ROWS, Grid, cell_name
+from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid
 from checkapp.sheets.table import Sheet
 
 MOST_BYTES = 16_000_000
 DELIMITERS = ("\t", ";", "|", ",")
 """In the order in which they are preferred where two fit equally well: the rarest in texts first."""
+MOST_LETTERS = 1_000_000
+MOST_LINES = 200
+"""In one row: a cell of more lines is a quote that does not close."""
+_CLOSE = 'close each " and write "" for one'
 _LOOKED_AT_ROWS = 300
 _NAMED = re.compile(r"sep=(.)\r?\n", re.IGNORECASE)
 
@@ -43,7 +47,8 @@ def read_csv(file: BinaryIO, name: str, sheet: str) -> Sheet:
                 grid.note(f"row {number}: not read, as all below row {MOST_ROWS}")
                 break
             continue
-        for column, cell in enumerate(cells, 1):
+        grid.is_cut = grid.is_cut or any(map(str.strip, cells[MOST_COLUMNS:]))
+        for column, cell in enumerate(cells[:MOST_COLUMNS], 1):
             if cell:
                 _put(grid, number, column, cell)
     return grid.sheet()
@@ -52,7 +57,7 @@ def read_csv(file: BinaryIO, name: str, sheet: str) -> Sheet:
 def _put(grid: Grid, row: int, column: int, cell: str) -> None:
     grid.put(row, column, cell.replace("\r\n", "\n").replace("\r", "\n"))
     if cell.startswith("=") and len(cell) > 1:
-        grid.note(f"{cell_name(row, column)}: begins like a formula; taken as text")
+        grid.note_cell(row, column, "begins like a formula; taken as text")
 
 
 def _text(content: bytes, name: str) -> str:
@@ -69,27 +74,39 @@ def _text(content: bytes, name: str) -> str:
 
 def _delimiter(text: str, name: str) -> str:
     """The delimiter that gives the most rows of one width of two columns or more; of several, the widest rows."""
-    best, found, fault = (0, 0), "", None
+    best, found, fault = (0, 0), DELIMITERS[-1], None
     for sign in DELIMITERS:
+        widths: Counter[int] = Counter()
+        broken = None
         try:
-            widths = Counter(len(cells) for cells in islice(_rows(text, sign, name), _LOOKED_AT_ROWS) if any(cells))
+            widths.update(len(cells) for cells in islice(_rows(text, sign, name), _LOOKED_AT_ROWS) if any(cells))
         except SheetRefused as error:
-            fault = fault or error
-            continue
+            broken = error
         fits = max(((count, width) for width, count in widths.items() if width > 1), default=(0, 0))
-        if not found or fits > best:
-            best, found = fits, sign
-    if fault and not found:
+        if fits > best:
+            best, found, fault = fits, sign, broken
+        elif best == (0, 0):
+            fault = fault or broken
+    if fault:
         raise fault
     return found
 
 
 def _rows(text: str, sign: str, name: str) -> Iterator[list[str]]:
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=sign, strict=True)
     begin = 1
+
+    def lines() -> Iterator[str]:
+        for line in io.StringIO(text, newline=""):
+            if len(line) > MOST_LETTERS or reader.line_num - begin > MOST_LINES:
+                raise refused(
+                    name, f"is a row of more than {MOST_LETTERS} letters or {MOST_LINES} lines", _CLOSE, begin
+                )
+            yield line
+
+    reader = csv.reader(lines(), delimiter=sign, strict=True)
     try:
         for cells in reader:
             yield cells
             begin = reader.line_num + 1
     except csv.Error as error:
-        raise refused(name, f"is no row of a table: {error}", 'close each " and write "" for one', begin) from None
+        raise refused(name, f"is no row of a table: {error}", _CLOSE, begin) from None

@@ -28,6 +28,7 @@ class Grid:
     merged: set[int] = field(default_factory=set)
     notes: list[str] = field(default_factory=list)
     unsaid: int = 0
+    is_cut: bool = False
 
     def put(self, row: int, column: int, text: str) -> None:
         """Put ``text`` into a cell, without blanks around; what is too long or too far right is cut, with a note."""
@@ -35,19 +36,26 @@ class Grid:
         if not text:
             return
         if column > MOST_COLUMNS:
-            self.note(f"{cell_name(row, column)}: not read, as all right of column {letters(MOST_COLUMNS)}")
+            self.is_cut = True
             return
         if len(text) > MOST_CHARACTERS:
-            self.note(f"{cell_name(row, column)}: cut after {MOST_CHARACTERS} characters")
+            self.note_cell(row, column, f"cut after {MOST_CHARACTERS} characters")
             text = text[:MOST_CHARACTERS]
-        self.cells.setdefault(row, {})[column] = text
+        cells = self.cells.get(row)
+        if cells is None:
+            cells = self.cells[row] = {}
+        cells[column] = text
 
-    def note(self, text: str) -> None:
-        """Keep a note; after many they are only counted."""
+    def note_cell(self, row: int, column: int, text: str) -> None:
+        """Keep a note of a cell; after many they are only counted."""
         if len(self.notes) < MOST_NOTES:
-            self.notes.append(text)
+            self.notes.append(f"{cell_name(row, column)}: {text}")
         else:
             self.unsaid += 1
+
+    def note(self, text: str) -> None:
+        """Keep a note of the sheet."""
+        self.notes.append(text)
 
     def sheet(self, *, hidden: bool = False) -> Sheet:
         """The sheet, from row 1 to the last one that holds anything."""
@@ -57,6 +65,8 @@ class Grid:
             for number in range(1, last + 1)
         )
         more = [f"and {self.unsaid} more such notes"] if self.unsaid else []
+        if self.is_cut:
+            more.append(f"column {letters(MOST_COLUMNS + 1)} and right of it: not read")
         return Sheet(self.name, rows, (*self.notes, *more), hidden)
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from checkapp.sheets.cell_values import Formats, TextParts, Texts, unescaped, whole
+from checkapp.sheets.cell_values import Formats, Letters, Runs, Texts, unescaped, whole
 from checkapp.sheets.errors import refused
-from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid, cell_name, letters, reference, spread
+from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid, letters, reference, spread
 from checkapp.sheets.table import Sheet
 from checkapp.sheets.xml_part import Enough, Handlers, PartReader
 
@@ -27,32 +27,36 @@ class SheetPart:
         self._texts = texts
         self._formats = formats
         self._row = self._column = 0
+        self._columns: dict[str, int] = {}
         self._cell: dict[str, str] = {}
-        self._value, self._inline, self._formula = TextParts(), TextParts(), TextParts()
-        self._has_formula = False
+        self._letters = Letters()
+        self._inline = Runs(self._letters)
+        self._value = ""
+        self._formula: str | None = None
         self._merged: list[str] = []
         self._hidden_columns: list[tuple[int, int]] = []
 
     def read(self, reader: PartReader, part: str, *, hidden: bool) -> Sheet:
         """The sheet in ``part``. `SheetRefused`: it is damaged or made to do harm."""
+        begin_letters = self._letters.begin
         begins = {
             "col": self._begin_col,
             "row": self._begin_row,
             "c": self._begin_cell,
-            "v": self._value.begin,
-            "f": self._begin_formula,
-            "t": self._inline.begin,
-            "rPh": self._inline.begin_reading,
+            "v": begin_letters,
+            "f": begin_letters,
+            "t": begin_letters,
+            "rPh": self._inline.aloud,
             "mergeCell": self._merge,
         }
         ends = {
             "c": self._end_cell,
-            "v": self._value.end,
-            "f": self._formula.end,
-            "t": self._inline.end,
-            "rPh": self._inline.end_reading,
+            "v": self._end_value,
+            "f": self._end_formula,
+            "t": self._inline.end_run,
+            "rPh": self._inline.not_aloud,
         }
-        below = reader.read(part, Handlers(begins, ends, self._text))
+        below = reader.read(part, Handlers(begins, ends, self._letters.add))
         self._look_below(below)
         self._put_merged(reader.archive.name)
         self._note_hidden()
@@ -71,34 +75,42 @@ class SheetPart:
             self._grid.hidden.add(self._row)
 
     def _begin_cell(self, given: dict[str, str]) -> None:
-        place = reference(given.get("r", ""))
-        self._column = place[1] if place else self._column + 1
         self._cell = given
-        self._has_formula = False
+        self._value, self._formula = "", None
+        named = given.get("r", "").rstrip("0123456789")
+        column = self._columns.get(named)
+        if column is None:
+            place = reference(f"{named}1")
+            column = place[1] if place else self._column + 1
+            if place:
+                self._columns[named] = column
+        self._column = column
 
-    def _begin_formula(self, given: dict[str, str]) -> None:
-        self._has_formula = True
-        self._formula.begin(given)
+    def _end_value(self) -> None:
+        self._value = self._letters.text()
 
-    def _text(self, piece: str) -> None:
-        self._value.text(piece)
-        self._inline.text(piece)
-        self._formula.text(piece)
+    def _end_formula(self) -> None:
+        self._formula = self._letters.text()
 
     def _merge(self, given: dict[str, str]) -> None:
         if len(self._merged) < _MOST_MERGED:
             self._merged.append(given.get("ref", ""))
 
     def _end_cell(self) -> None:
-        value, inline, formula = self._value.take().strip(), self._inline.take(), self._formula.take()
-        if self._has_formula:
-            self._note_formula(value, formula)
-        if value or inline:
-            self._grid.put(self._row, self._column, self._shown(value, inline))
+        if self._formula is not None:
+            self._note_formula(self._formula)
+        if self._value or "t" in self._cell:
+            self._grid.put(self._row, self._column, self._shown(self._value.strip()))
 
-    def _shown(self, value: str, inline: str) -> str:
+    def _shown(self, value: str) -> str:
         """The text of a cell; what cannot be read as a text is noted."""
         kind = self._cell.get("t", "n")
+        if kind == "inlineStr":
+            return self._inline.take()
+        if kind == "str":
+            return unescaped(value)
+        if not value:
+            return ""
         if kind == "n":
             shown = self._formats.shown(value, whole(self._cell.get("s"), 0))
             if shown is None:
@@ -110,24 +122,25 @@ class SheetPart:
                 return self._texts[at]
             self._note("its text is missing in the workbook")
             return ""
+        return self._rarely(kind, value)
+
+    def _rarely(self, kind: str, value: str) -> str:
         if kind == "e":
             self._note(f"shows the error {value[:20]}")
             return ""
         if kind == "b":
             return "TRUE" if _is_true(value) else "FALSE"
-        if kind == "d":
-            return value.removesuffix("T00:00:00").replace("T", " ")
-        return unescaped(inline if kind == "inlineStr" else value)
+        return value.removesuffix("T00:00:00").replace("T", " ") if kind == "d" else unescaped(value)
 
-    def _note_formula(self, value: str, formula: str) -> None:
+    def _note_formula(self, formula: str) -> None:
         if _CALLS_OUT.search(formula):
-            done = "its saved result is taken" if value else "without a result"
+            done = "its saved result is taken" if self._value else "without a result"
             self._note(f"a formula that reads from outside this workbook; not followed, {done}")
-        elif not value and self._cell.get("t") != "str":
+        elif not self._value and self._cell.get("t") != "str":
             self._note("a formula without a result")
 
     def _note(self, text: str) -> None:
-        self._grid.note(f"{cell_name(self._row, self._column)}: {text}")
+        self._grid.note_cell(self._row, self._column, text)
 
     def _look_below(self, pieces: Iterator[bytes]) -> None:
         """What stands below the last row that is read: whether anything does, and the merged ranges, by their marks."""

@@ -40,8 +40,8 @@ class PartReader:
 
     def __init__(self, archive: Archive) -> None:
         self.archive: Final = archive
-        self._elements = 0
-        self._depth = 0
+        self._begun = 0
+        self._ended = 0
 
     def read(self, part: str, handlers: Handlers) -> Iterator[bytes]:
         """Read ``part`` to its end, or until a handler has `Enough`: then the bytes that follow are given.
@@ -51,7 +51,7 @@ class PartReader:
         """
         names: dict[str, str] = {}
         parser = expat.ParserCreate(intern=names)
-        self._depth = 0
+        self._ended = self._begun
         self._listen(parser, handlers, part)
         pieces = self.archive.pieces(part)
         fed, piece = 0, b""
@@ -95,25 +95,20 @@ class PartReader:
         def root(name: str, attributes: dict[str, str]) -> None:
             """The first element's prefix, if it has one, is that of all the elements that are asked for."""
             prefix = name[: name.find(":") + 1]
-            for table in (begins, ends):
-                known = {prefix + plain: handler for plain, handler in table.items()}
-                table.clear()
-                table.update(known)  # type: ignore[arg-type]
+            begins.update({prefix + plain: handler for plain, handler in handlers.begins.items()})
+            ends.update({prefix + plain: handler for plain, handler in handlers.ends.items()})
             parser.StartElementHandler = begin
             begin(name, attributes)
 
         def begin(name: str, attributes: dict[str, str]) -> None:
-            self._elements += 1
-            self._depth += 1
-            handler = begins.get(name)
-            if handler:
-                handler(attributes)
+            self._begun += 1
+            if name in begins:
+                begins[name](attributes)
 
         def end(name: str) -> None:
-            self._depth -= 1
-            handler = ends.get(name)
-            if handler:
-                handler()
+            self._ended += 1
+            if name in ends:
+                ends[name]()
 
         def doctype(*_: object) -> None:
             raise self._refused(part, "declares a document type, as workbooks never do")
@@ -125,9 +120,9 @@ class PartReader:
         parser.buffer_text = True
 
     def _look(self, part: str, names: int, unread_bytes: int) -> None:
-        if self._elements > MOST_ELEMENTS:
+        if self._begun > MOST_ELEMENTS:
             raise self._refused(part, f"has more than {MOST_ELEMENTS} elements")
-        if self._depth > MOST_DEPTH:
+        if self._begun - self._ended > MOST_DEPTH:
             raise self._refused(part, "has elements within each other too deep")
         if names > MOST_NAMES or unread_bytes > LONGEST_TAG_BYTES:
             raise self._refused(part, "has names or values longer than workbooks have")
