@@ -1,6 +1,7 @@
 """The commands of the plan file itself, and the options that many share."""
 
 import json
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Annotated, Any
 
@@ -49,7 +50,9 @@ def plan_order(
 
 @plan_app.command("import")
 def plan_import(  # noqa: PLR0913  a command has as many arguments as it has options
-    sheet: Annotated[Path, typer.Argument(help="The list: .xlsx or .csv.", show_default=False)],
+    sheet: Annotated[
+        Path, typer.Argument(help="The list: .xlsx or .csv; or a workbook of plan export.", show_default=False)
+    ],
     out: Annotated[Path, typer.Option("--out", help="The plan file to write.", show_default=False)],
     columns: Annotated[
         list[str] | None, typer.Option("--map", help='What columns are: "Ch=number,Quelle=name", or a kept map.')
@@ -63,11 +66,19 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
         str | None, typer.Option("--owner", help="The owner's mark; default: the name's initials.")
     ] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Write nothing unless all of it is understood.")] = False,
+    plan: Annotated[
+        Path | None, typer.Option("--plan", help="For a workbook of plan export: the plan to edit; default: OUT.")
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """An input list out of a spreadsheet as a plan, and what every row became. Status 1 when strict and unclear."""
-    from checkapp.show import plan_importing
+    from checkapp.show import plan_importing, workbook_importing
 
+    if plan is not None or workbook_importing.is_workbook(sheet):
+        as_list = any((columns, keep_as, only, name, owner))
+        brought = workbook_importing.bring_back(sheet, out, plan, as_list=as_list)
+        _say(workbook_importing.document(brought), workbook_importing.told(brought), as_json=as_json)
+        return
     wanted = plan_importing.Wanted(columns or (), keep_as, name, owner, only, strict)
     done = plan_importing.import_list(sheet, out, wanted)
     if as_json:
@@ -95,3 +106,47 @@ def plan_diff(
         from checkapp.show.comparing_text import print_compared
 
         print_compared(found)
+
+
+@plan_app.command("export")
+def plan_export(
+    plan: Plan,
+    sheet: Annotated[Path, typer.Argument(help="The workbook to write: .xlsx.", show_default=False)],
+    as_json: Json = False,
+) -> None:
+    """The rig as a workbook, a sheet for each table, to be edited and brought back with plan import."""
+    from checkapp.show import plan_export as exporting
+
+    done = exporting.export_plan(plan, sheet)
+    _say(exporting.document(done), exporting.told(done), as_json=as_json)
+
+
+def _say(document: dict[str, Any], lines: Iterable[str], *, as_json: bool) -> None:
+    """A document for programs, or lines for people."""
+    if as_json:
+        print_json(document)
+    else:
+        typer.echo("\n".join(lines))
+
+
+@plan_app.command("new")
+def plan_new(
+    out: Annotated[
+        Path | None, typer.Option("--out", help="The file to write; without it the plan is printed.")
+    ] = None,
+    name: Annotated[str | None, typer.Option("--name", help="The rig's name.")] = None,
+    inputs: Annotated[int | None, typer.Option("--inputs", help="How many inputs.")] = None,
+    outputs: Annotated[int | None, typer.Option("--outputs", help="How many outputs.")] = None,
+    box: Annotated[list[str] | None, typer.Option("--box", help="A size of box, as 16x8; once for each size.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace a file that is there.")] = False,
+) -> None:
+    """A plan to start from, with comments. Without numbers of lines a few questions are asked."""
+    from checkapp.show import new_plan
+    from checkapp.show.asking import asker
+
+    asked = new_plan.wanted(name, inputs, outputs, box or (), out, asker())
+    made = new_plan.new_plan(asked, force=force)
+    if asked.out is None:
+        typer.echo(made.text, nl=False)
+    else:
+        typer.echo(new_plan.made_words(asked, made))

@@ -13,6 +13,7 @@ from checkapp.rig.locate import Path, Spans
 from checkapp.rig.toml_text import KINDS, LISTS, document, fields, literal, table_blocks
 
 _ATTACHED: Final = re.compile(r"[ \t]*#[^\n]*\n\Z")
+_SINGLE: Final = ("rig", "diagnose")
 _KEYS: Final = ("code", "number", "name")
 Data = Mapping[str, Any]
 
@@ -252,3 +253,19 @@ def _same(one: Any, other: Any) -> bool:
     if isinstance(one, list) and isinstance(other, list):
         return len(one) == len(other) and all(map(_same, one, other))
     return isinstance(one, bool) == isinstance(other, bool) and bool(one == other)
+
+
+def changes_between(old: Data, new: Data) -> dict[str, dict[str, int]]:
+    """How many entries of each table are new, changed and gone; a table that is one entry counts as one."""
+    before, after = _keyed(old), _keyed(new)
+    counts = {}
+    for table in dict.fromkeys(name for name in (*before, *after) if name not in ("format", "use")):
+        one, other = (
+            {"": side.get(table, {})} if table in _SINGLE else side.get(table, {}) for side in (before, after)
+        )
+        counts[table] = {
+            "new": len(other.keys() - one.keys()),
+            "changed": sum(not _same(one[name], other[name]) for name in one.keys() & other.keys()),
+            "gone": len(one.keys() - other.keys()),
+        }
+    return counts

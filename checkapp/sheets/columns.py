@@ -18,6 +18,8 @@ Form = Literal["text", "number", "whole", "yes", "words", "lines"]
 Rows = Literal["one", "list", "named", "by kind", "by box"]
 """What a row is: the only one of its table, an entry of a list, a kind by its name, chances of a kind of item, a
 setting of a box."""
+CHANCES: Final = ("prior", "miss", "swap_minutes", "hear")
+"""The fields of the diagnosis that are by kind of item."""
 ROW: Final = "*"
 """In a column's path: the key of the row."""
 NOTHING: Final = '""'
@@ -251,10 +253,10 @@ def _settings() -> tuple[Column, ...]:
 
 def _chances() -> tuple[Column, ...]:
     fields = _fields("diagnose")
-    about = {name: fields[name]["description"] for name in ("prior", "miss", "swap_minutes", "hear")}
+    about = {name: fields[name]["description"] for name in CHANCES}
     single = [
         Column(name, (name, ROW), "number", about[name], _unit(name), limits="" if _unit(name) else "at most 1")
-        for name in ("prior", "miss", "swap_minutes")
+        for name in CHANCES[:-1]
     ]
     heard = [Column(word, ("hear", ROW, word), "number", about["hear"], limits="at most 1") for word in SYMPTOMS]
     return (Column("kind", (), "text", "the kind of item", required=True, words=ITEM_KINDS), *single, *heard)

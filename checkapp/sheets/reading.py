@@ -62,6 +62,21 @@ def read_sheets(path: Path, *, exact: bool = False) -> tuple[Sheet, ...]:
         return (read_csv(file, name, path.stem),)
 
 
+def sheet_titles(path: Path) -> tuple[str, ...]:
+    """What the sheets of the workbook at ``path`` are called, before they are read; none when it is no workbook.
+
+    `SheetRefused`: it cannot be read.
+    """
+    name = str(path)
+    with _opened(path, name) as file:
+        if not file.read(_HEAD_BYTES).startswith(_ZIP):
+            return ()
+        file.seek(0)
+        from checkapp.sheets.xlsx_reading import sheet_titles as titles_of
+
+        return titles_of(file, name)
+
+
 def _opened(path: Path, name: str) -> BinaryIO:
     """The file, opened without waiting for whoever writes into a pipe."""
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)

@@ -30,7 +30,8 @@ _HALVES: Final = range(0xD800, 0xE000)
 """Halves of signs, which are no text alone."""
 _OWN_COLUMN: Final = "#"
 _YES, _NO = ("yes", "true", "1", "x"), ("no", "false", "0")
-_OUR_OWN = 2
+RIG: Final = "rig"
+_OUR_OWN: Final = 2
 """So many columns of the sheet of the rig make a workbook one of ours."""
 
 
@@ -84,9 +85,9 @@ class Filled:
 
 def is_own(sheets: Sequence[Sheet]) -> bool:
     """Whether a workbook is one that was made of a rig: it has the sheet of the rig with columns as ours has."""
-    rig = next((sheet for sheet in sheets if _plain(sheet.name) == "rig"), None)
+    rig = next((sheet for sheet in sheets if _plain(sheet.name) == RIG), None)
     head = _head_row(rig) if rig else None
-    known = {column.title for column in shape_of("rig").columns}
+    known = {column.title for column in shape_of(RIG).columns}
     return head is not None and len({_plain(cell) for cell in head.cells} & known) >= _OUR_OWN
 
 

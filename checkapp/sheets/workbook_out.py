@@ -9,7 +9,7 @@ from itertools import combinations
 from typing import Any, Final
 
 from checkapp.rig.errors import CheckappError, printable
-from checkapp.sheets.columns import LISTS, NOTHING, README, ROW, Column, Shape, shape_of, shapes
+from checkapp.sheets.columns import CHANCES, LISTS, NOTHING, README, ROW, Column, Shape, shape_of, shapes
 from checkapp.sheets.grid import MOST_CHARACTERS, MOST_ROWS
 
 TITLE: Final = "A rig as a spreadsheet"
@@ -71,7 +71,7 @@ def _entries(shape: Shape, data: Mapping[str, Any]) -> Iterator[tuple[tuple[str,
     elif shape.rows == "by box":
         yield from (((box["code"], name), box) for box in table for name in box.get("settings", ()))
     elif shape.rows == "by kind":
-        named = {name for field in ("prior", "miss", "swap_minutes", "hear") for name in table.get(field, ())}
+        named = {name for field in CHANCES for name in table.get(field, ())}
         yield from (((name,), table) for name in shape.columns[0].words if name in named)
     else:
         yield (), table

@@ -50,14 +50,7 @@ def read_workbook(file: BinaryIO, name: str, *, exact: bool = False) -> tuple[Sh
     ``exact``: numbers with all their figures.
     `SheetRefused`: no workbook, a damaged one, or one that is made to do harm.
     """
-    archive = open_archive(file, name)
-    if not archive.has(_TYPES):
-        raise _other(archive)
-    reader = PartReader(archive)
-    _refuse_doctypes(reader)
-    main = _main(reader)
-    if not main:
-        raise _other(archive)
+    reader, main = _begun(file, name)
     book = _book(reader, main)
     targets = _targets(reader, main)
     texts, formats = _shared(reader, targets, from_1904=book.from_1904, exact=exact)
@@ -69,6 +62,24 @@ def read_workbook(file: BinaryIO, name: str, *, exact: bool = False) -> tuple[Sh
     if not sheets:
         raise refused(name, "is a workbook without a sheet", "save it once more in a spreadsheet program")
     return sheets
+
+
+def sheet_titles(file: BinaryIO, name: str) -> tuple[str, ...]:
+    """What the sheets of the workbook in ``file`` are called; the sheets are not read. Errors as in `read_workbook`."""
+    return tuple(entry.name for entry in _book(*_begun(file, name)).entries)
+
+
+def _begun(file: BinaryIO, name: str) -> tuple[PartReader, str]:
+    """A reader of the workbook's parts, and the name of its main part."""
+    archive = open_archive(file, name)
+    if not archive.has(_TYPES):
+        raise _other(archive)
+    reader = PartReader(archive)
+    _refuse_doctypes(reader)
+    main = _main(reader)
+    if not main:
+        raise _other(archive)
+    return reader, main
 
 
 def _other(archive: Archive) -> SheetRefused:
