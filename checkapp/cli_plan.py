@@ -144,7 +144,7 @@ def plan_new(
     from checkapp.show import new_plan
     from checkapp.show.asking import asker
 
-    asked = new_plan.wanted(name, inputs, outputs, box or (), out, asker())
+    asked = new_plan.wanted(name, inputs, outputs, box or (), out, asker(), force=force)
     made = new_plan.new_plan(asked, force=force)
     if asked.out is None:
         typer.echo(made.text, nl=False)
