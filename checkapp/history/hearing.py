@@ -100,7 +100,8 @@ class RigHeard:
         known = self._plans.get(plan or "")
         if first != last and known:
             places = np.flatnonzero(np.isin(lines, known.changed(first, last))).tolist()
-            rows = read([said.rows[place] for place in places])
+            where = said.rows
+            rows = read([where[place] for place in places])
             found[places] = [bisect_left(self._clocks, row.clock) for row in rows]
         return found
 
@@ -168,10 +169,10 @@ class ShowHeard:
             if mark.check in named:
                 found.setdefault(named[mark.check], []).append((one, mark))
                 continue
-            for place, row in enumerate(self._read(one.rows)):
+            for place, row in zip(one.rows, self._read(one.rows), strict=True):
                 check = check_of(mark, (row.clock, "", 0, ""), self.checks)
                 by = frozenset([row.by] if row.by else [])
-                alone = Said(one.detail, [row.line], [one.rows[place]], row.at, row.at, by, row.clock, row.clock)
+                alone = Said(one.detail, [row.line], place, row.at, row.at, by, row.clock, row.clock)
                 found.setdefault(check, []).append((alone, mark))
         return found
 
@@ -225,8 +226,9 @@ class ShowHeard:
                 continue
             is_bad = self._met([self._rig.lines([mark.line for mark in heard.faulty])])
             for one, mark, numbers in told:
-                if mark.verdict == "ok":
-                    good += [(heard, one.rows[place]) for place in np.flatnonzero(is_bad[numbers]).tolist()]
+                if mark.verdict == "ok" and (places := np.flatnonzero(is_bad[numbers]).tolist()):
+                    rows = one.rows
+                    good += [(heard, rows[place]) for place in places]
         for (heard, _), row in zip(good, self._read([row for _, row in good]), strict=True):
             heard.ok[row.line] = max(row.clock, heard.ok.get(row.line, ""))
 

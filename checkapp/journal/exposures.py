@@ -1,8 +1,9 @@
 """What a history counts, over all rigs and shows: the marks of each show as columns, and all else that was done.
 
 Marks are many and their details are few: those of one check that say the same have the very same detail. So SQLite
-hands out the lines of each detail of a show in one text, and whoever counts them reads each detail once. A plus before a
-column in a statement keeps SQLite from finding rows by it, where another column finds far fewer.
+hands out the lines of each detail of a show in one text, and whoever counts them reads each detail once.
+
+A plus before a column in a statement keeps SQLite from finding rows by that column, where another one finds far fewer.
 """
 
 from __future__ import annotations
@@ -10,7 +11,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from types import NoneType
 from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.journal import kinds, setup_kinds
@@ -64,18 +64,24 @@ _ROWS = 'SELECT subject, clock, at, "by" FROM entry JOIN json_each(?) ON entry.r
 class Said:
     """Marks of a show that stand and say the same: the detail of each of them, and their lines in any order.
 
-    ``rows`` are where they are, see `read_rows`; ``first_at`` and ``last_at`` when the first and the last of them was
-    made, ``by`` the initials of those who did. The clocks are empty where nothing was ever changed on the rig.
+    ``places`` are the rows where they are, with commas between; ``first_at`` and ``last_at`` when the first and the
+    last of them was made, ``by`` the initials of those who did. The clocks are empty where nothing was ever changed on
+    the rig.
     """
 
     detail: str
     lines: Sequence[str]
-    rows: Sequence[str]
+    places: str
     first_at: str
     last_at: str
     by: frozenset[str]
     first_clock: str = ""
     last_clock: str = ""
+
+    @property
+    def rows(self) -> list[str]:
+        """The row of each of the marks, see `read_rows`; taken apart each time, for hardly any are asked for."""
+        return self.places.split(",")
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,14 +190,14 @@ def _said(
     count: int, detail: object, lines: object, rows: str, first_at: object, last_at: object, by: object, *clocks: object
 ) -> Said | None:
     """What marks of one detail say; None where one has another shape, so that each must be looked at."""
-    texts = (detail, lines, first_at, last_at, *clocks)
-    if any(type(text) is not str for text in texts) or type(by) not in (str, NoneType):
+    texts = (detail, lines, first_at, last_at, by or "", *clocks)
+    if not all(type(text) is str for text in texts):
         return None
-    names, places = str(lines).split(_BETWEEN), rows.split(",")
-    if not len(names) == len(places) == count:
+    names = str(lines).split(_BETWEEN)
+    if len(names) != count:
         return None
     crew = frozenset(filter(None, str(by or "").split(",")))
-    return Said(str(detail), names, places, str(first_at), str(last_at), crew, *map(str, clocks))
+    return Said(str(detail), names, rows, str(first_at), str(last_at), crew, *map(str, clocks))
 
 
 def _one_by_one(found: Iterable[tuple[object, ...]]) -> list[Said]:
@@ -210,7 +216,7 @@ def _of_entries(detail: str, told: list[tuple[str, Entry]]) -> Said:
     return Said(
         detail,
         [entry.subject or "" for _, entry in told],
-        [row for row, _ in told],
+        ",".join(row for row, _ in told),
         min(times),
         max(times),
         frozenset(entry.by for _, entry in told if entry.by),
