@@ -16,6 +16,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
+from checkapp.changeover.pairing import same_name
 from checkapp.rig.codes import DESK, Port, known_port
 from checkapp.rig.occupied import ports_used
 
@@ -88,12 +89,8 @@ def _going_on(rig: Rig, direction: Direction, lines: Sequence[Wanted]) -> list[L
     by_name: defaultdict[str, list[Line]] = defaultdict(list)
     for line in rig.lines:
         if line.line.startswith(direction):
-            by_name[_same(line.name)].append(line)
-    return [by_name[_same(one.name)].pop(0) if by_name[_same(one.name)] else None for one in lines]
-
-
-def _same(name: str) -> str:
-    return " ".join(name.casefold().split())
+            by_name[same_name(line.name)].append(line)
+    return [by_name[same_name(one.name)].pop(0) if by_name[same_name(one.name)] else None for one in lines]
 
 
 def _ports(rig: Rig, direction: Direction) -> list[Port]:
@@ -153,7 +150,7 @@ def _costs(rig: Rig, lines: Sequence[Wanted], old: Sequence[Line | None], ports:
         for column, port in enumerate(ports):
             if _fits(rig, one, port):
                 cost = 0.0 if port == stays else replug
-                cost += elsewhere * (one.zone is not None and _same(one.zone) not in zones.get(port.code, ()))
+                cost += elsewhere * (one.zone is not None and same_name(one.zone) not in zones.get(port.code, ()))
                 cost += taken * (port in left) + column / len(ports)
                 costs[row, column] = cost
     return costs
@@ -164,10 +161,10 @@ def _zones(rig: Rig) -> dict[str, set[str]]:
     found: defaultdict[str, set[str]] = defaultdict(set)
     for line in rig.lines:
         if line.zone is not None:
-            found[known_port(line.port).code].add(_same(line.zone))
+            found[known_port(line.port).code].add(same_name(line.zone))
     for box in rig.boxes.values():
         if box.place is not None:
-            found[box.code].add(_same(box.place))
+            found[box.code].add(same_name(box.place))
     return found
 
 
