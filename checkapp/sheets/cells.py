@@ -193,7 +193,7 @@ def read_plugged(box: str, port: str) -> Plugged | None:
         code = box_code(box)
         number = re.fullmatch(rf"(?:{_PORT_WORDS} *)*(\d{{1,4}})(?:[.,]0+)?", port.casefold().strip())
         if code is None or number is None:
-            both = read_plugged("", port)
+            both = None if port.strip().isdecimal() else read_plugged("", port)
             return both if both and code in (None, both.code) else None
         return _port(code, number[1])
     text = " ".join((box or port).casefold().split())
@@ -213,7 +213,8 @@ def box_code(text: str) -> str | None:
     folded = fold(text)
     if folded in ("desk", "foh", "console", "foh desk", "pult", "mischpult", "regie", "mesa", "banco", "mixer"):
         return DESK
-    for code in (folded.replace(" ", "-"), folded.replace(" ", "")):
+    shorter = re.sub(r"^(?:stage ?)?box | (?:stage ?)?box$", "", folded)
+    for code in (folded.replace(" ", "-"), folded.replace(" ", ""), shorter.replace(" ", "-")):
         if re.fullmatch(CODE_PATTERN, code.upper()):
             return code.upper()
     return None

@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from checkapp.rig.codes import Direction
+from checkapp.rig.codes import Direction, without_hyphens
 from checkapp.sheets.cells import Numbers, read_numbers
 from checkapp.sheets.heading_words import INPUT_SECTIONS, OUTPUT_SECTIONS, TOTALS, Field
 from checkapp.sheets.headings import (
@@ -20,7 +20,7 @@ from checkapp.sheets.headings import (
     names_numbers,
     read_headings,
 )
-from checkapp.sheets.lines import ListLine, Told, lines_of
+from checkapp.sheets.lines import ListLine, Told, lines_of, one_line, says_something
 from checkapp.sheets.table import Row, Sheet
 
 Became = Literal["title", "headings", "section", "lines", "unused", "blank", "total", "text", "left out"]
@@ -86,11 +86,12 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
 
     ``asked`` holds what a person says of columns, by folded heading or "column b"; it goes before the words.
     """
-    state = _Reading(sheet, asked or {}, _direction_of(sheet.name) or "in")
+    plain = tuple(replace(row, cells=tuple(map(one_line, row.cells))) for row in sheet.rows)
+    state = _Reading(replace(sheet, rows=plain), asked or {}, _direction_of(sheet.name) or "in")
     whole = _place_notes(state)
-    if not any(read_headings(row, state.asked) for row in sheet.rows):
+    if not any(read_headings(row, state.asked) for row in plain):
         _without_headings(state)
-    rows = tuple(_read_row(row, state) for row in sheet.rows)
+    rows = tuple(_read_row(row, state) for row in state.sheet.rows)
     notes, unclear = _about_columns(state)
     if state.content:
         unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
@@ -180,7 +181,8 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
         return "total", (), told
     section = _section(row, state.blocks)
     if section:
-        _take_section(section, row, state, told)
+        if not row.hidden:
+            _take_section(section, state, told)
         return "section", (), told
     return _from_blocks(row, state, told)
 
@@ -197,14 +199,14 @@ def _said_direction(row: Row) -> Direction | None:
     return _direction_of(filled[0]) if len(filled) == 1 else None
 
 
-def _take_section(section: str, row: Row, state: _Reading, told: Told) -> None:
+def _take_section(section: str, state: _Reading, told: Told) -> None:
     direction = _direction_of(section)
     state.zone = "" if direction else section
     if direction:
         state.direction = direction
         state.blocks = tuple(replace(block, direction=direction) for block in state.blocks)
         told.notes.append(f"{direction}puts from here on")
-    elif not row.hidden:
+    else:
         told.notes.append(f"zone {section}")
 
 
@@ -232,7 +234,7 @@ def _section(row: Row, blocks: tuple[Block, ...]) -> str | None:
     filled = [cell for cell in row.cells if cell]
     if len(filled) != 1 and not (row.merged and len(filled) <= 2):
         return None
-    text = " ".join(filled[0].split()).strip("-–—*:•= ")
+    text = filled[0].strip("-–—*:•= ")
     at = row.cells.index(filled[0])
     fields = {heading.column: heading.field for block in blocks for heading in block.headings}
     alone = fields.get(at) in (None, "number", "name", "source", "zone", "ignore") or row.merged
@@ -269,13 +271,13 @@ def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Be
     }
     if not any(cells.values()):
         return "blank", ()
-    named = any(cells.get(key, "").strip("-–—. ") for key in ("name", "source"))
+    named = any(says_something(cells.get(key, "")) for key in ("name", "source"))
     numbers = _numbers(cells, state, named=named)
     if numbers is None:
         told.unclear.append(_no_number(cells.get("number", "")))
         return "left out", ()
     if not named:
-        rest = [key for key, cell in cells.items() if key != "number" and cell.strip("-–—. ")]
+        rest = [key for key, cell in cells.items() if key != "number" and says_something(cell)]
         if rest:
             told.unclear.append(f"no name, but {' and '.join(rest)}: left out")
         return ("left out" if rest else "unused"), ()
@@ -314,7 +316,7 @@ def _own_port(line: ListLine, state: _Reading, told: Told) -> ListLine:
     if line.plugged is None:
         return line
     port = f"{line.plugged.code} {line.direction} {line.plugged.port}"
-    other = state.ports.setdefault(port, line.line)
+    other = state.ports.setdefault(without_hyphens(port), line.line)
     if other == line.line:
         return line
     told.unclear.append(f"{port} is taken by {other}: {line.line} put on the desk")

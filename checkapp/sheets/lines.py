@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from checkapp.rig.codes import DESK, Direction
+from checkapp.rig.codes import Direction
 from checkapp.rig.words import Level
 from checkapp.sheets.cells import (
     LONGEST_TEXT,
@@ -19,6 +20,7 @@ from checkapp.sheets.cells import (
     read_plugged,
 )
 from checkapp.sheets.heading_words import Field
+from checkapp.sheets.headings import fold
 
 Cells = Mapping[Field, str]
 """The texts of a row by what their columns are; a field without a column is missing."""
@@ -61,6 +63,17 @@ class Told:
     unclear: list[str] = field(default_factory=list)
 
 
+def one_line(text: str) -> str:
+    """A cell's text on one line, without control characters; "" when there is nothing in it that shows."""
+    plain = " ".join("".join(" " if unicodedata.category(c) in ("Cc", "Cs") else c for c in text).split())
+    return plain if any(c.isprintable() for c in plain) else ""
+
+
+def says_something(text: str) -> bool:
+    """Whether a cell holds more than a dash or dots, which stand for nothing."""
+    return bool(text.strip("-–—.… "))
+
+
 def lines_of(cells: Cells, numbers: Numbers, direction: Direction, zone: str, told: Told) -> tuple[ListLine, ...]:
     """The lines of a row that has a number and a name or source; ``zone`` is that of the section it stands in.
 
@@ -95,17 +108,16 @@ def lines_of(cells: Cells, numbers: Numbers, direction: Direction, zone: str, to
 
 
 def _text(text: str, what: str, told: Told) -> str:
-    """A text as it stands, on one line, cut where it is longer than anybody can show."""
-    plain = " ".join("".join(c if c.isprintable() else " " for c in text).split())
-    if len(plain) <= LONGEST_TEXT:
-        return plain
-    told.unclear.append(f"{what} has {len(plain)} characters: cut at {LONGEST_TEXT}")
-    return plain[: LONGEST_TEXT - 3].rstrip() + "..."
+    """A text as it stands, cut where it is longer than anybody can show."""
+    if len(text) <= LONGEST_TEXT:
+        return text
+    told.unclear.append(f"{what} has {len(text)} characters: cut at {LONGEST_TEXT}")
+    return text[: LONGEST_TEXT - 3].rstrip() + "..."
 
 
 def _name(cells: Cells, told: Told) -> str:
     name = _text(cells.get("name", ""), "name", told)
-    if name and name.strip("-–—. "):
+    if says_something(name):
         return name
     source = _text(cells.get("source", ""), "source", told)
     told.notes.append("no name: named by its source")
@@ -172,7 +184,7 @@ def _phantom(cells: Cells, told: Told) -> bool:
 
 def _plugged(cells: Cells, count: int, told: Told) -> Plugged | None:
     box, port = cells.get("box", ""), cells.get("port", "")
-    if not (box or port) or not (box + port).strip("-–—/. "):
+    if not says_something((box + port).replace("/", "")):
         return None
     found, span = read_plugged(box, port), None
     if found is None and count > 1:
@@ -182,6 +194,8 @@ def _plugged(cells: Cells, count: int, told: Told) -> Plugged | None:
         span = re.fullmatch(r"(.*?\d+) *[-–/+&] *(\d+)", box) if not port else None
         first = span and read_plugged(span[1], "")
         found = first if span and first and int(span[2]) - first.port + 1 == count else found
+    if found and box and "box" in fold(box).split() and "BOX" not in found.code:
+        told.notes.append(f'box "{_short(box)}" is {found.code} here')
     if found is None:
         told.unclear.append(f'port "{_short(" ".join(filter(None, (box, port))))}" not understood: put on the desk')
     return found or None
@@ -193,13 +207,8 @@ def _note(cells: Cells, direction: Direction, told: Told) -> str:
     parts = [source, note]
     if direction == "out":
         parts += [f"{key} {cells[key]}" for key in ("phantom", "level") if cells.get(key)]
-    return "; ".join(part for part in parts if part.strip("-–— "))
+    return "; ".join(part for part in parts if says_something(part))
 
 
 def _short(text: str) -> str:
     return text if len(text) <= 40 else text[:37] + "..."
-
-
-def on_desk(line: ListLine) -> bool:
-    """Whether a line has no box."""
-    return line.plugged is None or line.plugged.code == DESK

@@ -6,8 +6,8 @@ import json
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import count
 
-from checkapp.rig.codes import DESK, Direction
-from checkapp.sheets.lines import ListLine, on_desk
+from checkapp.rig.codes import DESK, Direction, Port, known_port, without_hyphens
+from checkapp.sheets.lines import ListLine
 
 _WAYS: tuple[Direction, ...] = ("in", "out")
 _HEAD = """\
@@ -27,11 +27,16 @@ _BOXES = """
 
 
 def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
-    """The port of each line, by line: that of the list, else on the desk with the line's number, or the next free."""
+    """The port of each line, by line: that of the list, else on the desk with the line's number, or the next free.
+
+    Codes that differ only by hyphens name one box: it is spelled as where it comes first.
+    """
     ports: dict[str, str] = {}
+    spelled: dict[str, str] = {DESK: DESK}
     for line in lines:
         if line.plugged is not None:
-            ports[line.line] = f"{line.plugged.code} {line.direction} {line.plugged.port}"
+            code = spelled.setdefault(without_hyphens(line.plugged.code), line.plugged.code)
+            ports[line.line] = f"{code} {line.direction} {line.plugged.port}"
     taken = set(ports.values())
     highest = {way: max((line.number for line in lines if line.direction == way), default=0) for way in _WAYS}
     for line in lines:
@@ -51,8 +56,9 @@ def starting_plan(lines: Sequence[ListLine], name: str, owner: str, sheet: str) 
     """
     ports = ports_of(lines)
     parts = [_HEAD.format(sheet=_comment(sheet)), "format = 1\n", _table("rig", {"name": name, "owner": owner})]
-    if any(not on_desk(line) for line in lines):
-        parts += [_BOXES, *_boxes(lines, ports)]
+    boxes = list(_boxes([known_port(port) for port in ports.values()]))
+    if boxes:
+        parts += [_BOXES, *boxes]
     if any(line.plugged is None for line in lines):
         some = any(line.plugged is not None for line in lines)
         parts.append(
@@ -66,14 +72,14 @@ def _comment(text: str) -> str:
     return "".join(c if c.isprintable() else "?" for c in text)[:100]
 
 
-def _boxes(lines: Sequence[ListLine], ports: Mapping[str, str]) -> Iterator[str]:
+def _boxes(ports: Sequence[Port]) -> Iterator[str]:
     """The boxes and their kinds, each fed from a run of desk ports after those that lines take."""
-    next_free: dict[Direction, int] = {}
-    for way in _WAYS:
-        desk = [int(port.split()[2]) for port in ports.values() if port.startswith(f"{DESK} {way} ")]
-        next_free[way] = max(desk, default=0) + 1
-    for code in dict.fromkeys(line.plugged.code for line in lines if line.plugged and not on_desk(line)):
-        counts = {way: _most(lines, code, way) for way in _WAYS}
+    most: dict[tuple[str, Direction], int] = {}
+    for port in ports:
+        most[port.code, port.direction] = max(port.number, most.get((port.code, port.direction), 0))
+    next_free = {way: most.get((DESK, way), 0) + 1 for way in _WAYS}
+    for code in dict.fromkeys(port.code for port in ports if port.code != DESK):
+        counts = {way: most.get((code, way), 0) for way in _WAYS}
         kind = f"list-{code.lower()}"
         yield _table(f"box_kind.{kind}", {"inputs": counts["in"], "outputs": counts["out"], "passive": True})
         box: dict[str, object] = {"code": code, "kind": kind, "fed_from": f"{DESK} in {next_free['in']}"}
@@ -82,11 +88,6 @@ def _boxes(lines: Sequence[ListLine], ports: Mapping[str, str]) -> Iterator[str]
         yield _table("[box]", box)
         for way in _WAYS:
             next_free[way] += counts[way]
-
-
-def _most(lines: Sequence[ListLine], code: str, way: Direction) -> int:
-    there = [line.plugged for line in lines if line.plugged and line.direction == way]
-    return max((plugged.port for plugged in there if plugged.code == code), default=0)
 
 
 def _entry(line: ListLine, port: str) -> str:

@@ -173,6 +173,14 @@ def test_ports_of_boxes_and_desk_do_not_meet(tmp_path):
     assert {code: box.fed_from for code, box in rig.boxes.items()} == {"SB1": "DESK in 7", "SB2": "DESK in 9"}
 
 
+def test_a_box_spelled_in_two_ways_is_one(tmp_path):
+    ins = sheet("Inputs", ("Ch", "Name", "Box"), ("1", "A", "SB-1 in 1"), ("2", "B", "SB1 2"), ("3", "C", "SB1 1"))
+    outs = sheet("Outputs", ("Out", "Name", "Box"), ("1", "W", "sb1 3"))
+    found = preview([ins, outs])
+    assert found.ports == {"in 1": "SB-1 in 1", "in 2": "SB-1 in 2", "in 3": "DESK in 3", "out 1": "SB-1 out 3"}
+    plan_is_the_list(found, tmp_path / "list.csv")
+
+
 def test_five_thousand_rows():
     rows = [("Ch", "Name", "Mic"), *((str(at), f"Line {at}", "dyn") for at in range(1, 5001))]
     found = preview([sheet("A", *rows)])
