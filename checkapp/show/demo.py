@@ -74,7 +74,8 @@ def run_tour(out: Path, say: Say) -> None:
     found = history_of(told.journal)
     print_history(found)
     tables = folder / "history"
-    for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables):
+    invented = "an invented tour"
+    for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables, about=invented):
         say(f"  {words}")
     say(f"\nLook around: checkapp history --journal {_shown(told.journal)}")
 

@@ -73,11 +73,21 @@ def _of_kind(found: Tally, kind: str | None) -> Tally:
     return replace(found, lives=lives, faults=tuple(fault for fault in found.faults if fault.kind == kind))
 
 
-def reports(found: History, asked: Asked, pdf: Path | None, xlsx: Path | None, csv_dir: Path | None) -> list[str]:
-    """Write the reports that are asked for, as of today; a line of words for each file. Errors: those of writing."""
+def reports(
+    found: History, asked: Asked, pdf: Path | None, xlsx: Path | None, csv_dir: Path | None, *, about: str = ""
+) -> list[str]:
+    """Write the reports that are asked for, as of today; a line of words for each file. Errors: those of writing.
+
+    ``about`` stands in their title.
+    """
     from checkapp.show.history_reporting import write_reports
 
-    of = (asked.show, f"kind {asked.kind}" if asked.kind else None, f"since {asked.since}" if asked.since else None)
+    of = (
+        about,
+        asked.show,
+        f"kind {asked.kind}" if asked.kind else None,
+        f"since {asked.since}" if asked.since else None,
+    )
     title = ", ".join(("Fault history", *(printable(words, 60) for words in of if words)))
     return write_reports(found, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today=clock.today(), title=title)
 

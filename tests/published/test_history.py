@@ -122,8 +122,8 @@ def test_spares_of_many_items_against_drawn_ones():
 
 @pytest.mark.published
 def test_fifteen_tests_of_one_trial():
-    """Benjamini and Hochberg, J. R. Statist. Soc. B 57 (1995), section 3.2: of 15 tests the first four are told at 0.05,
-    as 0.0095 <= 4/15 x 0.05 = 0.013 is the last that is under its step; nine would be, each taken by itself."""
+    """Benjamini and Hochberg, J. R. Statist. Soc. B 57 (1995), section 3.2: of 15 tests the first four are told at
+    0.05, as 0.0095 <= 4/15 x 0.05 = 0.013 is the last under its step; nine would be, each taken by itself."""
     tests = [0.0001, 0.0004, 0.0019, 0.0095, 0.0201, 0.0278, 0.0298, 0.0344]
     tests += [0.0459, 0.3240, 0.4262, 0.5719, 0.6528, 0.7590, 1.0000]
     assert told(tests, 0.05) == [True] * 4 + [False] * 11

@@ -2,6 +2,7 @@
 
 from pathlib import Path
 
+import pypdfium2
 import pytest
 
 from checkapp.journal import kinds
@@ -72,3 +73,5 @@ def test_the_demo_writes_the_reports_beside_the_journals(tmp_path, monkeypatch):
     names = {path.name for path in (tmp_path / "out").iterdir()}
     assert names >= {"tour.db", "tablet-1.db", "tablet-4.db", "history.pdf", "history.xlsx", "history", "plans"}
     assert any(line.startswith("  planted bad items: ") for line in said)
+    pages = pypdfium2.PdfDocument(tmp_path / "out" / "history.pdf")
+    assert all("Fault history, an invented tour" in page.get_textpage().get_text_range() for page in pages)
