@@ -90,13 +90,14 @@ def read_size(text: str) -> Size:
 def started(name: str, inputs: int, outputs: int, sizes: Sequence[Size] = DEFAULT_SIZES) -> Started:
     """The plan of a rig of that name with lines ``in 1`` to ``in N`` and ``out 1`` to ``out M``.
 
-    As few boxes of the sizes as a simple choice finds: ever the one that takes most of what is left. ``inputs`` and
+    As few boxes of the sizes as a simple choice finds: ever the one that takes most of what is left. The plan has
+    a kind of each size, used or not. ``inputs`` and
     ``outputs`` are from 0 to `MOST_LINES`, one of them at least 1. `CannotStart` says which of it cannot be.
     """
     _check(name, inputs, outputs)
     boxes = list(_boxes(inputs, outputs, sizes))
     chains = list(_chains(boxes))
-    return Started("\n\n".join(_parts(name, boxes, chains)) + "\n", len(boxes), len(chains))
+    return Started("\n\n".join(_parts(name, sizes, boxes, chains)) + "\n", len(boxes), len(chains))
 
 
 def _check(name: str, inputs: int, outputs: int) -> None:
@@ -161,7 +162,9 @@ def _owner(name: str) -> str:
     return "".join(islice((word[0] for word in words), 4)) or "RIG"
 
 
-def _parts(name: str, boxes: Sequence[_Box], chains: Sequence[tuple[str, list[_Box]]]) -> Iterator[str]:
+def _parts(
+    name: str, sizes: Sequence[Size], boxes: Sequence[_Box], chains: Sequence[tuple[str, list[_Box]]]
+) -> Iterator[str]:
     rig = {"name": name, "owner": _owner(name), "version": 1}
     yield (
         "# A plan to start from. All figures in it are invented: put in those of your own gear, from its\n"
@@ -171,7 +174,7 @@ def _parts(name: str, boxes: Sequence[_Box], chains: Sequence[tuple[str, list[_B
     yield _LINK_COMMENT + _text("link_kind", {"link": _link(_most_channels(boxes))})
     cables = {"hop": {"impedance_ohm": 110.0, "core_mm2": 0.75, "jacket_mm": 8.0}, "lead": {"jacket_mm": 6.0}}
     yield _CABLE_COMMENT + _text("cable_kind", cables)
-    yield _BOX_KIND_COMMENT + _text("box_kind", {box.size.kind: _kind(box.size) for box in boxes})
+    yield _BOX_KIND_COMMENT + _text("box_kind", {size.kind: _kind(size) for size in sizes})
     yield from _supplies(chains)
     yield from _wiring(chains)
     yield from _lines(boxes)

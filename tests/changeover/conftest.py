@@ -9,6 +9,7 @@ from checkapp.rig.change import CannotChange, OnSupply, OtherCable, OtherChain, 
 from checkapp.rig.model import PlanFile
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
+from checkapp.rig.swapped import swapped
 
 
 @pytest.fixture(scope="session")
@@ -37,10 +38,16 @@ def with_inputs(demo):
 def _near(rig, chance):
     for _ in range(chance.randint(0, 6)):
         try:
-            rig = changed(rig, [_change(rig, chance)])
+            rig = _swapped(rig, chance) if chance.random() < 0.2 else changed(rig, [_change(rig, chance)])
         except CannotChange:
             continue
     return _with_other_lines(rig, chance)
+
+
+def _swapped(rig, chance):
+    """One thing in place of another, hired or a spare."""
+    sort = chance.choice([rig.boxes, rig.cables, rig.supplies, rig.sources])
+    return swapped(rig, chance.choice([*sort]), chance.choice([f"HX{chance.randint(1, 9)}", *rig.cables]))
 
 
 def _change(rig, chance):

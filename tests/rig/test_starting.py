@@ -38,7 +38,7 @@ def test_a_plan_of_any_size_is_read_and_has_no_finding(tmp_path_factory, inputs,
         *(f"out {number}" for number in range(1, outputs + 1)),
     ]
     assert (len(rig.boxes), len(rig.chains)) == (found.boxes, found.chains)
-    assert {(kind.inputs, kind.outputs) for kind in rig.plan.box_kind.values()} <= set(sizes)
+    assert {(kind.inputs, kind.outputs) for kind in rig.plan.box_kind.values()} == set(sizes)
 
 
 def test_the_most_lines_on_the_smallest_boxes(tmp_path):
