@@ -69,7 +69,8 @@ def _table(titles: Sequence[str], rows: Iterable[Sequence[str]]) -> object:
 
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), header_style="")
     for title in titles:
-        table.add_column(title, justify="right" if title in ("faults", "items", "checks", "a check") else "left")
+        is_number = title in ("faults", "items", "checks", "a check")
+        table.add_column(title, justify="right" if is_number else "left", no_wrap=is_number or title == "90 %")
     for row in rows:
         table.add_row(*row)
     return table
