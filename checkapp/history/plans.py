@@ -37,6 +37,7 @@ class PlanLines:
         self._keys = np.array([key for key, _ in told], np.int64)
         self._row = np.repeat(np.arange(len(told)), [len(items) for _, items in told])
         self._items = np.array([item for _, items in told for item in items], np.int64)
+        self._found: dict[bytes, Numbers] = {}
 
     def changed(self, first: int, last: int) -> Numbers:
         """The lines that changed after so many changes, up to so many."""
@@ -45,13 +46,23 @@ class PlanLines:
         return changed
 
     def through(self, lines: Numbers, moments: Numbers) -> Numbers:
-        """All items that these lines, each after so many changes, ran through, each once; unknown lines count not."""
+        """All items that these lines, each after so many changes, ran through, each once; unknown lines count not.
+
+        One check is mostly as the other: the same lines as before give the very same array.
+        """
         if not len(self._items):
             return np.empty(0, np.int64)
         rows = np.searchsorted(self._keys, lines * self._step + moments, side="right") - 1
         rows = rows[(rows >= 0) & (self._keys[rows] // self._step == lines)]
         used = np.zeros(len(self._keys), bool)
         used[rows] = True
+        key = used.tobytes()
+        if key not in self._found:
+            self._found[key] = self._met(used)
+        return self._found[key]
+
+    def _met(self, used: NDArray[np.bool_]) -> Numbers:
+        """The items of these of all versions of lines, each once."""
         met = np.zeros(int(self._items.max()) + 1, bool)
         met[self._items[used[self._row]]] = True
         return np.flatnonzero(met)
