@@ -48,6 +48,13 @@ def edited(tmp_path):
     return edit
 
 
+@pytest.mark.parametrize("name", ["diff", "new"])
+def test_both_have_help(run, name):
+    status, out, _ = run(name, "--help")
+    assert status == 0
+    assert f"Usage: checkapp plan {name}" in out
+
+
 def test_diff_in_words_and_as_json(run, edited):
     new = edited(**{"RIGHT in 3": "RIGHT in 10", "Guitar vocal": "Lute vocal"})
     status, out, err = run("diff", PLANS / "demo.toml", new)

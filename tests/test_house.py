@@ -47,7 +47,13 @@ HEAVY = {"scipy", "matplotlib", "cv2", "reportlab", "kivy", "sqlalchemy", "alemb
 
 @pytest.mark.parametrize(
     "words",
-    [["--version"], ["review", "plans/demo.toml", "--json"], ["plan", "schema"]],
+    [
+        ["--version"],
+        ["review", "plans/demo.toml", "--json"],
+        ["plan", "schema"],
+        ["plan", "diff", "plans/demo.toml", "plans/small.toml"],
+        ["plan", "new", "--inputs", "24"],
+    ],
     ids=lambda words: words[0],
 )
 def test_quick_commands_load_nothing_heavy(words):
