@@ -68,8 +68,9 @@ class _Changes:
                 self._ends[path[:length]] = max(end, self._ends.get(path[:length], 0))
 
     def pieces(self) -> Iterator[Piece]:
-        tables = list(dict.fromkeys([*self._old, *self._new]))
-        for table in tables:
+        for table in dict.fromkeys([*self._old, *self._new]):
+            if table == "format":  # there is one format, written or not
+                continue
             if table in LISTS:
                 yield from self._list(table, self._old.get(table, []), self._new.get(table, []))
             else:
@@ -243,7 +244,7 @@ def _keyed(data: Data) -> dict[str, Any]:
             found[table] = {name: value for name, value in content.items() if value != {}}
         else:
             found[table] = content
-    return {table: content for table, content in found.items() if content not in ({}, [])}
+    return {table: content for table, content in found.items() if table != "format" and content not in ({}, [])}
 
 
 def _same(one: Any, other: Any) -> bool:

@@ -184,7 +184,8 @@ def _put(sheet: Any, number: int, at: int, value: Cell, column: Column) -> None:
 def _number(cell: Any, value: float | int) -> None:
     from openpyxl.styles import Alignment
 
-    cell.value = value
+    cell.value = repr(value)  # openpyxl writes numbers with 16 figures, and some need 17
+    cell.data_type = "n"
     cell.alignment = Alignment(horizontal="right", vertical="top", indent=1)
 
 
