@@ -54,7 +54,7 @@ SELECT show, rowid FROM entry WHERE id IN (SELECT value FROM json_each(?)) AND +
 _OF_SHOW = "FROM entry WHERE rig IS :rig AND kind = 'mark' AND show IS :show"
 _STANDS = " AND rowid NOT IN (SELECT value FROM json_each(:undone))"
 _SAID = f"""count(*), detail, group_concat(subject, '{_BETWEEN}'), group_concat(rowid), min(at), max(at),
-    group_concat(DISTINCT "by")"""
+    json_group_array(DISTINCT "by")"""
 _CLOCKS = ", min(clock), max(clock)"
 _EACH = f"SELECT rowid, {COLUMN_NAMES} "
 _ROWS = 'SELECT subject, clock, at, "by" FROM entry JOIN json_each(?) ON entry.rowid = json_each.value ORDER BY key'
@@ -65,8 +65,8 @@ class Said:
     """Marks of a show that stand and say the same: the detail of each of them, and their lines in any order.
 
     ``places`` are the rows where they are, with commas between; ``first_at`` and ``last_at`` when the first and the
-    last of them was made, ``by`` the initials of those who did. The clocks are empty where nothing was ever changed on
-    the rig.
+    last of them was made, ``by`` the initials of those who did. The clocks may be empty where nothing was ever
+    changed on the rig.
     """
 
     detail: str
@@ -190,13 +190,13 @@ def _said(
     count: int, detail: object, lines: object, rows: str, first_at: object, last_at: object, by: object, *clocks: object
 ) -> Said | None:
     """What marks of one detail say; None where one has another shape, so that each must be looked at."""
-    texts = (detail, lines, first_at, last_at, by or "", *clocks)
+    texts = (detail, lines, first_at, last_at, by, *clocks)
     if not all(type(text) is str for text in texts):
         return None
     names = str(lines).split(_BETWEEN)
     if len(names) != count:
         return None
-    crew = frozenset(filter(None, str(by or "").split(",")))
+    crew = frozenset(filter(None, json.loads(str(by))))
     return Said(str(detail), names, rows, str(first_at), str(last_at), crew, *map(str, clocks))
 
 

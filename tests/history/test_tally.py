@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checkapp.history.lives import Life, Tally
-from checkapp.history.tally import tally
+from checkapp.history.tally import tallies, tally
 from checkapp.journal import kinds, setup_kinds, taken_out
 from checkapp.journal.entry import Entry
 from checkapp.journal.journal import Journal
@@ -245,6 +245,16 @@ def test_one_show_alone(told: Told) -> None:
     assert exposures(found)["SM.XL01"] == 1
     assert [one.show for one in found.checks] == ["Night 2"]
     assert exposures(tally(told.journal, "Night 3")) == {}
+
+
+def test_the_tally_of_all_and_that_of_one_show_from_one_reading(told: Told) -> None:
+    told.rig()
+    told.check("in 1 hum")
+    told.cleared("XL01", "swap", replacement="XL09", lines=["in 1"])
+    told.check("in 1", "in 2 hum", show="Night 2")
+    told.tell(taken_out.pulled("XL02"), "Night 2")
+    for show in ("Night 1", "Night 2", "Night 3"):
+        assert tallies(told.journal, show) == (tally(told.journal), tally(told.journal, show))
 
 
 def test_marks_of_plans_that_the_log_does_not_know_are_checks_without_items(told: Told) -> None:
