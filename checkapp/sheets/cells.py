@@ -95,6 +95,7 @@ _NO = word_set(
     """no, n, nein, non, nee, off, aus, 0, 0v, false, falsch, faux, falso, onwaar, none, keine, kein, aucun, aucune,
     ninguno, niente, geen, not needed, na, -, –, —, /, ☐, □, n/a, 0 v, no 48v"""
 )
+_TICKS = word_set("x, xx, ✓, ✔, •, ●, ☑, ✅, ■, √")
 _PHANTOM_WORD = re.compile(r"(?<!\d)\+?48 ?v\b|\bp48\b|\bphantom\b", re.IGNORECASE)
 _AGAINST = re.compile(
     r"\b(?:no|not|non|never|without|off|ohne|kein(?:e|en)?|nicht|sans|pas|sin|senza|zonder|geen|niet|aus)\b",
@@ -110,6 +111,11 @@ def read_phantom(text: str) -> bool | None:
     if plain in _YES or fold(plain) in _YES:
         return True
     return False if fold(plain) in _NO else None
+
+
+def is_tick(text: str) -> bool:
+    """Whether a cell is ticked rather than written in."""
+    return text.casefold() in _TICKS
 
 
 def phantom_beside(text: str) -> bool | None:

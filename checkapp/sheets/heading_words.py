@@ -81,11 +81,11 @@ PHRASES: dict[Field, frozenset[str]] = {
     ),
     "zone": word_set(
         """
-        zone, area, position, pos, where, place, location, stage position, stage pos, section,
-        group, riser, ort, platz, bereich, buhnenposition, gruppe, wo, standort, emplacement, lieu,
-        secteur, groupe, place sur scene, zona, posicion, ubicacion, lugar, grupo, seccion,
-        posizione, luogo, gruppo, settore, dove, area palco, plaats, plek, positie, groep, waar,
-        locatie, podiumpositie, donde, ou
+        zone, area, side, stage side, seite, cote, position, pos, where, place, location, stage
+        position, stage pos, section, group, riser, ort, platz, bereich, buhnenposition, gruppe, wo,
+        standort, emplacement, lieu, secteur, groupe, place sur scene, zona, posicion, ubicacion,
+        lugar, grupo, seccion, posizione, luogo, gruppo, settore, dove, area palco, plaats, plek,
+        positie, groep, waar, locatie, podiumpositie, donde, ou
         """
     ),
     "box": word_set(
@@ -108,10 +108,11 @@ PHRASES: dict[Field, frozenset[str]] = {
     ),
     "ignore": word_set(
         """
-        colour, color, farbe, couleur, kleur, colore, vca, dca, eq, gate, comp, compressor, insert,
-        inserts, fx, gain, pad, hpf, low cut, lowcut, fader, pan, mute, check, checked, ok, done,
-        date, monitor, mon ch, monitor ch, rec, record, broadcast, processing, dynamics, kompressor,
-        dynamique, dynamik, cable length, kabel, cable, cavo
+        mon, colour, color, iem, wireless, frequency, freq, farbe, couleur, kleur, colore, vca, dca,
+        eq, gate, comp, compressor, insert, inserts, fx, gain, pad, hpf, low cut, lowcut, fader,
+        pan, mute, check, checked, ok, done, date, monitor, mon ch, monitor ch, rec, record,
+        broadcast, processing, dynamics, kompressor, dynamique, dynamik, cable length, kabel, cable,
+        cavo
         """
     ),
 }

@@ -24,6 +24,8 @@ _MOST_WORDS = 4
 _ROLES = {"number", "name"}
 _SEPARATORS = re.compile(r"[^\w#°]+|_")
 _BRACKETS = re.compile(r"[(\[].*?[)\]]")
+JOINED: tuple[Field, ...] = ("source", "stand", "note", "ignore")
+"""Fields that may have several columns: a microphone and a DI, two columns of notes."""
 _WEAK: tuple[Field, ...] = ("number", "name", "source")
 """A heading of several fields' words is of the first that is none of these, else of the last of these: a "mic stand"
 is a stand, an "input name" a name."""
@@ -83,7 +85,7 @@ def read_headings(row: Row, asked: Mapping[str, Field] | None = None) -> tuple[B
     if any(_is_figure(cell) for cell in row.cells):
         return ()
     found = [(*_meaning(cell, column, asked), column, cell) for column, cell in enumerate(row.cells) if cell]
-    blocks = tuple(_block(part) for part in _parted(found))
+    blocks = tuple(_block(part) for part in _parted(_named(found)))
     known = sum(field is not None or either for field, _, either, _, _ in found)
     if not found or 2 * known < len(found):
         return ()
@@ -102,6 +104,19 @@ def continued(blocks: Sequence[Block], row: Row, asked: Mapping[str, Field] | No
     if not second or None in second.values() or any(map(_is_figure, filled.values())):
         return ()
     return tuple(_with_second(block, filled, second, last=block is blocks[-1]) for block in blocks)
+
+
+def with_numbers(blocks: Sequence[Block], below: Sequence[Row]) -> tuple[Block, ...]:
+    """The lists, the first one with the column of numbers that has no heading, if it lacks one and there is such."""
+    if not blocks or "number" in blocks[0].fields:
+        return tuple(blocks)
+    known = {heading.column for block in blocks for heading in block.headings}
+    for at in range(max((len(row.cells) for row in below), default=0)):
+        if at not in known and _rises([row.cells[at] for row in below if at < len(row.cells) and row.cells[at]]):
+            numbers = Heading(at, "", "number")
+            headings = sorted([*blocks[0].headings, numbers], key=lambda heading: heading.column)
+            return (Block(tuple(headings), blocks[0].direction, blocks[0].said), *blocks[1:])
+    return tuple(blocks)
 
 
 def by_content(rows: Sequence[Row]) -> tuple[Block, ...]:
@@ -176,6 +191,22 @@ def _by_words(folded: str) -> tuple[Field | None, bool]:
     return (None, True) if either and weak in (None, "number") else (weak, False)
 
 
+def _named(found: Sequence[_Found]) -> list[_Found]:
+    """The same, where a list has two headings of numbers and none of names: "Ch, Input", its second one is the name."""
+    named: list[_Found] = []
+    roles: set[str | None] = set()
+    for at, one in enumerate(found):
+        if one[0] == "number":
+            later = next((after for after in range(at + 1, len(found)) if found[after][0] == "number"), len(found))
+            if "name" in roles:
+                roles = set()
+            elif "number" in roles and "name" not in {_role(after) for after in found[at:later]}:
+                one = ("name", *one[1:])
+        roles.add(_role(one))
+        named.append(one)
+    return named
+
+
 def _parted(found: Sequence[_Found]) -> Iterator[list[_Found]]:
     """A second list begins where a number or a name comes a second time, if both do."""
     part: list[_Found] = []
@@ -194,23 +225,23 @@ def _role(one: _Found) -> str | None:
 
 def _block(part: Sequence[_Found]) -> Block:
     known = {field for field, *_ in part}
-    headings, taken = [], set[Field]()
-    for field, _, either, column, text in part:
+    headings, taken, out = [], set[Field](), False
+    for field, direction, either, column, text in part:
         meant = _meant(field, known, taken, either=either)
         if meant:
             taken.add(meant)
+            out = out or direction == "out"
         headings.append(Heading(column, text, meant))
-    out = any(direction == "out" for _, direction, *_ in part)
     return Block(tuple(headings), "out" if out else "in", out)
 
 
 def _meant(field: Field | None, known: set[Field | None], taken: set[Field], *, either: bool) -> Field | None:
-    """What a heading means beside the others: no field has two columns."""
+    """What a heading means beside the others: no field has two columns, but those whose texts can be joined."""
     if either:
         field = "source" if "name" in known | taken else "name"
     if field == "number" and "number" in taken and "box" in taken and "port" not in known:
         field = "port"
-    return None if field in taken and field != "ignore" else field
+    return None if field in taken and field not in JOINED else field
 
 
 def _is_list(block: Block, asked: Mapping[str, Field]) -> bool:

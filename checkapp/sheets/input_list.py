@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from checkapp.rig.codes import Direction, without_hyphens
-from checkapp.sheets.cells import Numbers, read_numbers
+from checkapp.sheets.cells import Numbers, is_tick, read_numbers
 from checkapp.sheets.heading_words import INPUT_SECTIONS, OUTPUT_SECTIONS, TOTALS, Field
 from checkapp.sheets.headings import (
     Block,
@@ -19,6 +19,7 @@ from checkapp.sheets.headings import (
     fold,
     names_numbers,
     read_headings,
+    with_numbers,
 )
 from checkapp.sheets.lines import ListLine, Told, lines_of, one_line, says_something
 from checkapp.sheets.table import Row, Sheet
@@ -91,7 +92,7 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     whole = _place_notes(state)
     if not any(read_headings(row, state.asked) for row in plain):
         _without_headings(state)
-    rows = tuple(_read_row(row, state) for row in state.sheet.rows)
+    rows = tuple(_read_row(row, state) for row in plain)
     notes, unclear = _about_columns(state)
     if state.content:
         unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
@@ -168,7 +169,7 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
     fresh, state.fresh = state.fresh, False
     blocks = read_headings(row, state.asked)
     if blocks and (not state.blocks or names_numbers(row)):
-        _take_headings(blocks, state)
+        _take_headings(with_numbers(blocks, _below(row, state)), state)
         return "headings", (), told
     if fresh and (second := continued(state.blocks, row, state.asked)):
         state.all_blocks = [block for block in state.all_blocks if block not in state.blocks] + list(second)
@@ -185,6 +186,13 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
             _take_section(section, state, told)
         return "section", (), told
     return _from_blocks(row, state, told)
+
+
+def _below(row: Row, state: _Reading) -> list[Row]:
+    """The rows under a row of headings, as far as the next one."""
+    rows = [other for other in state.sheet.rows if other.number > row.number][:_CONTENT_ROWS]
+    ends = next((at for at, other in enumerate(rows) if read_headings(other, state.asked)), len(rows))
+    return rows[:ends]
 
 
 def _take_headings(blocks: tuple[Block, ...], state: _Reading) -> None:
@@ -264,11 +272,7 @@ def _loose(row: Row, blocks: tuple[Block, ...]) -> list[str]:
 
 
 def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
-    cells: dict[Field, str] = {
-        heading.field: row.cells[heading.column] if heading.column < len(row.cells) else ""
-        for heading in block.headings
-        if heading.field and heading.field != "ignore"
-    }
+    cells = _cells(row, block)
     if not any(cells.values()):
         return "blank", ()
     named = any(says_something(cells.get(key, "")) for key in ("name", "source"))
@@ -283,6 +287,20 @@ def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Be
         return ("left out" if rest else "unused"), ()
     lines = lines_of(cells, numbers, block.direction, state.zone, told)
     return _not_twice(lines, row, state, told)
+
+
+def _cells(row: Row, block: Block) -> dict[Field, str]:
+    """The texts of a row by field; of a field of several columns joined, a tick standing for its heading."""
+    cells: dict[Field, str] = {}
+    for heading in block.headings:
+        if heading.field is None or heading.field == "ignore":
+            continue
+        text = row.cells[heading.column] if heading.column < len(row.cells) else ""
+        if heading.field == "source" and is_tick(text):
+            text = heading.text
+        before = cells.get(heading.field)
+        cells[heading.field] = ", ".join(filter(None, (before, text)))
+    return cells
 
 
 def _numbers(cells: Mapping[Field, str], state: _Reading, *, named: bool) -> Numbers | None:

@@ -168,7 +168,7 @@ def _level(cells: Cells, told: Told) -> Level:
 
 
 def _phantom(cells: Cells, told: Told) -> bool:
-    beside = next((key for key in ("source", "note", "level") if phantom_beside(cells.get(key, ""))), None)
+    beside = next((key for key in ("source", "note", "level", "name") if phantom_beside(cells.get(key, ""))), None)
     if "phantom" not in cells:
         if beside:
             told.notes.append(f"phantom: the {beside} asks for it")
@@ -186,6 +186,8 @@ def _plugged(cells: Cells, count: int, told: Told) -> Plugged | None:
     box, port = cells.get("box", ""), cells.get("port", "")
     if not says_something((box + port).replace("/", "")):
         return None
+    if box.isdecimal() and "port" not in cells:
+        box, port = "", box  # a column of ports of a box that has no name
     found, span = read_plugged(box, port), None
     if found is None and count > 1:
         span = re.fullmatch(r"(.*\d) *(?:[-–/+&,]|to|bis|tot) *(\d+)", port or box)

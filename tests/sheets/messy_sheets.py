@@ -578,4 +578,43 @@ CASES = [
         [line(1, "K" * 197 + "...", note="n" * 197 + "..."), line(2, "Hat")],
         ["name has 300 characters", "note has 500 characters"],
     ),
+    one(
+        "two headings of numbers and none of names",
+        [["Ch", "Input", "Mic/DI"], [1, "Kick", "dyn"], [2, "Voice", "handheld"]],
+        [line(1, "Kick", note="dyn"), line(2, "Voice", note="handheld")],
+    ),
+    one(
+        "two headings of numbers and outputs beside",
+        [["Nr", "Eingang", "Mikro", "Nr", "Ausgang"], [1, "Geige", "Clip", 1, "Front"], [2, "Harfe", "Clip", "", ""]],
+        [line(1, "Geige", note="Clip"), out(1, "Front"), line(2, "Harfe", note="Clip")],
+    ),
+    one(
+        "numbers under no heading",
+        [["", "Name", "Mic"], [1, "Kick", "dyn"], [2, "Hat", "cond"], ["VOICES"], [3, "Lead", "dyn"]],
+        [line(1, "Kick", note="dyn"), line(2, "Hat", note="cond"), line(3, "Lead", zone="VOICES", note="dyn")],
+    ),
+    one(
+        "a column for microphones and one for DIs",
+        [
+            ["Ch", "Name", "Mic", "DI", "Notes", "Remarks"],
+            [1, "Bass", "", "x", "loud", "old"],
+            [2, "Bass amp", "dyn", "", "", ""],
+        ],
+        [line(1, "Bass", note="DI; loud, old"), line(2, "Bass amp", note="dyn")],
+    ),
+    one(
+        "phantom in the name",
+        [["Ch", "Name"], [1, "Overhead (48V)"], [2, "Kick"]],
+        [line(1, "Overhead (48V)", phantom=True), line(2, "Kick")],
+    ),
+    one(
+        "ports of a box without a name",
+        [["Patch", "Ch", "Name"], [3, 1, "Kick"], [4, 2, "Snare"]],
+        [line(1, "Kick", port="BOX in 3"), line(2, "Snare", port="BOX in 4")],
+    ),
+    one(
+        "the same list in two halves side by side",
+        [["Ch", "Name", "", "Ch", "Name"], [1, "Kick", "", 3, "Bass"], [2, "Hat", "", 4, "Keys"]],
+        [line(1, "Kick"), line(3, "Bass"), line(2, "Hat"), line(4, "Keys")],
+    ),
 ]

@@ -182,6 +182,12 @@ def test_rows_that_are_no_headings(cells):
     assert fields(*cells) == []
 
 
+def test_a_column_of_outputs_that_is_no_list_makes_no_outputs():
+    (block,) = read_headings(row("Ch", "Name", "Mic", "Out"))
+    assert block.direction == "in"
+    assert block.headings[3].field is None
+
+
 def test_what_a_person_says_goes_before_the_words():
     assert fields("Ch", "Name", "Mic", asked={"mic": "name", "name": "ignore"}) == ["number", "ignore", "name"]
     assert fields("Ch", "Blurb", asked={"column b": "name"}) == ["number", "name"]
