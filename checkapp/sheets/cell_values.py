@@ -1,11 +1,14 @@
-"""What the values of cells say: shared texts, numbers, dates by their number format (ECMA-376 part 1, 18.8)."""
+"""What the values of cells say: shared texts, numbers, dates by their number format.
+
+Clauses named here are those of ECMA-376 part 1, from memory.
+"""
 
 from __future__ import annotations
 
 import math
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 from checkapp.sheets.errors import refused
@@ -16,17 +19,17 @@ Texts = Sequence[str]
 MOST_LETTERS = 20_000_000
 """In all shared texts of a workbook together."""
 MOST_FORMATS = 100_000
-_PLAIN = frozenset((*range(14), *range(37, 45), 48, 49))
-"""Numbers of formats that are built in and no dates (18.8.30)."""
 _DATES = frozenset((*range(14, 23), *range(27, 37), 45, 46, 47, *range(50, 59)))
+"""Numbers of the date formats that are built in (18.8.30)."""
 _DURATIONS = frozenset((46,))
 _ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 _MOST_WHOLE = 1e15
 _MOST_FIGURES = 15
 _MOST_PIECES = 64
+_MOST_CODE = 255
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass
 class Formats:
     """Number formats: for each style the number of its format, and the codes of those that are not built in.
 
@@ -37,11 +40,15 @@ class Formats:
     codes: dict[int, str]
     from_1904: bool
     exact: bool = False
+    _kinds: dict[int, str] = field(default_factory=dict)
 
     def shown(self, text: str, style: int) -> str | None:
         """A number as a person reads it; dates in ISO form. None when ``text`` is no number."""
         number = self.styles[style] if 0 <= style < len(self.styles) else 0
-        if number in _PLAIN and text.isdecimal() and len(text) < _MOST_FIGURES and text.isascii():
+        kind = self._kinds.get(number)
+        if kind is None:
+            kind = self._kinds[number] = self._kind(number)
+        if not kind and text.isdecimal() and len(text) < _MOST_FIGURES and text.isascii():
             return text.lstrip("0") or "0"
         try:
             value = float(text)
@@ -49,21 +56,23 @@ class Formats:
             return None
         if not math.isfinite(value):
             return None
-        if number in _PLAIN:
-            return plain_number(value, exact=self.exact)
-        return self._date(value, number) or plain_number(value, exact=self.exact)
+        return (kind and self._date(value, kind)) or plain_number(value, exact=self.exact)
 
-    def _date(self, value: float, number: int) -> str:
+    def _kind(self, number: int) -> str:
+        """What numbers of a format are: "date", "duration", or "" for plain numbers."""
+        code = self.codes.get(number)
+        if code is None:
+            return "duration" if number in _DURATIONS else "date" if number in _DATES else ""
         from openpyxl.styles.numbers import is_date_format, is_timedelta_format
+
+        return "duration" if is_timedelta_format(code) else "date" if is_date_format(code) else ""
+
+    def _date(self, value: float, kind: str) -> str:
         from openpyxl.utils.datetime import CALENDAR_MAC_1904, CALENDAR_WINDOWS_1900, from_excel
 
-        code = self.codes.get(number)
-        is_duration = is_timedelta_format(code) if code else number in _DURATIONS
-        if not is_duration and not (is_date_format(code) if code else number in _DATES):
-            return ""
+        epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
         try:
-            epoch = CALENDAR_MAC_1904 if self.from_1904 else CALENDAR_WINDOWS_1900
-            return _iso(from_excel(value, epoch, timedelta=is_duration))
+            return _iso(from_excel(value, epoch, timedelta=kind == "duration"))
         except (OverflowError, ValueError):
             return ""
 
@@ -87,7 +96,7 @@ def plain_number(value: float, *, exact: bool = False) -> str:
 
 
 def unescaped(text: str) -> str:
-    """A text with its characters written as _x000D_ put back (18.4.12 ST_Xstring), and one kind of line end."""
+    """A text with its characters written as _x000D_ put back (22.9.2.19), and one kind of line end."""
     if "_x" in text:
         text = _ESCAPED.sub(lambda found: chr(int(found[1], 16)), text)
         text = text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
@@ -175,7 +184,7 @@ def read_formats(reader: PartReader, part: str, *, from_1904: bool, exact: bool 
 
     def code(given: dict[str, str]) -> None:
         if len(codes) < MOST_FORMATS:
-            codes[whole(given.get("numFmtId"))] = given.get("formatCode", "")
+            codes[whole(given.get("numFmtId"))] = given.get("formatCode", "")[:_MOST_CODE]
 
     def begin(_: dict[str, str]) -> None:
         nonlocal of_cells

@@ -96,10 +96,10 @@ def _rows(text: str, sign: str, name: str) -> Iterator[list[str]]:
     begin = 1
 
     def lines() -> Iterator[str]:
-        for line in io.StringIO(text, newline=""):
-            if len(line) > MOST_LETTERS or reader.line_num - begin > MOST_LINES:
+        for number, line in enumerate(io.StringIO(text, newline=""), 1):
+            if len(line) > MOST_LETTERS or number - begin > MOST_LINES:
                 raise refused(
-                    name, f"is a row of more than {MOST_LETTERS} letters or {MOST_LINES} lines", _CLOSE, begin
+                    name, f"has a row of more than {MOST_LETTERS} letters or {MOST_LINES} lines", _CLOSE, begin
                 )
             yield line
 

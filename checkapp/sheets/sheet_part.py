@@ -1,4 +1,4 @@
-"""One worksheet of a workbook, read as it is unpacked (ECMA-376 part 1, 18.3.1)."""
+"""One worksheet of a workbook, read as it is unpacked (ECMA-376 part 1, 18.3.1, from memory)."""
 
 from __future__ import annotations
 
@@ -14,16 +14,19 @@ from checkapp.sheets.xml_part import Enough, Handlers, PartReader
 _MOST_MERGED = 20_000
 _HEADING_COLUMNS = 3
 _OVERLAP_BYTES = 200
-_CALLS_OUT = re.compile(r"\[[^\]]*\]|://|\|.*!|\b(WEBSERVICE|RTD|CALL|DDE|REGISTER\.ID|IMPORT\w+)\s*\(", re.IGNORECASE)
-_FILLED = re.compile(rb"<(?:\w+:)?(?:v|t)[ >]")
-_MERGED = re.compile(rb"<(?:\w+:)?mergeCell\s[^>]*?ref=[\"']([A-Za-z0-9:]{1,30})[\"']")
+_MOST_NAME = 100
+_CALLS_OUT = re.compile(
+    r"\[\d{1,4}\]|://|\\\\|\b(?:WEBSERVICE|RTD|CALL|DDE|REGISTER\.ID|IMPORT[A-Z]{2,10})\s{0,9}\(", re.IGNORECASE
+)
+_FILLED = re.compile(rb"<(?:\w{1,20}:)?(?:v|t)[ >]")
+_MERGED = re.compile(rb"<(?:\w{1,20}:)?mergeCell\s[^>]{0,60}?ref=[\"']([A-Za-z0-9:]{1,30})[\"']")
 
 
 class SheetPart:
     """Reads one sheet; ``texts`` and ``formats`` are those of its workbook."""
 
     def __init__(self, name: str, texts: Texts, formats: Formats) -> None:
-        self._grid = Grid(name)
+        self._grid = Grid(name[:_MOST_NAME])
         self._texts = texts
         self._formats = formats
         self._row = self._column = 0
@@ -63,7 +66,7 @@ class SheetPart:
         return self._grid.sheet(hidden=hidden)
 
     def _begin_col(self, given: dict[str, str]) -> None:
-        if _is_true(given.get("hidden")):
+        if _is_true(given.get("hidden")) and len(self._hidden_columns) < MOST_COLUMNS:
             self._hidden_columns.append((whole(given.get("min")), min(whole(given.get("max")), MOST_COLUMNS)))
 
     def _begin_row(self, given: dict[str, str]) -> None:
@@ -133,7 +136,7 @@ class SheetPart:
         return value.removesuffix("T00:00:00").replace("T", " ") if kind == "d" else unescaped(value)
 
     def _note_formula(self, formula: str) -> None:
-        if _CALLS_OUT.search(formula):
+        if _CALLS_OUT.search(formula) or ("|" in formula and "!" in formula):
             done = "its saved result is taken" if self._value else "without a result"
             self._note(f"a formula that reads from outside this workbook; not followed, {done}")
         elif not self._value and self._cell.get("t") != "str":

@@ -1,4 +1,7 @@
-"""A workbook as sheets: what its parts are, and the sheets in their order (ECMA-376 part 1, chapter 18)."""
+"""A workbook as sheets: what its parts are, and the sheets in their order.
+
+The parts and elements are those of ECMA-376 part 1, chapter 18, from memory.
+"""
 
 from __future__ import annotations
 

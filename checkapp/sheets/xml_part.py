@@ -10,8 +10,8 @@ from xml.parsers import expat
 from checkapp.sheets.archive import Archive
 from checkapp.sheets.errors import SheetRefused, refused
 
-MOST_ELEMENTS = 5_000_000
-"""In all parts of a workbook together; 5,000 rows of 200 filled cells have two million."""
+MOST_ELEMENTS = 3_200_000
+"""In all parts of a workbook together; 5,000 rows of 200 cells with a text each have three million."""
 MOST_DEPTH = 64
 MOST_NAMES = 3_000
 LONGEST_TAG_BYTES = 1_000_000

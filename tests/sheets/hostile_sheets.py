@@ -202,10 +202,10 @@ def hostile(size: float = 1.0) -> dict[str, Hostile]:
                 is_read=True,
             ),
             "cells_too_many.xlsx": Hostile(
-                with_sheet(many('<c r="A#"/>', 5_100_000, "<sheetData><row>", "</row></sheetData>")), "elements"
+                with_sheet(many('<c r="A#"/>', 3_300_000, "<sheetData><row>", "</row></sheetData>")), "elements"
             ),
             "texts_too_many.xlsx": Hostile(
-                with_parts(xl__sharedStrings=texts("<si><t>a#</t></si>", 2_600_000)), "elements"
+                with_parts(xl__sharedStrings=texts("<si><t>a#</t></si>", 1_700_000)), "elements"
             ),
             "texts_too_long.xlsx": Hostile(with_parts(xl__sharedStrings=_long_texts()), "letters"),
             "names_too_many.xlsx": Hostile(with_sheet(many("<a#/>", times(1_000_000))), "longer than"),
