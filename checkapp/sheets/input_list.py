@@ -78,6 +78,9 @@ class _Reading:
     taken: dict[str, int] = field(default_factory=dict)
     ports: dict[str, str] = field(default_factory=dict)
     counted: int = 0
+    down: bool = False
+    """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
+    above: tuple[str, int] = ("", 0)
     content: bool = False
     faults: dict[int, list[str]] = field(default_factory=dict)
 
@@ -169,7 +172,9 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
     fresh, state.fresh = state.fresh, False
     blocks = read_headings(row, state.asked)
     if blocks and (not state.blocks or names_numbers(row)):
-        _take_headings(with_numbers(blocks, _below(row, state)), state)
+        below = _below(row, state)
+        _take_headings(with_numbers(blocks, below), state)
+        state.down = _goes_down(state.blocks[0], below)
         return "headings", (), told
     if fresh and (second := continued(state.blocks, row, state.asked)):
         state.all_blocks = [block for block in state.all_blocks if block not in state.blocks] + list(second)
@@ -195,9 +200,17 @@ def _below(row: Row, state: _Reading) -> list[Row]:
     return rows[:ends]
 
 
+def _goes_down(block: Block, below: Sequence[Row]) -> bool:
+    """Whether the zone's column is filled in the first row of lines, and in at most half of them."""
+    rows = [cells for row in below if (cells := _cells(row, block)) and cells.get("number") and cells.get("name")]
+    filled = [bool(cells.get("zone")) for cells in rows]
+    return bool(filled) and filled[0] and 2 * sum(filled) <= len(filled)
+
+
 def _take_headings(blocks: tuple[Block, ...], state: _Reading) -> None:
     said = [block if block.said else replace(block, direction=state.direction) for block in blocks]
     state.blocks = tuple(said)
+    state.above = ("", 0)
     state.all_blocks += said
     state.fresh = True
 
@@ -210,6 +223,7 @@ def _said_direction(row: Row) -> Direction | None:
 def _take_section(section: str, state: _Reading, told: Told) -> None:
     direction = _direction_of(section)
     state.zone = "" if direction else section
+    state.above = ("", 0)
     if direction:
         state.direction = direction
         state.blocks = tuple(replace(block, direction=direction) for block in state.blocks)
@@ -285,8 +299,19 @@ def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Be
         if rest:
             told.unclear.append(f"no name, but {' and '.join(rest)}: left out")
         return ("left out" if rest else "unused"), ()
+    if state.down and block == state.blocks[0]:
+        _zone_from_above(cells, row, state, told)
     lines = lines_of(cells, numbers, block.direction, state.zone, told)
     return _not_twice(lines, row, state, told)
+
+
+def _zone_from_above(cells: dict[Field, str], row: Row, state: _Reading, told: Told) -> None:
+    zone, at = state.above
+    if cells.get("zone"):
+        state.above = (cells["zone"], row.number)
+    elif zone and not row.hidden:
+        cells["zone"] = zone
+        told.notes.append(f"zone {zone}, from row {at}")
 
 
 def _cells(row: Row, block: Block) -> dict[Field, str]:

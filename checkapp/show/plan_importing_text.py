@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 
 from rich.console import Console
-from rich.text import Text
 
 from checkapp.rig.errors import printable
 from checkapp.sheets.headings import column_letters
@@ -18,7 +17,7 @@ _MOST = 160
 
 def print_import(done: Imported) -> None:
     """Print what the list came to."""
-    Console(highlight=False).print(Text("\n".join(import_lines(done))), soft_wrap=True)
+    Console().out("\n".join(import_lines(done)), highlight=False)
 
 
 def import_lines(done: Imported) -> Iterator[str]:

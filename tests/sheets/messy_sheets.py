@@ -617,4 +617,25 @@ CASES = [
         [["Ch", "Name", "", "Ch", "Name"], [1, "Kick", "", 3, "Bass"], [2, "Hat", "", 4, "Keys"]],
         [line(1, "Kick"), line(3, "Bass"), line(2, "Hat"), line(4, "Keys")],
     ),
+    one(
+        "groups merged down the side",
+        [
+            ["Group", "Ch", "Name"],
+            ["Drums", 1, "Kick"],
+            ["", 2, "Snare"],
+            ["", 3, "Hat"],
+            ["Band", 4, "Bass"],
+            ["", 5, "Keys"],
+            ["VOICES"],
+            ["", 6, "Lead"],
+        ],
+        [
+            *(line(at, name, zone="Drums") for at, name in ((1, "Kick"), (2, "Snare"), (3, "Hat"))),
+            line(4, "Bass", zone="Band"),
+            line(5, "Keys", zone="Band"),
+            line(6, "Lead", zone="VOICES"),
+        ],
+        merged=("A2:A4", "A5:A6"),
+        csv=True,
+    ),
 ]
