@@ -5,12 +5,17 @@ tablets. In every 1,000 marks 15 are faulty, 10 of them are repaired after, and 
 under 3 s as a whole process, under 400 MB, and at most 3 times what DuckDB takes for the same counts.
 
 DuckDB reads a SQLite file by an extension that it fetches from the network. Where that is not installed it gets the
-same rows as a CSV file of the columns that it needs, written before its time begins. With ``--swaps`` every fourth
-repair puts another cable in; DuckDB does not follow that, and is left out.
+rows from Python's own reader of SQLite, 100,000 at a time as columns of numpy, into a table of its own. So two ratios
+are printed. With the loading DuckDB starts from the same file as the command does, by a way that is slower than its
+extension would be: that one is kind to the command. Without it DuckDB starts from a table in its own memory and the
+command still from the file: that one is kind to DuckDB, as is that only the command's time has the start of a process,
+the rates and the writing of the document in it, which DuckDB is not asked for. With ``--swaps`` every fourth repair
+puts another cable in; DuckDB does not follow that, and is left out.
+
+A figure counts only with the load of the machine beside it, which is printed.
 """
 
 import argparse
-import csv
 import json
 import os
 import resource
@@ -25,6 +30,7 @@ from pathlib import Path
 from time import perf_counter
 
 import duckdb
+import numpy as np
 
 from checkapp.journal.entry import NO_ENTRY, detail_text, digest_of_texts
 from checkapp.journal.journal import INSERT, Journal
@@ -35,6 +41,8 @@ BETWEEN_MS = 4000
 FIRST_MS = 1_900_000_000_000
 ROOT = Path(__file__).parents[2]
 COLUMNS = ("id", "kind", "rig", "show", "subject", "detail")
+KINDS = ("mark", "repair", "rig", "void")
+AT_ONCE = 100_000
 COUNTED = """
 WITH undone AS (SELECT subject AS id FROM entry WHERE kind = 'void'),
 told AS (SELECT * FROM entry WHERE id NOT IN (SELECT id FROM undone)),
@@ -161,13 +169,16 @@ def main() -> None:
         if not file.exists():
             with Journal.open(file, new_device="tablet-0", create=True) as journal, journal.writing() as bare:
                 bare.executemany(INSERT, rows(options.marks, swaps=options.swaps))
+        print(f"load before: {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors")
         took, found = ours(file, options.runs)
         if options.swaps:
             return
-        other, counts = duck(file, Path(folder), options.runs)
+        loading, counting, counts = duck(file, options.runs)
         same = counts == {item["item"]: (item["exposures"], item["faults"]) for item in found["items"]}
-        print(f"DuckDB: {other:.2f} s for exposures and faults; {'the same' if same else 'OTHER'} counts")
-        print(f"ratio: {took / other:.1f} (goal: at most 3)")
+        print(f"DuckDB: exposures and faults in {counting:.2f} s after {loading:.2f} s of loading")
+        print(f"its counts are {'the same' if same else 'OTHERS'}")
+        with_loading, without = took / (loading + counting), took / counting
+        print(f"ratio: {with_loading:.1f} with the loading, {without:.1f} without (goal: at most 3)")
 
 
 def ours(file: Path, runs: int) -> tuple[float, dict[str, list[dict[str, object]]]]:
@@ -190,34 +201,38 @@ def ours(file: Path, runs: int) -> tuple[float, dict[str, list[dict[str, object]
     return took, found
 
 
-def duck(file: Path, folder: Path, runs: int) -> tuple[float, dict[str, tuple[int, int]]]:
-    """The same counts by DuckDB: seconds (the middle of several), exposures and faults by item."""
-    source = _source(file, folder)
+def duck(file: Path, runs: int) -> tuple[float, float, dict[str, tuple[int, int]]]:
+    """The same counts by DuckDB: seconds of loading and of counting (the middle of several), the counts by item."""
     times = []
     for _ in range(runs):
-        begin = perf_counter()
-        with duckdb.connect() as base:
-            base.execute(f"CREATE VIEW entry AS SELECT * FROM {source}")
+        with duckdb.connect(config={"autoinstall_known_extensions": False}) as base:
+            begin = perf_counter()
+            load(file, base)
+            loaded = perf_counter()
             found = base.execute(COUNTED).fetchall()
-        times.append(perf_counter() - begin)
-    return statistics.median(times), {item: (exposures, faults) for item, exposures, faults in found}
+            times.append((loaded - begin, perf_counter() - loaded))
+    loading, counting = map(statistics.median, zip(*times, strict=True))
+    return loading, counting, {item: (exposures, faults) for item, exposures, faults in found}
 
 
-def _source(file: Path, folder: Path) -> str:
-    with duckdb.connect(config={"autoinstall_known_extensions": False}) as base:
-        try:
-            base.execute("LOAD sqlite_scanner")
-        except duckdb.Error:
-            pass
-        else:
-            return f"sqlite_scan('{file}', 'entry')"
-    out = folder / "entry.csv"
-    with closing(sqlite3.connect(file)) as plain, out.open("w", newline="") as stream:
-        writer = csv.writer(stream)
-        writer.writerow(COLUMNS)
-        writer.writerows(plain.execute(f"SELECT {', '.join(COLUMNS)} FROM entry"))
-    print("DuckDB has no reader of SQLite files here: it reads a CSV of the six columns that it needs")
-    return f"read_csv('{out}', header=true, all_varchar=true)"
+def load(file: Path, base: duckdb.DuckDBPyConnection) -> None:
+    """Make the table of what is counted, of the columns that it needs."""
+    names = [f'"{name}"' for name in COLUMNS]
+    asked = f"SELECT {', '.join(names)} FROM {{}} WHERE kind IN {KINDS}"
+    try:
+        base.execute("LOAD sqlite_scanner")
+    except duckdb.Error:
+        base.execute(f"CREATE TABLE entry ({', '.join(f'{name} VARCHAR' for name in names)})")
+    else:
+        base.execute("CREATE TABLE entry AS " + asked.format(f"sqlite_scan('{file}', 'entry')"))
+        return
+    with closing(sqlite3.connect(file)) as plain:
+        cursor = plain.execute(asked.format("entry"))
+        while rows := cursor.fetchmany(AT_ONCE):
+            columns = dict(zip(COLUMNS, (np.array(texts, object) for texts in zip(*rows, strict=True)), strict=True))
+            base.register("columns", columns)
+            base.execute("INSERT INTO entry SELECT * FROM columns")
+            base.unregister("columns")
 
 
 if __name__ == "__main__":
