@@ -109,7 +109,7 @@ def _worse(history: History, most: int) -> tuple[str, ...]:
     others = found.alone - len(found.items)
     if not others:
         return lines
-    asked = f"{counted(found.asked, 'item')} with {FEWEST} faults or more"
+    asked = f"{counted(found.asked, 'item')} with faults in {FEWEST} checks or more"
     look = f"{others}{' more' if rows else ''} {'looks' if others == 1 else 'look'} so taken alone"
     return (*lines, f"Of {asked} {look}; by chance about {found.asked * LEVEL / 2:.1f} would.")
 

@@ -47,14 +47,15 @@ def method(history: History) -> tuple[tuple[str, str], ...]:
         (
             "trend",
             "The Laplace test over the item's own checks; the k-th counts as the time k - 0.5. Two-sided p below "
-            f"{LEVEL:g} is taken for a trend; with faults in under {FEWEST} checks nothing is said. An item that was "
-            "pulled at its last fault is taken as watched until then.",
+            f"{LEVEL:g} is taken for a trend; under {FEWEST} faults nothing is said. An item that was pulled at its "
+            "last fault is taken as watched until then.",
         ),
         (
             "gets worse",
             "Of many items some look worse by chance. The first page names those that do so taken alone and that the "
-            "step-up rule of Benjamini and Hochberg tells of all that were asked, one-sided: of those that are named "
-            f"no more than {100 * FALSE_PART:g} % are expected to be there by chance. Kinds likewise, by themselves.",
+            "step-up rule of Benjamini and Hochberg tells of all with faults in "
+            f"{FEWEST} checks or more, one-sided: of those that are named no more than {100 * FALSE_PART:g} % are "
+            "expected to be there by chance. Kinds likewise, by themselves.",
         ),
         (
             "growth",

@@ -13,7 +13,7 @@ from typing import Literal, NamedTuple
 
 Word = Literal["worse", "steady", "better", "too few"]
 FEWEST = 3
-"""With faults in fewer checks than that nothing is said of a trend."""
+"""Under so many faults nothing is said of a trend."""
 LEVEL = 0.05
 """A two-sided probability below this is taken for a trend. A choice, no source."""
 
@@ -21,7 +21,7 @@ LEVEL = 0.05
 class Trend(NamedTuple):
     """The word for it, the two-sided probability of being so far off without a trend, and Laplace's statistic.
 
-    Both are None where faults were in too few checks.
+    Both are None where there are too few faults.
     """
 
     word: Word
@@ -48,7 +48,7 @@ def trend(faults_at: Sequence[int], exposures: int, *, pulled_at_last: bool = Fa
 
     Exposure k counts as the time k - 0.5. ``pulled_at_last``: it was pulled at its last fault, and watched until then.
     """
-    if len(set(faults_at)) < FEWEST:
+    if len(faults_at) < FEWEST:
         return Trend("too few", None, None)
     times = [at - 0.5 for at in faults_at]
     z = laplace(times, None if pulled_at_last else float(exposures))

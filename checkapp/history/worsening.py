@@ -55,8 +55,11 @@ def _told(asked: Sequence[Worse[_Row]]) -> tuple[Worse[_Row], ...]:
 
 
 def _later(row: ItemRow) -> float | None:
-    """The probability of faults so late by chance; None for too few of them."""
-    if row.trend.p is None or row.trend.z is None:
+    """The probability of faults so late by chance; None for too few of them, or in too few checks.
+
+    Tries at a repair in one check are not a trend, however many.
+    """
+    if row.trend.p is None or row.trend.z is None or len(set(row.life.faults)) < FEWEST:
         return None
     return row.trend.p / 2 if row.trend.z > 0 else 1 - row.trend.p / 2
 

@@ -28,7 +28,9 @@ def test_chance_among_many_items_is_not_named_but_said():
     assert worsening(history).items == ()
     first, last = lines(history)
     assert first.startswith("No item")
-    assert last == f"Of 400 items with 3 faults or more {alone} look so taken alone; by chance about 10.0 would."
+    assert (
+        last == f"Of 400 items with faults in 3 checks or more {alone} look so taken alone; by chance about 10.0 would."
+    )
 
 
 def test_one_that_gets_worse_is_named_among_many():
@@ -49,6 +51,9 @@ def test_of_a_few_items_one_is_named_as_by_itself():
 
 
 def test_faults_of_one_check_are_no_trend():
-    """Three tries at a repair in the last check are not a trend."""
-    (row,) = analysed(Tally((Life("SM.A", "cable", 30, (30, 30, 30)),))).items
-    assert row.trend.word == "too few"
+    """Tries at a repair in the last check before it was pulled are not said to get worse, however many."""
+    life = Life("SM.A", "cable", 30, (30,) * 6, pulled_at="2031-05-01", pulled_at_last=True)
+    history = analysed(Tally((life, *steady(3))))
+    assert "worse" in {row.trend.word for row in history.items if row.life == life}
+    assert worsening(history).items == ()
+    assert worsening(history).asked == 3
