@@ -13,6 +13,8 @@ from checkapp.rig.locate import Path, Spans
 from checkapp.rig.toml_text import KINDS, LISTS, document, fields, literal, table_blocks
 
 _ATTACHED: Final = re.compile(r"[ \t]*#[^\n]*\n\Z")
+_FIGURES: Final = 15
+"""So many figures of a number do spreadsheet programs keep when they save it."""
 _SINGLE: Final = ("rig", "diagnose")
 _KEYS: Final = ("code", "number", "name")
 Data = Mapping[str, Any]
@@ -248,11 +250,13 @@ def _keyed(data: Data) -> dict[str, Any]:
 
 
 def _same(one: Any, other: Any) -> bool:
-    """Whether two values are the same to a plan: 15 is 15.0, and true is no number."""
+    """Whether two values are the same to a plan: 15 is 15.0, figures that programs drop do not count."""
     if isinstance(one, Mapping) and isinstance(other, Mapping):
         return one.keys() == other.keys() and all(_same(one[name], other[name]) for name in one)
     if isinstance(one, list) and isinstance(other, list):
         return len(one) == len(other) and all(map(_same, one, other))
+    if isinstance(one, float) and isinstance(other, float):
+        return f"{one:.{_FIGURES}g}" == f"{other:.{_FIGURES}g}"
     return isinstance(one, bool) == isinstance(other, bool) and bool(one == other)
 
 

@@ -25,7 +25,7 @@ from checkapp.sheets.columns import (
 from checkapp.sheets.grid import cell_name
 from checkapp.sheets.table import Row, Sheet
 
-_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_ESCAPE = re.compile(r"\\u([0-9A-Fa-f]{4})")
 _HALVES: Final = range(0xD800, 0xE000)
 """Halves of signs, which are no text alone."""
 _OWN_COLUMN: Final = "#"
@@ -297,7 +297,7 @@ def _value(cell: str, column: Column) -> Any:
 
 
 def unescaped(text: str) -> str:
-    """A text of a cell with its ``_xHHHH_`` made the signs that they stand for; `NOTHING` is an empty text."""
+    """A text of a cell with its ``\\u0020`` made the signs that they stand for; `NOTHING` is an empty text."""
     return "" if text == NOTHING else _ESCAPE.sub(_sign, text)
 
 

@@ -17,8 +17,8 @@ _ROWS_TO_COME: Final = 500
 """So many rows below the last have drop-downs too."""
 _NARROW, _WIDE = 8, 44
 _GREY: Final = "D9D9D9"
-_ESCAPED: Final = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)|^[ \t\n]+|[ \t\n]+$")
-_SHOWN_ESCAPE: Final = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+_ESCAPED: Final = re.compile(r"[\x00-\x08\x0b-\x1f\ufffe\uffff]|_(?=x[0-9A-Fa-f]{4}_)|\\(?=u[0-9A-Fa-f]{4})|^\s+|\s+\Z")
+"""What XML or whoever reads a sheet would lose, and what looks like an escape of the one or the other."""
 _FORMULA: Final = ("=", "+", "-", "@", "\t", "\r")
 Cell = str | float | int | None
 
@@ -31,8 +31,8 @@ def workbook(data: Mapping[str, Any]) -> bytes:
     """The workbook of a plan's data, which are those of a plan without fault, kinds of used files included.
 
     Numbers are numbers. Texts are texts, whatever they look like; control characters and blanks around a text, which
-    nobody sees in a cell, show as ``_x0020_``. What the plan does not write is blank. `CellTooSmall`: a text of more
-    than `MOST_CHARACTERS`, a table of more than `MOST_ROWS`.
+    nobody sees in a cell, are written as ``\\u0020``. What the plan does not write is blank. `CellTooSmall`: a text
+    of more than `MOST_CHARACTERS`, a table of more than `MOST_ROWS`.
     """
     from openpyxl import Workbook
 
@@ -175,7 +175,7 @@ def _put(sheet: Any, number: int, at: int, value: Cell, column: Column) -> None:
         _number(cell, value)
         return
     held = escaped(value)
-    if len(_as_saved(held)) > MOST_CHARACTERS:
+    if len(held) > MOST_CHARACTERS:
         where = f"{sheet.title}!{cell.coordinate}"
         raise CellTooSmall(f"{where}: a text of {len(value)} characters; a cell holds {MOST_CHARACTERS}: shorten it")
     _text(cell, held, value)
@@ -193,7 +193,7 @@ def _text(cell: Any, held: str, value: str) -> None:
     """A text in a cell, said to be text whatever it looks like."""
     from openpyxl.styles import Alignment
 
-    cell.value = _as_saved(held)
+    cell.value = held
     cell.data_type = "s"
     cell.number_format = "@"
     cell.alignment = Alignment(vertical="top", wrap_text="\n" in value or len(value) > _WIDE)
@@ -202,15 +202,10 @@ def _text(cell: Any, held: str, value: str) -> None:
 
 
 def escaped(text: str) -> str:
-    """A text as a cell shows it: what XML or a reader would lose, and what looks like an escape, as ``_xHHHH_``."""
+    """A text as a cell holds it: signs that would be lost as ``\\u0020``, a text of nothing as `NOTHING`."""
     if text in ("", NOTHING):
-        return f"_x0022_{NOTHING[1:]}" if text else NOTHING
-    return _ESCAPED.sub(lambda found: "".join(f"_x{ord(sign):04X}_" for sign in found[0]), text)
-
-
-def _as_saved(shown: str) -> str:
-    """What the file holds for a text that is to show: programs read ``_x0020_`` there as a blank (18.4.12)."""
-    return _SHOWN_ESCAPE.sub("_x005F_", shown)
+        return f"\\u0022{NOTHING[1:]}" if text else NOTHING
+    return _ESCAPED.sub(lambda found: "".join(f"\\u{ord(sign):04x}" for sign in found[0]), text)
 
 
 def _explain(cell: Any, column: Column) -> None:

@@ -33,20 +33,20 @@ ODD_TEXTS = (
 )
 
 
-def random_plan(chance: random.Random) -> dict:
-    """The data of a plan without fault."""
-    return _Maker(chance).plan()
+def random_plan(chance: random.Random, figures: int = 17) -> dict:
+    """The data of a plan without fault; ``figures`` of each number at most."""
+    return _Maker(chance, figures).plan()
 
 
 class _Maker:
-    def __init__(self, chance):
-        self.chance, self.codes = chance, set()
+    def __init__(self, chance, figures):
+        self.chance, self.figures, self.codes = chance, figures, set()
 
     def plan(self):
         rig = {"name": self.text() or "Rig", "owner": self.owner(), "version": self.chance.randint(1, 99)}
         if not rig["name"].strip():
             rig["name"] = "Rig"
-        plan = {"rig": self.some(rig, "version", sample_rate_hz=self.number(), ambient_c=self.chance.uniform(-50, 60))}
+        plan = {"rig": self.some(rig, "version", sample_rate_hz=self.number(), ambient_c=self.uniform(-50, 60))}
         plan |= {"link_kind": self.links(), "cable_kind": self.cables(), "box_kind": self.boxes()}
         plan |= {name: [] for name in ("chain", "supply", "source", "cable", "box", "input", "output", "insert")}
         self.plan_data = plan
@@ -62,8 +62,11 @@ class _Maker:
 
     def number(self, low=1e-3, high=900.0):
         return self.chance.choice(
-            [self.chance.uniform(low, high), round(self.chance.uniform(1, 90), 1), float(self.chance.randint(1, 90))]
+            [self.uniform(low, high), round(self.chance.uniform(1, 90), 1), float(self.chance.randint(1, 90))]
         )
+
+    def uniform(self, low, high):
+        return float(f"{self.chance.uniform(low, high):.{self.figures}g}")
 
     def text(self):
         return self.chance.choice([*ODD_TEXTS, "Stage left", "Kick in", "SM riser"])
@@ -122,7 +125,12 @@ class _Maker:
             )
 
         passive = {"inputs": 4, "outputs": 2, "passive": True}
-        return {"mic8": kind(8, 4), "line6": kind(6, 6, passive=False), "drop": passive, "out4": {"inputs": 0, "outputs": 4}}
+        return {
+            "mic8": kind(8, 4),
+            "line6": kind(6, 6, passive=False),
+            "drop": passive,
+            "out4": {"inputs": 0, "outputs": 4},
+        }
 
     # --- gear
 
@@ -153,7 +161,7 @@ class _Maker:
         if free and self.yes():
             chain["from"] = self.chance.choice(free)
         else:
-            chain = self.some(chain, desk=self.text(), at=[self.chance.uniform(-9, 9), 0.0])
+            chain = self.some(chain, desk=self.text(), at=[self.uniform(-9, 9), 0.0])
         self.plan_data["chain"].append(chain)
         end, before = chain["code"], None
         for _ in range(self.chance.randint(1, 3)):
@@ -162,14 +170,19 @@ class _Maker:
 
     def box(self, end, before):
         kind = self.chance.choice(["mic8", "line6", "out4"])
-        box = {"code": self.code(), "kind": kind, "fed_from": end, "cable": self.cable(f"hop{self.chance.randrange(4)}")}
+        box = {
+            "code": self.code(),
+            "kind": kind,
+            "fed_from": end,
+            "cable": self.cable(f"hop{self.chance.randrange(4)}"),
+        }
         if self.plan_data["supply"] and self.yes():
             box["supply"] = self.chance.choice(self.plan_data["supply"])["code"]
-        if before and kind == next(one["kind"] for one in self.plan_data["box"] if one["code"] == before) and self.yes():
-            if not any(one["code"] == before and "repeats" in one for one in self.plan_data["box"]):
-                box["repeats"] = before
+        above = next((one for one in self.plan_data["box"] if one["code"] == before), None)
+        if above and kind == above["kind"] and "repeats" not in above and self.yes():
+            box["repeats"] = before
         settings = {self.text() or "Pad": self.text() for _ in range(self.chance.randint(1, 3))}
-        more = {"place": self.text(), "at": [self.chance.uniform(-9, 9), -2.0], "owner": self.owner()}
+        more = {"place": self.text(), "at": [self.uniform(-9, 9), -2.0], "owner": self.owner()}
         self.plan_data["box"].append(self.some(box, settings=settings, **more))
         return box["code"]
 
@@ -190,7 +203,9 @@ class _Maker:
             line = {"number": number, "name": self.name(), "level": self.chance.choice(LEVELS), "port": ins.pop()}
             if sources and self.yes():
                 line["source"] = sources.pop()
-            self.plan_data["input"].append(self.line(line, phantom=self.yes(), phantom_ma=self.number(), stand=self.text()))
+            self.plan_data["input"].append(
+                self.line(line, phantom=self.yes(), phantom_ma=self.number(), stand=self.text())
+            )
         for number in range(1, min(len(outs), self.chance.randint(1, 5))):
             self.plan_data["output"].append(self.line({"number": number, "name": self.name(), "port": outs.pop()}))
         if self.yes() and ins and outs and not (ins[-1] + outs[-1]).count("DESK"):
@@ -213,8 +228,8 @@ class _Maker:
             {"learn": self.yes()},
             "learn",
             false_alarm=0.002,
-            prior=kinds(self.chance.random),
-            miss=kinds(self.chance.random),
+            prior=kinds(lambda: self.uniform(0.001, 1)),
+            miss=kinds(lambda: self.uniform(0.001, 1)),
             hear=kinds(lambda: dict.fromkeys(self.chance.sample(SYMPTOMS, 4), 0.25)),
             minutes={"mark": self.number(), "re-mark": 0.5},
             swap_minutes=kinds(self.number),
