@@ -21,11 +21,14 @@ from checkapp.sheets.table import Row
 _LEAST_FIELDS = 2
 _LONGEST_HEADING = 60
 _MOST_WORDS = 4
+_LOOKED_AT = 24
+"""If none of so many cells of a row is a heading, none is."""
 _ROLES = {"number", "name"}
 _SEPARATORS = re.compile(r"[^\w#°]+|_")
 _BRACKETS = re.compile(r"[(\[].*?[)\]]")
 JOINED: tuple[Field, ...] = ("source", "stand", "note", "ignore")
 """Fields that may have several columns: a microphone and a DI, two columns of notes."""
+_FIELD_OF: dict[str, Field] = {phrase: field for field, phrases in PHRASES.items() for phrase in phrases}
 _WEAK: tuple[Field, ...] = ("number", "name", "source")
 """A heading of several fields' words is of the first that is none of these, else of the last of these: a "mic stand"
 is a stand, an "input name" a name."""
@@ -59,6 +62,10 @@ class Block:
         return frozenset(heading.field for heading in self.headings if heading.field and heading.field != "ignore")
 
 
+_Found = tuple[Field | None, Direction | None, bool, int, str]
+"""What a heading means: field, direction, whether it may be name or source; its column and text."""
+
+
 @lru_cache(4096)
 def fold(text: str) -> str:
     """Small letters without accents, one space for all that is neither letter nor figure."""
@@ -82,14 +89,26 @@ def read_headings(row: Row, asked: Mapping[str, Field] | None = None) -> tuple[B
     ``asked`` holds, by folded heading or "column b", what a person says a column is; it goes before the words.
     """
     asked = asked or {}
-    if any(_is_figure(cell) for cell in row.cells):
+    if any(map(_is_figure, row.cells)):
         return ()
-    found = [(*_meaning(cell, column, asked), column, cell) for column, cell in enumerate(row.cells) if cell]
+    found = _found(row, asked)
     blocks = tuple(_block(part) for part in _parted(_named(found)))
     known = sum(field is not None or either for field, _, either, _, _ in found)
-    if not found or 2 * known < len(found):
+    wide = any(len(block.fields) > _LEAST_FIELDS and block.fields >= _ROLES for block in blocks)
+    if not found or (2 * known < len(found) and not wide):
         return ()
     return blocks if any(_is_list(block, asked) for block in blocks) else ()
+
+
+def _found(row: Row, asked: Mapping[str, Field]) -> list[_Found]:
+    """What each filled cell means as a heading; empty when the first of them mean nothing."""
+    found: list[_Found] = []
+    for column, cell in enumerate(row.cells):
+        if cell:
+            found.append((*_meaning(cell, column, asked), column, cell))
+            if len(found) == _LOOKED_AT and not any(field or either for field, _, either, *_ in found):
+                return []
+    return found
 
 
 def names_numbers(row: Row) -> bool:
@@ -148,9 +167,6 @@ def _texts(cells: Sequence[str]) -> bool:
     return 2 * sum(any(c.isalpha() for c in cell) for cell in filled) > len(filled)
 
 
-_Found = tuple[Field | None, Direction | None, bool, int, str]
-
-
 def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field | None, Direction | None, bool]:
     """What a heading means: field, direction if it says one, whether it may be name or source."""
     told = asked.get(fold(cell)) or asked.get(f"column {column_letters(column).lower()}")
@@ -158,7 +174,7 @@ def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field 
         return told, ("out" if fold(cell) in OUTPUT_NUMBERS | OUTPUT_NAMES else None), False
     if len(cell) > _LONGEST_HEADING:
         return None, None, False
-    for text in (cell, _BRACKETS.sub(" ", cell), cell.replace("#", " ")):
+    for text in dict.fromkeys((cell, _BRACKETS.sub(" ", cell), cell.replace("#", " "))):
         folded = fold(text)
         if folded in OUTPUT_NUMBERS:
             return "number", "out", False
@@ -166,9 +182,8 @@ def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field 
             return "name", "out", False
         if folded in EITHER:
             return None, None, True
-        field = next((field for field, phrases in PHRASES.items() if folded in phrases), None)
-        if field:
-            return field, None, False
+        if folded in _FIELD_OF:
+            return _FIELD_OF[folded], None, False
     field, either = _by_words(fold(cell))
     return field, None, either
 
@@ -178,7 +193,7 @@ def _by_words(folded: str) -> tuple[Field | None, bool]:
     words = folded.split()
     if not 1 < len(words) <= _MOST_WORDS:
         return None, False
-    found = [field for word in words for field, phrases in PHRASES.items() if word in phrases and len(word) > 1]
+    found = [_FIELD_OF[word] for word in words if word in _FIELD_OF and len(word) > 1]
     either = any(word in EITHER for word in words)
     if len(found) + sum(word in EITHER for word in words) < len(words) - 1:
         return None, False

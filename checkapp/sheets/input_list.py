@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import takewhile
 from typing import Literal
 
 from checkapp.rig.codes import Direction, without_hyphens
@@ -29,6 +30,7 @@ Became = Literal["title", "headings", "section", "lines", "unused", "blank", "to
 
 _PLACE = re.compile(r"([A-Z]{1,3})(\d{1,7}): ")
 _CONTENT_ROWS = 200
+_MOST_SHOWN = 6
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,8 @@ class _Reading:
     zone: str = ""
     taken: dict[str, int] = field(default_factory=dict)
     ports: dict[str, str] = field(default_factory=dict)
+    heads: dict[int, tuple[Block, ...]] = field(default_factory=dict)
+    at: int = 0
     counted: int = 0
     down: bool = False
     """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
@@ -93,7 +97,8 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     plain = tuple(replace(row, cells=tuple(map(one_line, row.cells))) for row in sheet.rows)
     state = _Reading(replace(sheet, rows=plain), asked or {}, _direction_of(sheet.name) or "in")
     whole = _place_notes(state)
-    if not any(read_headings(row, state.asked) for row in plain):
+    state.heads = {row.number: blocks for row in plain if (blocks := read_headings(row, state.asked))}
+    if not state.heads:
         _without_headings(state)
     rows = tuple(_read_row(row, state) for row in plain)
     notes, unclear = _about_columns(state)
@@ -170,7 +175,7 @@ def _read_row(row: Row, state: _Reading) -> ReadRow:
 def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], Told]:
     told = Told()
     fresh, state.fresh = state.fresh, False
-    blocks = read_headings(row, state.asked)
+    blocks = state.heads.get(row.number)
     if blocks and (not state.blocks or names_numbers(row)):
         below = _below(row, state)
         _take_headings(with_numbers(blocks, below), state)
@@ -195,9 +200,10 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
 
 def _below(row: Row, state: _Reading) -> list[Row]:
     """The rows under a row of headings, as far as the next one."""
-    rows = [other for other in state.sheet.rows if other.number > row.number][:_CONTENT_ROWS]
-    ends = next((at for at, other in enumerate(rows) if read_headings(other, state.asked)), len(rows))
-    return rows[:ends]
+    first = state.sheet.rows.index(row, state.at) + 1
+    state.at = first
+    rows = state.sheet.rows[first : first + _CONTENT_ROWS]
+    return list(takewhile(lambda other: other.number not in state.heads, rows))
 
 
 def _goes_down(block: Block, below: Sequence[Row]) -> bool:
@@ -276,7 +282,30 @@ def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[L
     if became == "blank" and loose:
         became = "left out"
     if loose:
-        told.unclear.append(f"{', '.join(loose)}: in a column without a heading, left out")
+        told.unclear.append(f"{loose}: in a column without a heading, left out")
+    return became, lines, told
+
+
+def _loose(row: Row, blocks: tuple[Block, ...]) -> str:
+    """The texts of a row that stand under no heading, the first of them as they are."""
+    known = {heading.column for block in blocks for heading in block.headings}
+    places = [at for at, cell in enumerate(row.cells) if cell and at not in known]
+    shown = ", ".join(f'{column_letters(at)} "{row.cells[at][:40]}"' for at in places[:_MOST_SHOWN])
+    return f"{shown} and {len(places) - _MOST_SHOWN} more" if len(places) > _MOST_SHOWN else shown
+
+
+def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...], Told]:
+    """What the lists that stand side by side in a row say together."""
+    results = [_from_block(row, block, state, told) for block in state.blocks]
+    lines = tuple(line for _, found in results for line in found)
+    order: tuple[Became, ...] = ("lines", "left out", "unused", "blank")
+    kinds = [kind for kind, _ in results]
+    became: Became = next((kind for kind in order if kind in kinds), "text")
+    loose = _loose(row, state.blocks)
+    if became == "blank" and loose:
+        became = "left out"
+    if loose:
+        told.unclear.append(f"{loose}: in a column without a heading, left out")
     return became, lines, told
 
 

@@ -65,6 +65,8 @@ class Told:
 
 def one_line(text: str) -> str:
     """A cell's text on one line, without control characters; "" when there is nothing in it that shows."""
+    if text.isprintable() and "  " not in text:
+        return text.strip()
     plain = " ".join("".join(" " if unicodedata.category(c) in ("Cc", "Cs") else c for c in text).split())
     return plain if any(c.isprintable() for c in plain) else ""
 

@@ -109,6 +109,8 @@ def _why_not(sheet: ReadSheet) -> str:
 
 
 def _check_asked(asked: Mapping[str, Field], sheets: Sequence[Sheet]) -> None:
+    if not asked:
+        return
     there = {fold(cell) for sheet in sheets for row in sheet.rows for cell in row.cells if cell}
     width = max((len(row.cells) for sheet in sheets for row in sheet.rows), default=0)
     there |= {f"column {column_letters(at).lower()}" for at in range(width)}

@@ -638,4 +638,14 @@ CASES = [
         merged=("A2:A4", "A5:A6"),
         csv=True,
     ),
+    one(
+        "two hundred columns",
+        [
+            ["Ch", "Name", "48V", *(f"Extra {at}" for at in range(200))],
+            [1, "Kick", "", *([""] * 199), "far out"],
+            [2, "Hat", "x"],
+        ],
+        [line(1, "Kick"), line(2, "Hat", phantom=True)],
+        [f'"Extra {at}" not understood' for at in range(200)],
+    ),
 ]
