@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any, Final
 
-from checkapp.rig.codes import did_you_mean
+from checkapp.rig.codes import did_you_mean, nearest
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.sheets.columns import (
     LISTS,
@@ -154,6 +154,11 @@ class _Reader:
     def _known(self) -> str:
         return f"columns are {', '.join(column.title for column in self._shape.columns)}"
 
+    def _nearest(self, title: str) -> str:
+        near = nearest(title, [column.title for column in self._shape.columns])
+        right = f'did you mean "{near[0]}"?' if near else self._known()
+        return f"{right} Begin the title of a column of your own with {_OWN_COLUMN}"
+
     def _read_head(self, head: Row) -> None:
         titles: dict[str, str] = {}
         for at, cell in enumerate(head.cells):
@@ -162,8 +167,7 @@ class _Reader:
             if not cell or cell.startswith(_OWN_COLUMN):
                 continue
             if column is None:
-                wrong, right = did_you_mean("column", cell, [column.title for column in self._shape.columns])
-                self._found.say(place, wrong, f"{right}; begin the title of a column of your own with {_OWN_COLUMN}")
+                self._found.say(place, f'no column "{printable(cell, 40)}"', self._nearest(cell))
             elif column.title in titles:
                 self._found.say(place, f'a second column "{column.title}"', "keep one of the two")
             else:
