@@ -294,26 +294,6 @@ def _loose(row: Row, blocks: tuple[Block, ...]) -> str:
     return f"{shown} and {len(places) - _MOST_SHOWN} more" if len(places) > _MOST_SHOWN else shown
 
 
-def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...], Told]:
-    """What the lists that stand side by side in a row say together."""
-    results = [_from_block(row, block, state, told) for block in state.blocks]
-    lines = tuple(line for _, found in results for line in found)
-    order: tuple[Became, ...] = ("lines", "left out", "unused", "blank")
-    kinds = [kind for kind, _ in results]
-    became: Became = next((kind for kind in order if kind in kinds), "text")
-    loose = _loose(row, state.blocks)
-    if became == "blank" and loose:
-        became = "left out"
-    if loose:
-        told.unclear.append(f"{loose}: in a column without a heading, left out")
-    return became, lines, told
-
-
-def _loose(row: Row, blocks: tuple[Block, ...]) -> list[str]:
-    known = {heading.column for block in blocks for heading in block.headings}
-    return [f'{column_letters(at)} "{cell[:40]}"' for at, cell in enumerate(row.cells) if cell and at not in known]
-
-
 def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
     cells = _cells(row, block)
     if not any(cells.values()):
