@@ -16,8 +16,8 @@ from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid
 from checkapp.sheets.table import Sheet
 
 MOST_BYTES = 16_000_000
-DELIMITERS = ("\t", ";", "|", ",")
-"""In the order in which they are preferred where two fit equally well: the rarest in texts first."""
+DELIMITERS = {"\t": 2.0, ";": 1.5, "|": 1.5, ",": 1.0}
+"""Each with its weight: the rarer in texts, the likelier it parts cells (common practice, no source)."""
 MOST_LETTERS = 1_000_000
 MOST_LINES = 200
 """In one row: a cell of more lines is a quote that does not close."""
@@ -29,8 +29,8 @@ _NAMED = re.compile(r"sep=(.)\r?\n", re.IGNORECASE)
 def read_csv(file: BinaryIO, name: str, sheet: str) -> Sheet:
     """The rows in ``file``, called ``name`` in messages, as a sheet called ``sheet``.
 
-    Text is UTF-8, UTF-16 or Windows-1252; cells are parted by tab, semicolon, pipe or comma, whichever gives the most
-    rows of one width, and then the widest. A first line such as "sep=;" names it instead, and is no row. A row is
+    Text is UTF-8, UTF-16 or Windows-1252; cells are parted by tab, semicolon, pipe or comma, whichever parts the most
+    cells in rows of one width. A first line such as "sep=;" names it instead, and is no row. A row is
     counted as a spreadsheet program does, whatever lines its quoted cells take. `SheetRefused`: it is no text, too
     large, or its quotes do not close.
     """
@@ -73,19 +73,19 @@ def _text(content: bytes, name: str) -> str:
 
 
 def _delimiter(text: str, name: str) -> str:
-    """The delimiter that gives the most rows of one width of two columns or more; of several, the widest rows."""
-    best, found, fault = (0, 0), DELIMITERS[-1], None
-    for sign in DELIMITERS:
+    """The delimiter that is found most often in rows of one width, by its weight; the comma where there is none."""
+    best, found, fault = 0.0, ",", None
+    for sign, weight in DELIMITERS.items():
         widths: Counter[int] = Counter()
         broken = None
         try:
             widths.update(len(cells) for cells in islice(_rows(text, sign, name), _LOOKED_AT_ROWS) if any(cells))
         except SheetRefused as error:
             broken = error
-        fits = max(((count, width) for width, count in widths.items() if width > 1), default=(0, 0))
+        fits = weight * max((count * (width - 1) for width, count in widths.items()), default=0)
         if fits > best:
             best, found, fault = fits, sign, broken
-        elif best == (0, 0):
+        elif not best:
             fault = fault or broken
     if fault:
         raise fault

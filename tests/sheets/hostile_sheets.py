@@ -119,10 +119,6 @@ def many(piece: str, count: int, begin: str = "", end: str = "") -> Iterator[str
     yield f"{end}</worksheet>"
 
 
-def texts(piece: str, count: int) -> Iterator[str]:
-    return chain([f'<sst xmlns="{MAIN}">'], many(piece, count), ["</sst>"])
-
-
 def changed(change: Callable[[bytes], bytes]) -> Callable[[Path], None]:
     """A sound workbook of 100 rows whose bytes are changed."""
 
@@ -171,67 +167,70 @@ def _calls(path: Path) -> None:
     zipped(path, parts(sheet(f'<sheetData><row r="1">{cells}</row></sheetData>')))
 
 
-def hostile(size: float = 1.0) -> dict[str, Hostile]:
-    """Each hostile file by its name; ``size`` under 1 makes the merely large ones smaller."""
-
-    def times(count: int) -> int:
-        return max(int(count * size), 2)
-
+def large() -> dict[str, Hostile]:
+    """Those that take seconds to make: for the check by hand."""
+    blanks = chain([f'<worksheet xmlns="{MAIN}">'], repeat(" " * 1_000_000, 1000), ["</worksheet>"])
     empty = '<row r="#" spans="1:3" ht="15" customHeight="1"><c r="A#" s="1"/><c r="B#" s="1"/><c r="C#" s="1"/></row>'
-    plain = '<row r="#"/>'
-    wide = "".join(
-        f'<c r="{"" if at < 26 else chr(64 + at // 26)}{chr(65 + at % 26)}#"><v>4.5</v></c>' for at in range(200)
-    )
-    bottom = f'<row r="{LAST_ROW}"><c r="A{LAST_ROW}"><v>1</v></c></row>'
-    return (
-        _archives()
-        | _parts()
-        | _kinds()
-        | {
-            "rows_empty.xlsx": Hostile(with_sheet(rows(plain, times(LAST_ROW))), "", is_read=True),
-            "rows_with_formats.xlsx": Hostile(with_sheet(rows(empty, times(LAST_ROW))), "", is_read=True),
-            "row_at_the_bottom.xlsx": Hostile(
-                with_sheet(chain([f'<worksheet xmlns="{MAIN}"><sheetData>{bottom}</sheetData></worksheet>'])),
-                "below: not read",
-                is_read=True,
-            ),
-            "rows_200_wide.xlsx": Hostile(with_sheet(rows(f'<row r="#">{wide}</row>', times(5000))), "", is_read=True),
-            "rows_too_many.xlsx": Hostile(
-                with_sheet(rows('<row r="#"><c r="A#"><v>1</v></c></row>', times(300_000) + 10_000)),
-                "below: not read",
-                is_read=True,
-            ),
-            "cells_too_many.xlsx": Hostile(
-                with_sheet(many('<c r="A#"/>', 3_300_000, "<sheetData><row>", "</row></sheetData>")), "elements"
-            ),
-            "texts_too_many.xlsx": Hostile(
-                with_parts(xl__sharedStrings=texts("<si><t>a#</t></si>", 1_700_000)), "elements"
-            ),
-            "texts_too_long.xlsx": Hostile(with_parts(xl__sharedStrings=_long_texts()), "letters"),
-            "names_too_many.xlsx": Hostile(with_sheet(many("<a#/>", times(1_000_000))), "longer than"),
-            "merged_over_each_other.xlsx": Hostile(
-                with_sheet(
-                    rows('<row r="#"><c r="A#"><v>1</v></c></row>', 5000, '<mergeCell ref="A1:XFD1048576"/>' * 20_000)
-                ),
-                "merged cells",
-            ),
-            "formulas_without_results.xlsx": Hostile(
-                with_sheet(rows(f'<row r="#">{"<c><f>A1</f></c>" * 50}</row>', times(9000))),
-                "more such notes",
-                is_read=True,
-            ),
-            "text_of_20_MB.csv": Hostile(written("a;b\n" * 5_000_000), "MB"),
-            "rows_without_end.csv": Hostile(written("a;b\n" * times(3_900_000)), "not read", is_read=True),
-            "row_without_end.csv": Hostile(written("a," * 2_000_000), "more than 1000000 letters"),
-            "cell_without_end.csv": Hostile(written('"' + "a\n" * 2_000_000), "close each"),
-            "rows_wide.csv": Hostile(written(("a," * 400_000 + "\n") * 19), "not read", is_read=True),
-        }
-    )
+    wide = "".join(f'<c r="{letters(at)}#"><v>4.5</v></c>' for at in range(1, 201))
+    one, merged = '<row r="#"><c r="A#"><v>1</v></c></row>', '<mergeCell ref="A1:XFD1048576"/>' * 20_000
+    unsaved = f'<row r="#">{"<c><f>A1</f></c>" * 50}</row>'
+    short = chain([f'<sst xmlns="{MAIN}">'], many("<si><t>a#</t></si>", 1_700_000), ["</sst>"])
+    cells = many('<c r="A#"/>', 3_300_000, "<sheetData><row>", "</row></sheetData>")
+    return {
+        "bomb_of_1_GB.xlsx": Hostile(with_sheet(blanks), "unpacks to more"),
+        "bomb_that_lies.xlsx": Hostile(_lying, "damaged archive"),
+        "rows_empty.xlsx": Hostile(with_sheet(rows('<row r="#"/>', LAST_ROW)), "1 rows", is_read=True),
+        "rows_with_formats.xlsx": Hostile(with_sheet(rows(empty, LAST_ROW)), "1 rows", is_read=True),
+        "rows_200_wide.xlsx": Hostile(with_sheet(rows(f'<row r="#">{wide}</row>', 5000)), "5000 rows", is_read=True),
+        "rows_too_many.xlsx": Hostile(with_sheet(rows(one, 300_000)), "below: not read", is_read=True),
+        "cells_too_many.xlsx": Hostile(with_sheet(cells), "elements"),
+        "texts_too_many.xlsx": Hostile(with_parts(xl__sharedStrings=short), "elements"),
+        "texts_too_long.xlsx": Hostile(with_parts(xl__sharedStrings=_long_texts()), "letters"),
+        "names_too_many.xlsx": Hostile(with_sheet(many("<a#/>", 1_000_000)), "longer than"),
+        "merged_over_each_other.xlsx": Hostile(with_sheet(rows(one, 5000, merged)), "merged cells"),
+        "merged_marks_open.xlsx": Hostile(with_sheet(_open_marks()), "1 rows", is_read=True),
+        "brackets.xlsx": Hostile(with_sheet(_brackets()), "without a result", is_read=True),
+        "columns_hidden.xlsx": Hostile(
+            with_sheet(many('<col min="1" max="16384" hidden="1" width="#"/>', 300_000, "<cols>", f"</cols>{LIST}")),
+            "column A: hidden",
+            is_read=True,
+        ),
+        "formulas_without_results.xlsx": Hostile(with_sheet(rows(unsaved, 9000)), "more such notes", is_read=True),
+        "text_of_20_MB.csv": Hostile(written("a;b\n" * 5_000_000), "MB"),
+        "rows_without_end.csv": Hostile(written("a;b\n" * 3_900_000), "not read", is_read=True),
+        "row_without_end.csv": Hostile(written("a," * 2_000_000), "more than 1000000 letters"),
+        "cell_without_end.csv": Hostile(written('"' + "a\n" * 2_000_000), "close each"),
+        "rows_wide.csv": Hostile(written(("a," * 400_000 + "\n") * 19), "not read", is_read=True),
+        "not_latin.csv": Hostile(written("🎤;" + "ж" * 7_000 + "\n" + "ж;б\n" * 2_000_000), "not read", is_read=True),
+    }
+
+
+def _brackets() -> Iterator[str]:
+    """Cells with formulas that are all openings of what is looked for."""
+    yield f'<worksheet xmlns="{MAIN}"><sheetData><row r="1">'
+    for _ in range(3000):
+        yield f'<c r="A1"><f>{"[" * 4000}{"|" * 4000}{os.urandom(200).hex()}</f></c>'
+    yield "</row></sheetData></worksheet>"
+
+
+def _open_marks() -> Iterator[str]:
+    """Below the last row that is read, 20 MB of beginnings of merged ranges that never close."""
+    yield f'<worksheet xmlns="{MAIN}"><sheetData><row r="1"><c><v>1</v></c></row><row r="20000">'
+    for _ in range(2000):
+        yield f"<mergeCell {os.urandom(40).hex()}" * 100
+
+
+def letters(column: int) -> str:
+    return (chr(64 + (column - 1) // 26) if column > 26 else "") + chr(65 + (column - 1) % 26)
+
+
+def small() -> dict[str, Hostile]:
+    """Those that are made in a moment: for the test run."""
+    return _archives() | _parts() | _kinds()
 
 
 def _archives() -> dict[str, Hostile]:
-    blanks = chain([f'<worksheet xmlns="{MAIN}">'], repeat(" " * 1_000_000, 1000), ["</worksheet>"])
-    small = chain([f'<worksheet xmlns="{MAIN}">'], repeat(" " * 1_000_000, 10), ["</worksheet>"])
+    blanks = chain([f'<worksheet xmlns="{MAIN}">'], repeat(" " * 1_000_000, 10), ["</worksheet>"])
     other = parts() | {"xl/media/a.png": repeat(b"\0" * 1_000_000, 20)}
     return {
         "cut.xlsx": Hostile(changed(lambda content: content[: len(content) // 2]), "damaged archive"),
@@ -246,9 +245,7 @@ def _archives() -> dict[str, Hostile]:
         "parts_too_many.xlsx": Hostile(
             lambda path: zipped(path, parts() | {f"a/{at}": "" for at in range(2100)}), "2104 parts"
         ),
-        "bomb_of_1_GB.xlsx": Hostile(with_sheet(blanks), "unpacks to more"),
-        "bomb_of_10_MB.xlsx": Hostile(with_sheet(small), "unpacks to more"),
-        "bomb_that_lies.xlsx": Hostile(_lying, "damaged archive"),
+        "bomb_of_10_MB.xlsx": Hostile(with_sheet(blanks), "unpacks to more"),
         "bomb_in_a_picture.xlsx": Hostile(lambda path: zipped(path, other), "unpacks to more"),
     }
 
@@ -257,6 +254,7 @@ def _parts() -> dict[str, Hostile]:
     wide = sheet(
         f'<sheetData><row r="1"><c r="XFD1"><v>{"9" * 300}</v></c><c r="ZZZZ9"><v>nan</v></c></row></sheetData>'
     )
+    bottom = sheet(f'<sheetData><row r="{LAST_ROW}"><c r="A{LAST_ROW}"><v>1</v></c></row></sheetData>')
     types = parts() | {"[Content_Types].xml": "<Types/>"}
     no_sheet = {name: part for name, part in parts().items() if "sheet1" not in name}
     return {
@@ -277,8 +275,9 @@ def _parts() -> dict[str, Hostile]:
         "no_types.xlsx": Hostile(lambda path: zipped(path, types), "", is_read=True),
         "sheets_too_many.xlsx": Hostile(lambda path: zipped(path, parts(count=5000)), "5000 sheets"),
         "deep.xlsx": Hostile(with_sheet(many("<a>", 200_000)), "too deep"),
-        "tag_of_20_MB.xlsx": Hostile(with_sheet(chain(['<worksheet a="'], _noise(20_000_000))), "longer than"),
-        "comment_of_20_MB.xlsx": Hostile(with_sheet(chain(["<!-- "], _noise(20_000_000))), "longer than"),
+        "tag_of_3_MB.xlsx": Hostile(with_sheet(chain(['<worksheet a="'], _noise(3_000_000))), "longer than"),
+        "comment_of_3_MB.xlsx": Hostile(with_sheet(chain(["<!-- "], _noise(3_000_000))), "longer than"),
+        "row_at_the_bottom.xlsx": Hostile(with_sheet(bottom), "below: not read", is_read=True),
         "far_cells.xlsx": Hostile(with_sheet(wide), "right of it: not read", is_read=True),
         "calls_out.xlsx": Hostile(_calls, "from outside this workbook", is_read=True),
     }
