@@ -136,6 +136,10 @@ class Runs:
         self._size = 0
         self._aloud = False
 
+    def begin(self, _: object) -> None:
+        """A text of runs begins."""
+        self.take()
+
     def aloud(self, _: object) -> None:
         """What follows says how the text is read aloud."""
         self._aloud = True

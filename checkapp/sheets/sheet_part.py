@@ -15,6 +15,7 @@ _MOST_MERGED = 20_000
 _HEADING_COLUMNS = 3
 _OVERLAP_BYTES = 200
 _MOST_NAME = 100
+_MOST_NUMBERS = 10_000
 _CALLS_OUT = re.compile(
     r"\[\d{1,4}\]|://|\\\\|\b(?:WEBSERVICE|RTD|CALL|DDE|REGISTER\.ID|IMPORT[A-Z]{2,10})\s{0,9}\(", re.IGNORECASE
 )
@@ -31,6 +32,7 @@ class SheetPart:
         self._formats = formats
         self._row = self._column = 0
         self._columns: dict[str, int] = {}
+        self._numbers: dict[tuple[str, str | None, str | None], str] = {}
         self._cell: dict[str, str] = {}
         self._letters = Letters()
         self._inline = Runs(self._letters)
@@ -48,6 +50,7 @@ class SheetPart:
             "c": self._begin_cell,
             "v": begin_letters,
             "f": begin_letters,
+            "is": self._inline.begin,
             "t": begin_letters,
             "rPh": self._inline.aloud,
             "mergeCell": self._merge,
@@ -70,7 +73,7 @@ class SheetPart:
             self._hidden_columns.append((whole(given.get("min")), min(whole(given.get("max")), MOST_COLUMNS)))
 
     def _begin_row(self, given: dict[str, str]) -> None:
-        self._row = whole(given.get("r"), self._row + 1)
+        self._row = whole(given.get("r"), 0) or self._row + 1
         self._column = 0
         if self._row > MOST_ROWS:
             raise Enough
@@ -102,8 +105,16 @@ class SheetPart:
     def _end_cell(self) -> None:
         if self._formula is not None:
             self._note_formula(self._formula)
-        if self._value or "t" in self._cell:
-            self._grid.put(self._row, self._column, self._shown(self._value.strip()))
+        cell, value = self._cell, self._value
+        if not value and "t" not in cell:
+            return
+        typed = value, cell.get("t"), cell.get("s")
+        text = self._numbers.get(typed)
+        if text is None:
+            text = self._shown(value.strip())
+            if typed[1] in (None, "n") and text and len(self._numbers) < _MOST_NUMBERS:
+                self._numbers[typed] = text
+        self._grid.put(self._row, self._column, text)
 
     def _shown(self, value: str) -> str:
         """The text of a cell; what cannot be read as a text is noted."""
@@ -137,7 +148,8 @@ class SheetPart:
 
     def _note_formula(self, formula: str) -> None:
         if _CALLS_OUT.search(formula) or ("|" in formula and "!" in formula):
-            done = "its saved result is taken" if self._value else "without a result"
+            is_saved = self._value and self._cell.get("t") != "e"
+            done = "its saved result is taken" if is_saved else "without a result"
             self._note(f"a formula that reads from outside this workbook; not followed, {done}")
         elif not self._value and self._cell.get("t") != "str":
             self._note("a formula without a result")
