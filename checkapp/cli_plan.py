@@ -66,6 +66,7 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
         str | None, typer.Option("--owner", help="The owner's mark; default: the name's initials.")
     ] = None,
     strict: Annotated[bool, typer.Option("--strict", help="Write nothing unless all of it is understood.")] = False,
+    force: Annotated[bool, typer.Option("--force", help="Of a list: write over a file that is there.")] = False,
     plan: Annotated[
         Path | None, typer.Option("--plan", help="For a workbook of plan export: the plan to edit; default: OUT.")
     ] = None,
@@ -79,7 +80,7 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
         brought = workbook_importing.bring_back(sheet, out, plan, as_list=as_list)
         _say(workbook_importing.document(brought), workbook_importing.told(brought), as_json=as_json)
         return
-    wanted = plan_importing.Wanted(columns or (), keep_as, name, owner, only, strict)
+    wanted = plan_importing.Wanted(columns or (), keep_as, name, owner, only, strict, force)
     done = plan_importing.import_list(sheet, out, wanted)
     if as_json:
         print_json(plan_importing.document(done))

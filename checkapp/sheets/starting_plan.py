@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import count
 
 from checkapp.rig.codes import DESK, Direction, Port, known_port, without_hyphens
+from checkapp.rig.toml_text import table_blocks
 from checkapp.sheets.lines import ListLine
 
 _WAYS: tuple[Direction, ...] = ("in", "out")
@@ -81,11 +81,11 @@ def _boxes(ports: Sequence[Port]) -> Iterator[str]:
     for code in dict.fromkeys(port.code for port in ports if port.code != DESK):
         counts = {way: most.get((code, way), 0) for way in _WAYS}
         kind = f"list-{code.lower()}"
-        yield _table(f"box_kind.{kind}", {"inputs": counts["in"], "outputs": counts["out"], "passive": True})
+        yield _table("box_kind", {kind: {"inputs": counts["in"], "outputs": counts["out"], "passive": True}})
         box: dict[str, object] = {"code": code, "kind": kind, "fed_from": f"{DESK} in {next_free['in']}"}
         if counts["out"]:
             box["outputs_from"] = f"{DESK} out {next_free['out']}"
-        yield _table("[box]", box)
+        yield _table("box", [box])
         for way in _WAYS:
             next_free[way] += counts[way]
 
@@ -99,17 +99,9 @@ def _entry(line: ListLine, port: str) -> str:
     fields["port"] = port
     texts = {"zone": line.zone, "stand": line.stand, "note": line.note}
     fields.update({key: text for key, text in texts.items() if text})
-    return _table(f"[{line.direction}put]", fields)
+    return _table(f"{line.direction}put", [fields])
 
 
-def _table(heading: str, fields: Mapping[str, object]) -> str:
-    rows = [f"[{heading}]", *(f"{key} = {_value(value)}" for key, value in fields.items())]
-    return "\n".join(rows) + "\n"
-
-
-def _value(value: object) -> str:
-    """A value as TOML writes it; a text as a basic string, in which JSON's escapes are TOML's."""
-    if isinstance(value, str):
-        sound = value.encode("utf-8", "replace").decode()
-        return json.dumps(sound, ensure_ascii=False).replace("\x7f", "\\u007F")
-    return str(value).lower() if isinstance(value, bool) else str(value)
+def _table(table: str, content: object) -> str:
+    """A table of the plan, or an entry of a list of them, with a blank line after it."""
+    return "".join("\n".join(block) + "\n" for block in table_blocks(table, content))

@@ -12,22 +12,26 @@ from checkapp.rig.planfile import load_plan
 from checkapp.rig.sheet import MOST_BYTES
 from checkapp.rig.writing import replace_file
 from checkapp.sheets.input_list import ReadRow, ReadSheet
-from checkapp.sheets.lines import ListLine
+from checkapp.sheets.lines import ListLine, one_line
 from checkapp.sheets.preview import Preview, preview
 from checkapp.sheets.reading import read_sheets
 from checkapp.sheets.starting_plan import starting_plan
 from checkapp.show.column_maps import asked_columns, keep_columns
+from checkapp.show.new_plan import FileIsThere
 
 _NO_INITIALS = "RIG"
 
 
-class PlanNotMade(CheckappError):
-    """A plan that cannot be made of the list, or not where it was asked for."""
+class ListNotTaken(CheckappError):
+    """A list that cannot become a plan, or not where it was asked for."""
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """How to import: what the columns are, under which name to keep that, the rig's name and owner, which sheet."""
+    """How to import: what the columns are, under which name to keep that, the rig's name and owner, which sheet.
+
+    ``strict``: only if all is understood; ``force``: over a file that is there.
+    """
 
     columns: Sequence[str] = ()
     keep_as: str | None = None
@@ -35,6 +39,7 @@ class Wanted:
     owner: str | None = None
     only_sheet: str | None = None
     strict: bool = False
+    force: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,15 +60,18 @@ class Imported:
 def import_list(sheet: Path, out: Path, wanted: Wanted | None = None) -> Imported:
     """Read the list in ``sheet`` and write the plan of its lines to ``out``, unless it is strict and some is unclear.
 
-    Errors: `SheetRefused`, `MapRefused`, `NoList`, `PlanNotMade`, `FileNotWritten`; nothing is written then.
+    Errors: `SheetRefused`, `MapRefused`, `NoList`, `ListNotTaken`, `FileIsThere`, `FileNotWritten`; nothing is
+    written then.
     """
     found = prepare(sheet, wanted)
     if out.exists() and out.samefile(sheet):
-        raise PlanNotMade(f"{printable(str(out))} is the list itself; name another file for the plan")
+        raise ListNotTaken(f"{printable(str(out))} is the list itself; name another file for the plan")
     if found.strict and found.found.unclear:
         return found
-    load_plan(out, found.content)
     replaced = out.exists()
+    if replaced and not (wanted and wanted.force):
+        raise FileIsThere(f"{printable(str(out))} is there already; name another file, or add --force")
+    load_plan(out, found.content)
     replace_file(out, found.content)
     return replace(found, written=out, replaced=replaced)
 
@@ -75,15 +83,15 @@ def prepare(sheet: Path, wanted: Wanted | None = None) -> Imported:
     found = preview(read_sheets(sheet), asked, wanted.only_sheet)
     if wanted.keep_as is not None:
         keep_columns(wanted.keep_as, asked)
-    name = wanted.name if wanted.name is not None else _name_of(sheet)
-    if not name.strip():
-        raise PlanNotMade("the rig needs a name; give one with --name")
+    name = one_line(wanted.name) if wanted.name is not None else _name_of(sheet)
+    if not name:
+        raise ListNotTaken("the rig needs a name; give one with --name")
     owner = wanted.owner if wanted.owner is not None else _initials(name)
     if not re.fullmatch(OWNER_PATTERN, owner):
-        raise PlanNotMade(f'owner "{printable(owner, 20)}" cannot be; give 1 to 4 of A-Z and 0-9')
+        raise ListNotTaken(f'owner "{printable(owner, 20)}" cannot be; give 1 to 4 of A-Z and 0-9')
     content = starting_plan(found.lines, name, owner, sheet.name).encode()
     if len(content) > MOST_BYTES:
-        raise PlanNotMade(
+        raise ListNotTaken(
             f"{len(found.lines)} lines make a plan of {len(content) / 1e6:.1f} MB, and one of up to "
             f"{MOST_BYTES // 1_000_000} MB is read; split the list"
         )

@@ -173,6 +173,18 @@ def test_ports_of_boxes_and_desk_do_not_meet(tmp_path):
     assert {code: box.fed_from for code, box in rig.boxes.items()} == {"SB1": "DESK in 7", "SB2": "DESK in 9"}
 
 
+def test_the_largest_numbers_and_ports_load(tmp_path):
+    rows = [
+        ("Ch", "Name", "Box"),
+        ("999999", "A", ""),
+        ("999998", "B", "SB1 in 512"),
+        ("999997", "C", "LONGCODE10 512"),
+    ]
+    found = preview([sheet("A", *rows)])
+    assert not found.unclear
+    plan_is_the_list(found, tmp_path / "list.csv")
+
+
 def test_a_box_spelled_in_two_ways_is_one(tmp_path):
     ins = sheet("Inputs", ("Ch", "Name", "Box"), ("1", "A", "SB-1 in 1"), ("2", "B", "SB1 2"), ("3", "C", "SB1 1"))
     outs = sheet("Outputs", ("Out", "Name", "Box"), ("1", "W", "sb1 3"))

@@ -9,7 +9,7 @@ from checkapp.rig.planfile import load_plan
 from checkapp.sheets.errors import SheetRefused
 from checkapp.sheets.preview import MapRefused, NoList
 from checkapp.show.column_maps import asked_columns, keep_columns
-from checkapp.show.plan_importing import PlanNotMade, Wanted, import_list
+from checkapp.show.plan_importing import ListNotTaken, Wanted, import_list
 
 GOOD = "Ch,Name,Mic,48V,Note\n1,Kick,dyn,,mind the step\n2/3,Piano,cond,x,=SUM(A1)\n"
 UNCLEAR = "Ch,Name,48V\n1,Kick,\ntbc,Guest,x\n"
@@ -163,20 +163,32 @@ def test_a_kept_map_that_was_spoilt(content):
 
 def test_the_list_itself_is_not_written_over(listed):
     path = listed(GOOD)
-    with pytest.raises(PlanNotMade, match="is the list itself"):
+    with pytest.raises(ListNotTaken, match="is the list itself"):
         import_list(path, path)
     assert path.read_text() == GOOD
 
 
+def test_a_plan_that_is_there_is_not_written_over_unasked(listed, tmp_path, capsys):
+    plan = tmp_path / "new.toml"
+    plan.write_text("# years of work")
+    status, out, err = command(capsys, listed(GOOD), "--out", plan)
+    assert (status, out, plan.read_text()) == (2, "", "# years of work")
+    assert "is there already" in err
+    status, out, _ = command(capsys, listed(GOOD), "--out", plan, "--force")
+    assert status == 0
+    assert "replaced by a plan of 3 inputs" in out
+    assert len(load_plan(plan).lines) == 3
+
+
 @pytest.mark.parametrize("name", ["", "  "])
 def test_a_rig_needs_a_name(listed, tmp_path, name):
-    with pytest.raises(PlanNotMade, match="needs a name"):
+    with pytest.raises(ListNotTaken, match="needs a name"):
         import_list(listed(GOOD), tmp_path / "new.toml", Wanted(name=name))
 
 
 @pytest.mark.parametrize("owner", ["", "abc", "ABCDE", "Ä"])
 def test_an_owner_is_one_to_four_letters_or_figures(listed, tmp_path, owner):
-    with pytest.raises(PlanNotMade, match="1 to 4 of A-Z and 0-9"):
+    with pytest.raises(ListNotTaken, match="1 to 4 of A-Z and 0-9"):
         import_list(listed(GOOD), tmp_path / "new.toml", Wanted(owner=owner))
 
 
