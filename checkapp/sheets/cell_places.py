@@ -38,7 +38,7 @@ class CellPlaces:
             if wrong == "is missing"
             else _WRITTEN.sub(lambda list_: list_[1].replace('"', ""), fault.right)
         )
-        said = f"{fault.field} {wrong}" if fault.field else wrong
+        said = f"{fault.field}{':' if wrong.startswith('no ') else ''} {wrong}" if fault.field else wrong
         return CellFault(self._found.name, self._cell(fault.line, fault.table, fault.field), said, right)
 
     def _cell(self, line: int, table: str, field: str) -> str:
@@ -89,4 +89,4 @@ def _is_entry(path: Path) -> bool:
 
 
 def _begins(path: Path, way: tuple[str, ...]) -> bool:
-    return path[: len(way)] == way or (len(path) < len(way) and way[: len(path)] == path)
+    return bool(path) and (path[: len(way)] == way or way[: len(path)] == path)

@@ -22,7 +22,7 @@ from checkapp.sheets.columns import (
     shape_of,
     shapes,
 )
-from checkapp.sheets.grid import cell_name
+from checkapp.sheets.grid import cell_name, reference
 from checkapp.sheets.table import Row, Sheet
 
 _ESCAPE = re.compile(r"\\u([0-9A-Fa-f]{4})")
@@ -53,13 +53,20 @@ class WorkbookRefused(CheckappError):
     """A workbook of a rig that cannot be used; ``faults`` holds all that was found, sheet by sheet."""
 
     def __init__(self, faults: Sequence[CellFault]) -> None:
-        self.faults = tuple(faults)
+        self.faults = tuple(sorted(faults, key=_in_book))
         super().__init__(f"{len(self.faults)} faults in the workbook")
 
     @property
     def lines(self) -> tuple[str, ...]:
         """One message per fault."""
         return tuple(map(str, self.faults))
+
+
+def _in_book(fault: CellFault) -> tuple[int, int]:
+    """Where a fault stands: the number of its sheet and that of its row."""
+    title, _, cell = fault.place.partition("!")
+    row = re.search(r"\d+", cell)
+    return next((n for n, shape in enumerate(shapes()) if shape.title == title), -1), int(row[0]) if row else 0
 
 
 @dataclass
@@ -187,6 +194,9 @@ class _Reader:
         """What could not be read as typed, in the columns that count."""
         for note in self._sheet.notes:
             place, _, said = note.partition(": ")
+            cell = reference(place)
+            if cell and cell[1] - 1 not in self._columns:
+                continue
             self._found.say(f"{self._shape.title}!{place}", said or note, "type what it stands for")
 
     def _place(self, row: int, at: int) -> str:

@@ -176,7 +176,7 @@ def test_edits_of_a_spreadsheet_program_come_through(demo, read):
         cables.cell(cables.max_row, 4).value = "25"
         cables.insert_cols(1)
         cables.cell(1, 1).value = "# mine"
-        cables.cell(2, 1).value = "anything"
+        cables.cell(2, 1).value = "=1/0"
         book["box kinds"]["D2"].value = "Line ,mic"
         book.create_sheet("scratch")["A1"] = "anything"
         del book["lists"]
