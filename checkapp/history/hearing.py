@@ -95,6 +95,8 @@ class RigHeard:
 
     def moments(self, plan: str | None, said: Said, lines: Numbers, read: Read) -> Numbers:
         """How many changes came before each of these marks; only where it matters they are read one by one."""
+        if not self._clocks:
+            return np.zeros(len(lines), np.int64)
         first, last = (bisect_left(self._clocks, clock) for clock in (said.first_clock, said.last_clock))
         found = np.full(len(lines), first, np.int64)
         known = self._plans.get(plan or "")

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.journal import kinds, setup_kinds
@@ -190,14 +191,18 @@ def _said(
     count: int, detail: object, lines: object, rows: str, first_at: object, last_at: object, by: object, *clocks: object
 ) -> Said | None:
     """What marks of one detail say; None where one has another shape, so that each must be looked at."""
-    texts = (detail, lines, first_at, last_at, by, *clocks)
-    if not all(type(text) is str for text in texts):
+    if set(map(type, (detail, lines, first_at, last_at, by, *clocks))) != {str}:
         return None
     names = str(lines).split(_BETWEEN)
     if len(names) != count:
         return None
-    crew = frozenset(filter(None, json.loads(str(by))))
-    return Said(str(detail), names, rows, str(first_at), str(last_at), crew, *map(str, clocks))
+    return Said(str(detail), names, rows, str(first_at), str(last_at), _crew(str(by)), *map(str, clocks))
+
+
+@lru_cache(maxsize=1000)
+def _crew(by: str) -> frozenset[str]:
+    """The initials of a JSON list: of a tour there are few."""
+    return frozenset(filter(None, json.loads(by)))
 
 
 def _one_by_one(found: Iterable[tuple[object, ...]]) -> list[Said]:
