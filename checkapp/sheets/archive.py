@@ -92,7 +92,7 @@ def open_archive(file: BinaryIO, name: str) -> Archive:
     `SheetRefused`: it is damaged, encrypted, or unpacks to more than a workbook needs.
     """
     try:
-        archive = Archive(name, zipfile.ZipFile(_Careful(file)))  # type: ignore[arg-type]
+        archive = Archive(name, zipfile.ZipFile(_Careful(file)))
     except (zipfile.BadZipFile, OSError, NotImplementedError, ValueError, EOFError) as error:
         raise refused(name, f"is a damaged archive: {error}", _DAMAGED) from None
     _look(archive.zipped.infolist(), name)

@@ -9,7 +9,7 @@ from checkapp.sheets.cell_values import Formats, Letters, Runs, Texts, unescaped
 from checkapp.sheets.errors import refused
 from checkapp.sheets.grid import MOST_COLUMNS, MOST_ROWS, Grid, letters, reference, spread
 from checkapp.sheets.table import Sheet
-from checkapp.sheets.xml_part import Enough, Handlers, PartReader
+from checkapp.sheets.xml_part import Begin, Enough, Handlers, PartReader
 
 _MOST_MERGED = 20_000
 _HEADING_COLUMNS = 3
@@ -44,7 +44,7 @@ class SheetPart:
     def read(self, reader: PartReader, part: str, *, hidden: bool) -> Sheet:
         """The sheet in ``part``. `SheetRefused`: it is damaged or made to do harm."""
         begin_letters = self._letters.begin
-        begins = {
+        begins: dict[str, Begin] = {
             "col": self._begin_col,
             "row": self._begin_row,
             "c": self._begin_cell,
