@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from itertools import count
 
 from checkapp.rig.codes import DESK, Direction, Port, known_port, without_hyphens
+from checkapp.rig.errors import CheckappError
 from checkapp.rig.toml_text import table_blocks
 from checkapp.sheets.lines import ListLine
 
+MOST_DESK_PORTS = 9999
 _WAYS: tuple[Direction, ...] = ("in", "out")
 _HEAD = """\
 # Made from the list {sheet}. A start: what is here comes from the list, and the
@@ -26,10 +27,14 @@ _BOXES = """
 """
 
 
-def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
-    """The port of each line, by line: that of the list, else on the desk with the line's number, or the next free.
+class TooManyLines(CheckappError):
+    """More lines than a desk can have ports in a plan."""
 
-    Codes that differ only by hyphens name one box: it is spelled as where it comes first.
+
+def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
+    """The port of each line, by line: that of the list, else on the desk with the line's number, or the first free.
+
+    Errors: `TooManyLines`. Codes that differ only by hyphens name one box: it is spelled as where it comes first.
     """
     ports: dict[str, str] = {}
     spelled: dict[str, str] = {DESK: DESK}
@@ -37,16 +42,22 @@ def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
         if line.plugged is not None:
             code = spelled.setdefault(without_hyphens(line.plugged.code), line.plugged.code)
             ports[line.line] = f"{code} {line.direction} {line.plugged.port}"
-    taken = set(ports.values())
-    highest = {way: max((line.number for line in lines if line.direction == way), default=0) for way in _WAYS}
-    for line in lines:
-        if line.plugged is None:
-            own = f"{DESK} {line.direction} {line.number}"
-            later = (f"{DESK} {line.direction} {number}" for number in count(highest[line.direction] + 1))
-            port = own if own not in taken else next(port for port in later if port not in taken)
-            ports[line.line] = port
-            taken.add(port)
+    for way in _WAYS:
+        loose = [line for line in lines if line.plugged is None and line.direction == way]
+        own = {line.number for line in loose}
+        taken = {known_port(port).number for port in ports.values() if port.startswith(f"{DESK} {way} ")}
+        free = (number for number in range(1, MOST_DESK_PORTS + 1) if number not in own | taken)
+        for line in loose:
+            keeps = line.number <= MOST_DESK_PORTS and line.number not in taken
+            ports[line.line] = f"{DESK} {way} {line.number if keeps else _next(free)}"
     return ports
+
+
+def _next(free: Iterator[int]) -> int:
+    number = next(free, None)
+    if number is None:
+        raise TooManyLines(f"more lines and ports of boxes than the {MOST_DESK_PORTS} ports of a desk; split the list")
+    return number
 
 
 def starting_plan(lines: Sequence[ListLine], name: str, owner: str, sheet: str) -> str:
@@ -77,17 +88,29 @@ def _boxes(ports: Sequence[Port]) -> Iterator[str]:
     most: dict[tuple[str, Direction], int] = {}
     for port in ports:
         most[port.code, port.direction] = max(port.number, most.get((port.code, port.direction), 0))
-    next_free = {way: most.get((DESK, way), 0) + 1 for way in _WAYS}
+    taken = {way: {port.number for port in ports if (port.code, port.direction) == (DESK, way)} for way in _WAYS}
     for code in dict.fromkeys(port.code for port in ports if port.code != DESK):
         counts = {way: most.get((code, way), 0) for way in _WAYS}
         kind = f"list-{code.lower()}"
         yield _table("box_kind", {kind: {"inputs": counts["in"], "outputs": counts["out"], "passive": True}})
-        box: dict[str, object] = {"code": code, "kind": kind, "fed_from": f"{DESK} in {next_free['in']}"}
+        box: dict[str, object] = {
+            "code": code,
+            "kind": kind,
+            "fed_from": f"{DESK} in {_run(taken['in'], counts['in'])}",
+        }
         if counts["out"]:
-            box["outputs_from"] = f"{DESK} out {next_free['out']}"
+            box["outputs_from"] = f"{DESK} out {_run(taken['out'], counts['out'])}"
         yield _table("box", [box])
-        for way in _WAYS:
-            next_free[way] += counts[way]
+
+
+def _run(taken: set[int], length: int) -> int:
+    """The first of so many desk ports in a row that are free: after all that are taken, else between them."""
+    last = max(taken, default=0)
+    starts = (last + 1, *(number + 1 for number in sorted(taken)), 1)
+    free = (at for at in starts if at + length - 1 <= MOST_DESK_PORTS and taken.isdisjoint(range(at, at + length)))
+    first = _next(free)
+    taken.update(range(first, first + max(length, 1)))
+    return first
 
 
 def _entry(line: ListLine, port: str) -> str:

@@ -10,7 +10,7 @@ from checkapp.rig.planfile import load_plan
 from checkapp.sheets.headings import fold
 from checkapp.sheets.preview import MapRefused, NoList, preview, shown_rows
 from checkapp.sheets.reading import read_sheets
-from checkapp.sheets.starting_plan import starting_plan
+from checkapp.sheets.starting_plan import TooManyLines, starting_plan
 from checkapp.sheets.table import Row, Sheet
 
 _spec = importlib.util.spec_from_file_location("messy_sheets", Path(__file__).with_name("messy_sheets.py"))
@@ -164,13 +164,13 @@ def test_ports_of_boxes_and_desk_do_not_meet(tmp_path):
     assert found.ports == {
         "in 1": "DESK in 3",
         "in 2": "SB1 in 2",
-        "in 3": "DESK in 6",
+        "in 3": "DESK in 1",
         "in 4": "SB2 in 1",
         "in 5": "DESK in 5",
     }
     plan_is_the_list(found, tmp_path / "list.csv")
     rig = load_plan(tmp_path / "x.toml", starting_plan(found.lines, "A", "A", "a.csv").encode())
-    assert {code: box.fed_from for code, box in rig.boxes.items()} == {"SB1": "DESK in 7", "SB2": "DESK in 9"}
+    assert {code: box.fed_from for code, box in rig.boxes.items()} == {"SB1": "DESK in 6", "SB2": "DESK in 8"}
 
 
 def test_the_largest_numbers_and_ports_load(tmp_path):
@@ -181,8 +181,15 @@ def test_the_largest_numbers_and_ports_load(tmp_path):
         ("999997", "C", "LONGCODE10 512"),
     ]
     found = preview([sheet("A", *rows)])
-    assert not found.unclear
+    assert found.unclear == ("row 8: in 9999 is taken by row 3: left out",)
+    assert found.ports["in 999999"] == "DESK in 2"
     plan_is_the_list(found, tmp_path / "list.csv")
+
+
+def test_more_lines_than_a_desk_has_ports():
+    rows = [("Ch", "Name"), *((f"{at * 256 + 1}-{at * 256 + 256}", "A") for at in range(40))]
+    with pytest.raises(TooManyLines, match="split the list"):
+        preview([sheet("A", *rows)])
 
 
 def test_a_box_spelled_in_two_ways_is_one(tmp_path):
