@@ -55,7 +55,7 @@ SELECT show, rowid FROM entry WHERE id IN (SELECT value FROM json_each(?)) AND +
 _OF_SHOW = "FROM entry WHERE rig IS :rig AND kind = 'mark' AND show IS :show"
 _STANDS = " AND rowid NOT IN (SELECT value FROM json_each(:undone))"
 _SAID = f"""count(*), detail, group_concat(subject, '{_BETWEEN}'), group_concat(rowid), min(at), max(at),
-    json_group_array(DISTINCT "by")"""
+    json_group_array(DISTINCT iif(typeof("by") = 'blob', 0, "by"))"""
 _CLOCKS = ", min(clock), max(clock)"
 _EACH = f"SELECT rowid, {COLUMN_NAMES} "
 _ROWS = 'SELECT subject, clock, at, "by" FROM entry JOIN json_each(?) ON entry.rowid = json_each.value ORDER BY key'
@@ -193,16 +193,17 @@ def _said(
     """What marks of one detail say; None where one has another shape, so that each must be looked at."""
     if set(map(type, (detail, lines, first_at, last_at, by, *clocks))) != {str}:
         return None
-    names = str(lines).split(_BETWEEN)
-    if len(names) != count:
+    names, crew = str(lines).split(_BETWEEN), _crew(str(by))
+    if len(names) != count or crew is None:
         return None
-    return Said(str(detail), names, rows, str(first_at), str(last_at), _crew(str(by)), *map(str, clocks))
+    return Said(str(detail), names, rows, str(first_at), str(last_at), crew, *map(str, clocks))
 
 
 @lru_cache(maxsize=1000)
-def _crew(by: str) -> frozenset[str]:
-    """The initials of a JSON list: of a tour there are few."""
-    return frozenset(filter(None, json.loads(by)))
+def _crew(by: str) -> frozenset[str] | None:
+    """The initials of a JSON list, null for nobody; None where something else is in it. Of a tour few differ."""
+    found = [one for one in json.loads(by) if one is not None]
+    return frozenset(filter(None, found)) if all(isinstance(one, str) for one in found) else None
 
 
 def _one_by_one(found: Iterable[tuple[object, ...]]) -> list[Said]:

@@ -175,6 +175,19 @@ def test_rows_that_hold_what_does_not_belong_there_spoil_no_other(log: Log) -> N
     assert lines == ["in\x1f2", "in 1", "in\ufffd"]
 
 
+def test_initials_that_are_no_text_spoil_no_other_mark(log: Log) -> None:
+    for line, by in (("in 1", "JD"), ("in 2", "JD"), ("in 3", "AK"), ("in 4", None)):
+        log.mark(line, by=by)
+    with log.journal.writing() as bare:
+        columns = "id || 'b', device, seq, at, clock, kind, rig, show, subject, x'41', detail, previous, digest"
+        bare.execute(f"INSERT INTO entry SELECT {columns} FROM entry WHERE subject = 'in 2'")
+    (barn, _) = read_done(log.journal)
+    (marks,) = read_marks(log.journal, barn)
+    assert [(sorted(said.lines), said.by) for said in marks.said] == [
+        (["in 1", "in 2", "in 3", "in 4"], frozenset({"JD", "AK"}))
+    ]
+
+
 STEPS = st.lists(
     st.tuples(
         st.sampled_from(["mark", "mark", "mark", "mark", "void", "swap", "repair"]),
