@@ -177,8 +177,12 @@ def test_the_largest_numbers_and_ports_load(tmp_path):
     rows = [
         ("Ch", "Name", "Box"),
         ("999999", "A", ""),
-        ("999998", "B", "SB1 in 512"),
-        ("999997", "C", "LONGCODE10 512"),
+        ("9999", "B", "SB1 in 512"),
+        ("7", "C", "LONGCODE10 512"),
+        ("9998", "D", ""),
+        ("1", "E", ""),
+        ("2", "F", "Desk 512"),
+        ("9999", "G", ""),
     ]
     found = preview([sheet("A", *rows)])
     assert found.unclear == ("row 8: in 9999 is taken by row 3: left out",)
