@@ -96,12 +96,13 @@ def _tables(history: History, pen: Pen) -> Iterator[Band]:
         yield from heading(pen, part.heading)
         if part.words:
             yield from kept(lines_of(pen, part.words, WIDTH, NOTE_MM, tone="quiet"))
-        if part.rows:
-            bands = table(part.columns, part.rows, pen, size=_TABLE)
-            yield from together(bands) if len(bands) <= _SMALL else bands
-        if part.rest:
-            yield space(0.8)
-            yield from lines_of(pen, part.rest, WIDTH, NOTE_MM)
+        bands = table(part.columns, part.rows, pen, size=_TABLE) if part.rows else []
+        rest = [space(0.8), *lines_of(pen, part.rest, WIDTH, NOTE_MM)] if part.rest else []
+        if len(bands) <= _SMALL:
+            yield from together([*bands, *rest])
+        else:  # what is said of the rows that are left out goes with the last one
+            yield from bands[:-1]
+            yield from together([*bands[-1:], *rest])
 
 
 def _page(pen: Pen, page: Page, title: str, today: str, number: str) -> Iterator[Shape]:

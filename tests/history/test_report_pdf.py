@@ -133,6 +133,14 @@ def test_more_than_are_named_stand_where_it_is_said(huge):
     assert len(items.rows) == len(huge.items)
 
 
+def test_no_page_begins_with_what_is_said_of_the_rows_left_out(tour):
+    """With 79 faults, 38 of them again, the faults fill a page to its end."""
+    made = (tour.tally.faults * 2)[:79]
+    again = [replace(fault, again=number < 38) for number, fault in enumerate(made)]
+    for page in read(pdf_report(analysed(replace(tour.tally, faults=tuple(again))), "2031-05-01", "Tour")):
+        assert not page.split("Tables", 1)[-1].lstrip().startswith(("And ", "None."))
+
+
 def test_the_first_page_holds_the_conclusions_however_long_the_names(tour):
     lives = tuple(
         replace(life, item=f"{'LONG' * 8}.{life.item}", faults=(1, 2, 3, 4), pulled_at="2031-04-01T10:00:00.000Z")
