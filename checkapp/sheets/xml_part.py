@@ -12,6 +12,8 @@ from checkapp.sheets.errors import SheetRefused, refused
 
 MOST_ELEMENTS = 3_200_000
 """In all parts of a workbook together; 5,000 rows of 200 cells with a text each have three million."""
+MOST_BYTES = 100_000_000
+"""Of all parts together, without what stands below the last row that is read."""
 MOST_DEPTH = 64
 MOST_NAMES = 3_000
 LONGEST_TAG_BYTES = 1_000_000
@@ -42,6 +44,7 @@ class PartReader:
         self.archive: Final = archive
         self._begun = 0
         self._ended = 0
+        self._read_bytes = 0
 
     def read(self, part: str, handlers: Handlers) -> Iterator[bytes]:
         """Read ``part`` to its end, or until a handler has `Enough`: then the bytes that follow are given.
@@ -58,6 +61,7 @@ class PartReader:
         try:
             for piece in pieces:
                 fed += len(piece)
+                self._read_bytes += len(piece)
                 parser.Parse(piece, False)
                 self._look(part, len(names), fed - parser.CurrentByteIndex)
             parser.Parse(b"", True)
@@ -122,6 +126,10 @@ class PartReader:
     def _look(self, part: str, names: int, unread_bytes: int) -> None:
         if self._begun > MOST_ELEMENTS:
             raise self._refused(part, f"has more than {MOST_ELEMENTS} elements")
+        if self._read_bytes > MOST_BYTES:
+            raise refused(
+                self.archive.name, f"holds more than {MOST_BYTES // 1_000_000} MB of cells", "save only the list"
+            )
         if self._begun - self._ended > MOST_DEPTH:
             raise self._refused(part, "has elements within each other too deep")
         if names > MOST_NAMES or unread_bytes > LONGEST_TAG_BYTES:

@@ -189,6 +189,8 @@ def large() -> dict[str, Hostile]:
         "names_too_many.xlsx": Hostile(with_sheet(many("<a#/>", 1_000_000)), "longer than"),
         "merged_over_each_other.xlsx": Hostile(with_sheet(rows(one, 5000, merged)), "merged cells"),
         "merged_marks_open.xlsx": Hostile(with_sheet(_open_marks()), "1 rows", is_read=True),
+        "values_too_many.xlsx": Hostile(with_sheet(many(_valued(), 2_000_000)), "MB of cells"),
+        "lines_too_many.xlsx": Hostile(with_sheet(_line_ends()), "MB of cells"),
         "brackets.xlsx": Hostile(with_sheet(_brackets()), "without a result", is_read=True),
         "columns_hidden.xlsx": Hostile(
             with_sheet(many('<col min="1" max="16384" hidden="1" width="#"/>', 300_000, "<cols>", f"</cols>{LIST}")),
@@ -203,6 +205,21 @@ def large() -> dict[str, Hostile]:
         "rows_wide.csv": Hostile(written(("a," * 400_000 + "\n") * 19), "not read", is_read=True),
         "not_latin.csv": Hostile(written("🎤;" + "ж" * 7_000 + "\n" + "ж;б\n" * 2_000_000), "not read", is_read=True),
     }
+
+
+def _valued() -> str:
+    """An element with eleven attributes."""
+    others = " ".join(f'{name}=""' for name in "bdefghijkl")
+    return f'<c a="#" {others}/>'
+
+
+def _line_ends() -> Iterator[str]:
+    """Text between the elements, of nothing but line ends and letters."""
+    yield f'<worksheet xmlns="{MAIN}">'
+    lines = ["".join("\n" if bit == "0" else "a" for bit in bin(at)[2:]) for at in range(1000)]
+    for at in range(12_000):
+        yield "".join(lines[at % 500 :]) + os.urandom(900).hex()
+    yield "</worksheet>"
 
 
 def _brackets() -> Iterator[str]:
@@ -255,6 +272,10 @@ def _parts() -> dict[str, Hostile]:
         f'<sheetData><row r="1"><c r="XFD1"><v>{"9" * 300}</v></c><c r="ZZZZ9"><v>nan</v></c></row></sheetData>'
     )
     bottom = sheet(f'<sheetData><row r="{LAST_ROW}"><c r="A{LAST_ROW}"><v>1</v></c></row></sheetData>')
+    renamed = {
+        name.replace("sheet1.xml", "sheet1"): str(part).replace("sheet1.xml", "sheet1")
+        for name, part in parts(sheet("&c;", before=DTD)).items()
+    }
     types = parts() | {"[Content_Types].xml": "<Types/>"}
     no_sheet = {name: part for name, part in parts().items() if "sheet1" not in name}
     return {
@@ -264,6 +285,7 @@ def _parts() -> dict[str, Hostile]:
             "document type",
         ),
         "entities_in_the_texts.xlsx": Hostile(with_parts(xl__sharedStrings=f"{DTD}<worksheet/>"), "document type"),
+        "entities_under_another_name.xlsx": Hostile(lambda path: zipped(path, renamed), "document type"),
         "entities_elsewhere.xlsx": Hostile(with_parts(docProps__core=f"{DTD}<worksheet/>"), "document type"),
         "entity_from_a_file.xlsx": Hostile(with_sheet(sheet("&a;", before=OUTSIDE)), "document type"),
         "document_type_from_the_net.xlsx": Hostile(with_sheet(sheet(before=CALLED)), "document type"),

@@ -72,6 +72,7 @@ def test_what_calls_out_has_its_saved_value(tmp_path):
         ("MOST_ELEMENTS", 5000, "<c/>", "more than 5000 elements"),
         ("MOST_NAMES", 500, "<a#/>", "longer than workbooks have"),
         ("MOST_DEPTH", 64, "<a>", "too deep"),
+        ("MOST_BYTES", 50_000, "a\n", "MB of cells"),
     ],
 )
 def test_elements_are_counted_while_they_are_unpacked(monkeypatch, tmp_path, limit, most, piece, words):
