@@ -144,7 +144,7 @@ EITHER = word_set(
 """Headings above the name in one list and above the microphone in another: the source if there is a name besides."""
 INPUT_SECTIONS = word_set(
     """
-        input, inputs, input list, inputlist, inputs list, channels, channel list, eingange,
+        input patch, input, inputs, input list, inputlist, inputs list, channels, channel list, eingange,
         eingang, kanalliste, kanalbelegung, belegung, entrees, liste des entrees, entradas, lista de
         entradas, ingressi, lista ingressi, ingangen, ingangslijst, kanalenlijst, patch entrees, in,
         lista de canales, lista canali, inputliste, eingangsliste
@@ -153,8 +153,8 @@ INPUT_SECTIONS = word_set(
 """What stands above, or on the tab of, a list of inputs."""
 OUTPUT_SECTIONS = word_set(
     """
-        output, outputs, output list, outputlist, out, outs, ausgange, ausgang, ausgangsliste,
-        outputliste, sorties, sortie, liste des sorties, patch sorties, salidas, lista de salidas,
+        output patch, output, outputs, output list, monitor list, iem mixes, outputlist, out, outs, ausgange, ausgang,
+        ausgangsliste, outputliste, sorties, sortie, liste des sorties, patch sorties, salidas, lista de salidas,
         uscite, lista uscite, uitgangen, uitgangslijst, monitors, monitor mixes, mixes, auxes,
         monitor, monitore, monitorwege, retours, monitores, monitorlijst
         """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import takewhile
@@ -10,19 +11,19 @@ from typing import Literal
 
 from checkapp.rig.codes import Direction, without_hyphens
 from checkapp.sheets.cells import Numbers, is_tick, read_numbers
-from checkapp.sheets.heading_words import INPUT_SECTIONS, OUTPUT_SECTIONS, TOTALS, Field
+from checkapp.sheets.heading_words import Field
 from checkapp.sheets.headings import (
     Block,
     Heading,
     by_content,
     column_letters,
     continued,
-    fold,
     names_numbers,
     read_headings,
     with_numbers,
 )
 from checkapp.sheets.lines import ListLine, Told, lines_of, one_line, says_something
+from checkapp.sheets.sections import direction_of, is_total, said_above, section_of
 from checkapp.sheets.table import Row, Sheet
 
 Became = Literal["title", "headings", "section", "lines", "unused", "blank", "total", "text", "left out"]
@@ -80,7 +81,6 @@ class _Reading:
     taken: dict[str, int] = field(default_factory=dict)
     ports: dict[str, str] = field(default_factory=dict)
     heads: dict[int, tuple[Block, ...]] = field(default_factory=dict)
-    at: int = 0
     counted: int = 0
     down: bool = False
     """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
@@ -95,12 +95,13 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     ``asked`` holds what a person says of columns, by folded heading or "column b"; it goes before the words.
     """
     plain = tuple(replace(row, cells=tuple(map(one_line, row.cells))) for row in sheet.rows)
-    state = _Reading(replace(sheet, rows=plain), asked or {}, _direction_of(sheet.name) or "in")
+    state = _Reading(replace(sheet, rows=plain), asked or {}, direction_of(sheet.name) or "in")
     whole = _place_notes(state)
     state.heads = {row.number: blocks for row in plain if (blocks := read_headings(row, state.asked))}
     if not state.heads:
         _without_headings(state)
     rows = tuple(_read_row(row, state) for row in plain)
+    rows = _without_empty_sections(rows)
     notes, unclear = _about_columns(state)
     if state.content:
         unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
@@ -108,9 +109,13 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     return ReadSheet(sheet.name, blocks, rows, tuple(notes), (*whole, *unclear))
 
 
-def _direction_of(text: str) -> Direction | None:
-    folded = re.sub(r" ?\d+$", "", fold(text))
-    return "out" if folded in OUTPUT_SECTIONS else "in" if folded in INPUT_SECTIONS else None
+def _without_empty_sections(rows: tuple[ReadRow, ...]) -> tuple[ReadRow, ...]:
+    """The rows, those at the end that head no line taken for what they are: texts under the list."""
+    last = max((at for at, row in enumerate(rows) if row.lines or row.became == "headings"), default=-1)
+    return tuple(
+        replace(row, became="text", notes=()) if at > last and row.became == "section" else row
+        for at, row in enumerate(rows)
+    )
 
 
 def _place_notes(state: _Reading) -> list[str]:
@@ -178,7 +183,7 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
     blocks = state.heads.get(row.number)
     if blocks and (not state.blocks or names_numbers(row)):
         below = _below(row, state)
-        _take_headings(with_numbers(blocks, below), state)
+        _take_headings(said_above(with_numbers(blocks, below), row, state.sheet.rows), state)
         state.down = _goes_down(state.blocks[0], below)
         return "headings", (), told
     if fresh and (second := continued(state.blocks, row, state.asked)):
@@ -188,9 +193,9 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
     if not state.blocks:
         state.direction = (_said_direction(row) if not state.taken else None) or state.direction
         return "title", (), told
-    if _is_total(row):
+    if is_total(row, state.blocks):
         return "total", (), told
-    section = _section(row, state.blocks)
+    section = section_of(row, state.blocks)
     if section:
         if not row.hidden:
             _take_section(section, state, told)
@@ -200,8 +205,7 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
 
 def _below(row: Row, state: _Reading) -> list[Row]:
     """The rows under a row of headings, as far as the next one."""
-    first = state.sheet.rows.index(row, state.at) + 1
-    state.at = first
+    first = bisect_left(state.sheet.rows, row.number, key=lambda other: other.number) + 1
     rows = state.sheet.rows[first : first + _CONTENT_ROWS]
     return list(takewhile(lambda other: other.number not in state.heads, rows))
 
@@ -223,11 +227,11 @@ def _take_headings(blocks: tuple[Block, ...], state: _Reading) -> None:
 
 def _said_direction(row: Row) -> Direction | None:
     filled = [cell for cell in row.cells if cell]
-    return _direction_of(filled[0]) if len(filled) == 1 else None
+    return direction_of(filled[0]) if len(filled) == 1 else None
 
 
 def _take_section(section: str, state: _Reading, told: Told) -> None:
-    direction = _direction_of(section)
+    direction = direction_of(section)
     state.zone = "" if direction else section
     state.above = ("", 0)
     if direction:
@@ -236,39 +240,6 @@ def _take_section(section: str, state: _Reading, told: Told) -> None:
         told.notes.append(f"{direction}puts from here on")
     else:
         told.notes.append(f"zone {section}")
-
-
-def _is_total(row: Row) -> bool:
-    """Whether a row counts the others: its first text says so, and beside it stand figures or nothing."""
-    filled = [cell for cell in row.cells if cell]
-    words = [cell for cell in filled if not re.fullmatch(r"[\d.,:= ]+", cell)]
-    if not words:
-        return False
-    first = fold(re.sub(r"[\d:=]+", " ", words[0]))
-    begins = first in TOTALS or first.split(" ")[0] in (
-        "total",
-        "totals",
-        "totaal",
-        "totale",
-        "summe",
-        "gesamt",
-        "totaux",
-    )
-    return begins and len(filled) - len(words) <= 2 and len(words) <= 2
-
-
-def _section(row: Row, blocks: tuple[Block, ...]) -> str | None:
-    """The heading of a section: one text alone in its row, or merged over the columns, that is no number."""
-    filled = [cell for cell in row.cells if cell]
-    if len(filled) != 1 and not (row.merged and len(filled) <= 2):
-        return None
-    text = filled[0].strip("-–—*:•= ")
-    at = row.cells.index(filled[0])
-    fields = {heading.column: heading.field for block in blocks for heading in block.headings}
-    alone = fields.get(at) in (None, "number", "name", "source", "zone", "ignore") or row.merged
-    numbered = any(block.column("number") is not None for block in blocks)
-    is_text = any(c.isalpha() for c in text) and read_numbers(text) is None
-    return text if is_text and alone and (numbered or row.merged or fields.get(at) != "name") else None
 
 
 def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...], Told]:

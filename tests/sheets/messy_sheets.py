@@ -648,4 +648,14 @@ CASES = [
         [line(1, "Kick"), line(2, "Hat", phantom=True)],
         [f'"Extra {at}" not understood' for at in range(200)],
     ),
+    one(
+        "titles over lists side by side",
+        [
+            ["INPUT LIST", "", "", "", "OUTPUT LIST"],
+            ["Ch", "Name", "Mic", "", "Ch", "Name", "Note"],
+            [1, "Kick", "dyn", "", 1, "Wedge", "front"],
+            [2, "Hat", "cond", "", 2, "Fill", ""],
+        ],
+        [line(1, "Kick", note="dyn"), out(1, "Wedge", note="front"), line(2, "Hat", note="cond"), out(2, "Fill")],
+    ),
 ]

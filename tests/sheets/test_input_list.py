@@ -181,6 +181,16 @@ def test_a_box_whose_name_is_too_long_for_a_code_is_shortened_and_that_is_said()
     assert not any("is SB1 here" in note for note in found.rows[2].notes)
 
 
+def test_a_line_that_is_named_like_a_total_is_a_line():
+    found = read(("Ch", "Name"), ("1", "Total eclipse synth"), ("2", "Sum bus"), ("Total", "2"), ("", "Total lines: 2"))
+    assert [row.became for row in found.rows] == ["headings", "lines", "lines", "total", "total"]
+
+
+def test_texts_under_the_list_are_no_sections():
+    found = read(("Ch", "Name"), ("DRUMS",), ("1", "Kick"), ("",), ("Please no smoke.",), ("Thanks",))
+    assert [row.became for row in found.rows] == ["headings", "section", "lines", "blank", "text", "text"]
+
+
 def test_a_hidden_row_is_left_out_and_keeps_no_number():
     found = read(("Ch", "Name"), ("1", "Old"), ("1", "New"), hidden=(2,))
     assert [line.name for line in found.lines] == ["New"]
