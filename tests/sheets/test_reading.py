@@ -252,6 +252,13 @@ def test_the_message_names_the_row_whose_quotes_do_not_close(tmp_path):
     )
 
 
+def test_a_quote_that_closes_far_below_is_told_where_it_opens(tmp_path):
+    (tmp_path / "a.csv").write_text('1,Kick\n2,"Snare\n' + "3,Hat\n" * 300 + '4,"Tom"\n')
+    with pytest.raises(SheetRefused) as caught:
+        read_sheets(tmp_path / "a.csv")
+    assert "a.csv:2: has a row of more than" in caught.value.lines[0]
+
+
 def test_a_workbook_named_csv_and_text_named_xlsx_are_read_by_their_content(tmp_path):
     book = openpyxl.Workbook()
     book.active.append(["Kick"])
