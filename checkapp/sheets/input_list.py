@@ -81,6 +81,7 @@ class _Reading:
     taken: dict[str, int] = field(default_factory=dict)
     ports: dict[str, str] = field(default_factory=dict)
     heads: dict[int, tuple[Block, ...]] = field(default_factory=dict)
+    names: set[int] = field(default_factory=set)
     counted: int = 0
     down: bool = False
     """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
@@ -101,7 +102,7 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     if not state.heads:
         _without_headings(state)
     rows = tuple(_read_row(row, state) for row in plain)
-    rows = _without_empty_sections(rows)
+    rows = _without_empty_sections(rows, state.names)
     notes, unclear = _about_columns(state)
     if state.content:
         unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
@@ -109,13 +110,24 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     return ReadSheet(sheet.name, blocks, rows, tuple(notes), (*whole, *unclear))
 
 
-def _without_empty_sections(rows: tuple[ReadRow, ...]) -> tuple[ReadRow, ...]:
-    """The rows, those at the end that head no line taken for what they are: texts under the list."""
-    last = max((at for at, row in enumerate(rows) if row.lines or row.became == "headings"), default=-1)
-    return tuple(
-        replace(row, became="text", notes=()) if at > last and row.became == "section" else row
-        for at, row in enumerate(rows)
-    )
+def _without_empty_sections(rows: tuple[ReadRow, ...], names: set[int]) -> tuple[ReadRow, ...]:
+    """The rows, sections that head no line taken for what they are: names without a number, or texts under the list.
+
+    ``names`` are the rows whose text stands in the column of names.
+    """
+    found: list[ReadRow] = []
+    heads_lines, lines_below = False, False
+    for row in reversed(rows):
+        taken = row
+        if row.became == "section" and row.number in names and not heads_lines:
+            taken = replace(row, became="left out", notes=(), unclear=(*row.unclear, "no number: left out"))
+        elif row.became == "section" and not lines_below:
+            taken = replace(row, became="text", notes=())
+        if row.became in ("lines", "section", "headings", "left out"):
+            heads_lines = row.became in ("lines", "left out")
+            lines_below = lines_below or row.became in ("lines", "headings")
+        found.append(taken)
+    return tuple(reversed(found))
 
 
 def _place_notes(state: _Reading) -> list[str]:
@@ -199,6 +211,8 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
     if section:
         if not row.hidden:
             _take_section(section, state, told)
+        if any(block.column("name") == row.cells.index(section) for block in state.blocks if section in row.cells):
+            state.names.add(row.number)
         return "section", (), told
     return _from_blocks(row, state, told)
 

@@ -658,4 +658,19 @@ CASES = [
         ],
         [line(1, "Kick", note="dyn"), out(1, "Wedge", note="front"), line(2, "Hat", note="cond"), out(2, "Fill")],
     ),
+    one(
+        "names without numbers, alone in their rows",
+        [
+            ["Ch", "Name"],
+            ["", "Drums"],
+            [1, "Kick"],
+            ["", "Guest horn"],
+            ["", "Guest harp"],
+            [2, "Hat"],
+            [],
+            ["", "Encore kazoo"],
+        ],
+        [line(1, "Kick", zone="Drums"), line(2, "Bass", zone="Band")],
+        ["row 4: no number", "row 5: no number", "row 9: no number"],
+    ),
 ]
