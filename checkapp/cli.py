@@ -305,10 +305,13 @@ def history(
     journal: Journal = None,
 ) -> None:
     """What failed how often, what to retire or test, spares to carry."""
-    from checkapp.show import history_now
+    from checkapp.show.uncollected import uncollected
 
-    asked = history_now.Asked(show, kind and kind.value, leg, level, days)
-    found = history_now.history_of(journal, asked)
+    with uncollected():
+        from checkapp.show import history_now
+
+        asked = history_now.Asked(show, kind and kind.value, leg, level, days)
+        found = history_now.history_of(journal, asked)
     written = history_now.reports(found, asked, pdf, xlsx, csv) if pdf or xlsx or csv else []
     if as_json:
         print_json(history_now.document(found))
