@@ -23,6 +23,8 @@ MOST_ROWS: Final = 1_048_576
 """Rows of a sheet, the header with them (Excel specifications and limits, worksheet size)."""
 _FIRST_YEAR: Final = 1900
 """A workbook knows no days before it (ISO/IEC 29500-1, 18.17.4.1, the 1900 date system)."""
+_A4: Final = "9"
+"""The paper by the number that a workbook has for it (ISO/IEC 29500-1, 18.3.1.63; from memory)."""
 _FORMATS: Final[dict[Form, str]] = {
     "text": "General",
     "count": "0",
@@ -56,11 +58,20 @@ def _sheet(book: Any, table: Table) -> str:
     for number, column in enumerate(table.columns, 1):
         sheet.column_dimensions[get_column_letter(number)].width = column.width + 2
     sheet.row_dimensions[1].height = 32
+    _set_paper(sheet)
     sheet.append(list(_head(sheet, table.columns)))
     for row in rows:
         sheet.append([_cell(sheet, cell, column.form) for cell, column in zip(row, table.columns, strict=True)])
     left = len(table.rows) - len(rows)
     return f"{table.name}: {left} rows more than a sheet holds; the CSV files have them." if left else ""
+
+
+def _set_paper(sheet: Any) -> None:
+    """On paper: A4 on its side, the header and the first column on each page."""
+    sheet.page_setup.paperSize = _A4
+    sheet.page_setup.orientation = "landscape"
+    sheet.print_title_rows = "1:1"
+    sheet.print_title_cols = "A:A"
 
 
 def _with_left_out(table: Table, said: Iterable[str]) -> Table:

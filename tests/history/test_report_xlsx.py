@@ -49,6 +49,12 @@ def test_filter_frozen_header_and_widths(book, name):
     assert all(cell.font.bold for cell in sheet[1])
 
 
+def test_on_paper_each_page_has_the_header_and_the_first_column(book):
+    for sheet in book:
+        assert (sheet.page_setup.orientation, sheet.page_setup.paperSize) == ("landscape", 9)
+        assert (sheet.print_title_rows, sheet.print_title_cols) == ("$1:$1", "$A:$A")
+
+
 def test_numbers_are_numbers(book, tour):
     rates = column(book["Items"], "rate (faults per check)")
     assert [cell.value for cell in rates] == pytest.approx([row.rate for row in tour.items], rel=1e-14)
