@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from checkapp.rig.codes import Direction
+from checkapp.sheets.grid import letters
 from checkapp.sheets.heading_words import (
     EITHER,
     OUTPUT_NAMES,
@@ -72,15 +73,6 @@ def fold(text: str) -> str:
     apart = unicodedata.normalize("NFKD", text.casefold())
     plain = "".join(c for c in apart if not unicodedata.combining(c))
     return " ".join(_SEPARATORS.sub(" ", plain).split())
-
-
-def column_letters(column: int) -> str:
-    """``A`` for 0, ``AA`` for 26, as spreadsheet programs name columns."""
-    letters, rest = "", column + 1
-    while rest:
-        rest, left = divmod(rest - 1, 26)
-        letters = chr(ord("A") + left) + letters
-    return letters
 
 
 def read_headings(row: Row, asked: Mapping[str, Field] | None = None) -> tuple[Block, ...]:
@@ -150,7 +142,7 @@ def by_content(rows: Sequence[Row]) -> tuple[Block, ...]:
         return ()
     fields: dict[int, Field] = {number: "number", name: "name"}
     used = [at for at in range(width) if any(columns[at])]
-    return (Block(tuple(Heading(at, f"column {column_letters(at)}", fields.get(at)) for at in used)),)
+    return (Block(tuple(Heading(at, f"column {letters(at + 1)}", fields.get(at)) for at in used)),)
 
 
 def _is_figure(cell: str) -> bool:
@@ -169,7 +161,7 @@ def _texts(cells: Sequence[str]) -> bool:
 
 def _meaning(cell: str, column: int, asked: Mapping[str, Field]) -> tuple[Field | None, Direction | None, bool]:
     """What a heading means: field, direction if it says one, whether it may be name or source."""
-    told = asked.get(fold(cell)) or asked.get(f"column {column_letters(column).lower()}")
+    told = asked.get(fold(cell)) or asked.get(f"column {letters(column + 1).lower()}")
     if told:
         return told, ("out" if fold(cell) in OUTPUT_NUMBERS | OUTPUT_NAMES else None), False
     if len(cell) > _LONGEST_HEADING:

@@ -11,12 +11,12 @@ from typing import Literal
 
 from checkapp.rig.codes import Direction, without_hyphens
 from checkapp.sheets.cells import Numbers, is_tick, read_numbers
+from checkapp.sheets.grid import letters
 from checkapp.sheets.heading_words import Field
 from checkapp.sheets.headings import (
     Block,
     Heading,
     by_content,
-    column_letters,
     continued,
     names_numbers,
     read_headings,
@@ -30,6 +30,8 @@ Became = Literal["title", "headings", "section", "lines", "unused", "blank", "to
 """What a row became: ``unused`` has a number and nothing on it, ``text`` stands under a list and is none of it."""
 
 _PLACE = re.compile(r"([A-Z]{1,3})(\d{1,7}): ")
+_UNDERSTOOD = ("taken as text", "read all the same")
+"""How notes of the reading end that say what was done, and leave nothing open."""
 _CONTENT_ROWS = 200
 _MOST_SHOWN = 6
 
@@ -87,7 +89,8 @@ class _Reading:
     """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
     above: tuple[str, int] = ("", 0)
     content: bool = False
-    faults: dict[int, list[str]] = field(default_factory=dict)
+    told: dict[int, Told] = field(default_factory=dict)
+    """What the reading said, by row."""
 
 
 def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadSheet:
@@ -97,17 +100,17 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     """
     plain = tuple(replace(row, cells=tuple(map(one_line, row.cells))) for row in sheet.rows)
     state = _Reading(replace(sheet, rows=plain), asked or {}, direction_of(sheet.name) or "in")
-    whole = _place_notes(state)
+    notes, unclear = _place_notes(state)
     state.heads = {row.number: blocks for row in plain if (blocks := read_headings(row, state.asked))}
     if not state.heads:
         _without_headings(state)
     rows = tuple(_read_row(row, state) for row in plain)
     rows = _without_empty_sections(rows, state.names)
-    notes, unclear = _about_columns(state)
     if state.content:
-        unclear.insert(0, "no row names the columns: number and name taken by what stands in them")
+        unclear.append("no row names the columns: number and name taken by what stands in them")
+    _about_columns(state, notes, unclear)
     blocks = tuple(dict.fromkeys(state.all_blocks))
-    return ReadSheet(sheet.name, blocks, rows, tuple(notes), (*whole, *unclear))
+    return ReadSheet(sheet.name, blocks, rows, tuple(notes), tuple(unclear))
 
 
 def _without_empty_sections(rows: tuple[ReadRow, ...], names: set[int]) -> tuple[ReadRow, ...]:
@@ -130,16 +133,19 @@ def _without_empty_sections(rows: tuple[ReadRow, ...], names: set[int]) -> tuple
     return tuple(reversed(found))
 
 
-def _place_notes(state: _Reading) -> list[str]:
-    """Keep by row what could not be read as typed; give back what speaks of no row that there is."""
-    numbers, whole = {row.number for row in state.sheet.rows}, []
+def _place_notes(state: _Reading) -> tuple[list[str], list[str]]:
+    """Keep by row what the reading said of cells; give back what it said of the sheet, understood or not."""
+    numbers = {row.number for row in state.sheet.rows}
+    notes: list[str] = []
+    unclear: list[str] = []
     for note in state.sheet.notes:
-        place = _PLACE.match(note)
+        place, understood = _PLACE.match(note), note.endswith(_UNDERSTOOD)
         if place and int(place[2]) in numbers:
-            state.faults.setdefault(int(place[2]), []).append(note)
+            told = state.told.setdefault(int(place[2]), Told())
+            (told.notes if understood else told.unclear).append(note)
         else:
-            whole.append(note)
-    return whole
+            (notes if understood else unclear).append(note)
+    return notes, unclear
 
 
 def _without_headings(state: _Reading) -> None:
@@ -158,35 +164,34 @@ def _without_headings(state: _Reading) -> None:
 
 
 def _asked_column(key: str) -> int | None:
-    letters = key.removeprefix("column ")
-    if letters == key or not re.fullmatch(r"[a-z]{1,2}", letters):
+    column = key.removeprefix("column ")
+    if column == key or not re.fullmatch(r"[a-z]{1,2}", column):
         return None
-    return next(at for at in range(27 * 26) if column_letters(at).lower() == letters)
+    return next(at for at in range(27 * 26) if letters(at + 1).lower() == column)
 
 
-def _about_columns(state: _Reading) -> tuple[list[str], list[str]]:
-    """Which columns of the lists are not used: known to be no part of a plan, and not known."""
-    notes, unclear = [], []
+def _about_columns(state: _Reading, notes: list[str], unclear: list[str]) -> None:
+    """Say which columns of the lists are not used: known to be no part of a plan, and not known."""
     for heading in dict.fromkeys(heading for block in state.all_blocks for heading in block.headings):
         if heading.field == "ignore":
-            notes.append(f'column {column_letters(heading.column)} "{heading.text}": no part of a plan, left out')
+            notes.append(f'column {letters(heading.column + 1)} "{heading.text}": no part of a plan, left out')
         elif heading.field is None and state.content:
             unclear.append(f"{heading.text}: left out, for nothing says what it is")
         elif heading.field is None:
-            unclear.append(f'column {column_letters(heading.column)} "{heading.text}" not understood: left out')
-    return notes, unclear
+            unclear.append(f'column {letters(heading.column + 1)} "{heading.text}" not understood: left out')
 
 
 def _read_row(row: Row, state: _Reading) -> ReadRow:
-    faults = tuple(state.faults.get(row.number, ()))
+    said = state.told.get(row.number) or Told()
     text = " | ".join(cell for cell in row.cells if cell)
     if not text:
-        return ReadRow(row.number, "", "left out" if faults else "blank", unclear=faults)
+        became: Became = "left out" if said.unclear else "blank"
+        return ReadRow(row.number, "", became, (), tuple(said.notes), tuple(said.unclear))
     became, lines, told = _became(row, state)
     if row.hidden and became in ("lines", "section"):
         became, lines, told = "left out", (), Told(unclear=["a hidden row"])
-    notes = () if became == "left out" else tuple(told.notes)
-    return ReadRow(row.number, text, became, lines, notes, (*faults, *told.unclear))
+    notes = () if became == "left out" else (*said.notes, *told.notes)
+    return ReadRow(row.number, text, became, lines, notes, (*said.unclear, *told.unclear))
 
 
 def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], Told]:
@@ -275,7 +280,7 @@ def _loose(row: Row, blocks: tuple[Block, ...]) -> str:
     """The texts of a row that stand under no heading, the first of them as they are."""
     known = {heading.column for block in blocks for heading in block.headings}
     places = [at for at, cell in enumerate(row.cells) if cell and at not in known]
-    shown = ", ".join(f'{column_letters(at)} "{row.cells[at][:40]}"' for at in places[:_MOST_SHOWN])
+    shown = ", ".join(f'{letters(at + 1)} "{row.cells[at][:40]}"' for at in places[:_MOST_SHOWN])
     return f"{shown} and {len(places) - _MOST_SHOWN} more" if len(places) > _MOST_SHOWN else shown
 
 

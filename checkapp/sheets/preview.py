@@ -6,8 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from checkapp.rig.errors import CheckappError
+from checkapp.sheets.grid import letters
 from checkapp.sheets.heading_words import FIELDS, Field
-from checkapp.sheets.headings import column_letters, fold
+from checkapp.sheets.headings import fold
 from checkapp.sheets.input_list import ReadRow, ReadSheet, read_list
 from checkapp.sheets.lines import ListLine
 from checkapp.sheets.starting_plan import ports_of
@@ -105,7 +106,8 @@ def _outputs_besides(best: ReadSheet, read: Sequence[ReadSheet]) -> list[ReadShe
 
 def _why_not(sheet: ReadSheet) -> str:
     count = len(sheet.lines)
-    return f"{sheet.name}: {f'also looks like a list, with {count} lines' if count else 'no list'}"
+    lines = f"{count} line" if count == 1 else f"{count} lines"
+    return f"{sheet.name}: {f'also looks like a list, with {lines}' if count else 'no list'}"
 
 
 def _check_asked(asked: Mapping[str, Field], sheets: Sequence[Sheet]) -> None:
@@ -113,7 +115,7 @@ def _check_asked(asked: Mapping[str, Field], sheets: Sequence[Sheet]) -> None:
         return
     there = {fold(cell) for sheet in sheets for row in sheet.rows for cell in row.cells if cell}
     width = max((len(row.cells) for sheet in sheets for row in sheet.rows), default=0)
-    there |= {f"column {column_letters(at).lower()}" for at in range(width)}
+    there |= {f"column {letters(at + 1).lower()}" for at in range(width)}
     lost = [heading for heading in asked if heading not in there]
     if lost:
         raise MapRefused(f'map: no sheet has a column "{lost[0]}"; write its heading as the sheet does')

@@ -15,11 +15,12 @@ _HEAD = """\
 # Made from the list {sheet}. A start: what is here comes from the list, and the
 # comments say what the list could not know.
 """
-_ON_DESK = """
-# {which} where it is plugged: those are on the desk itself, each on the port of
-# its own number. With boxes, add them, a chain and the cables, and change the ports.
+_ON_DESK = """\
+# {which} where it is plugged: those are on the desk
+# itself, on the port of their own number where it is free. With boxes, add them, a chain and the
+# cables, and change the ports.
 """
-_BOXES = """
+_BOXES = """\
 # The boxes that the list names. It does not say what they are, so each is planned as the least that
 # can be: a passive box with as many ports as the list uses, each way of it going straight to the
 # desk. For a box on a chain give its kind its figures, add link kind, chain and hop cable, and

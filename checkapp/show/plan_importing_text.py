@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from rich.console import Console
 
 from checkapp.rig.errors import printable
-from checkapp.sheets.headings import column_letters
+from checkapp.sheets.grid import letters
 from checkapp.sheets.input_list import ReadRow, ReadSheet
 from checkapp.sheets.lines import ListLine
 from checkapp.sheets.preview import Preview, shown_rows
@@ -22,25 +22,29 @@ def print_import(done: Imported) -> None:
 
 def import_lines(done: Imported) -> Iterator[str]:
     """The same, line by line."""
-    for sheet in done.found.taken:
-        yield from preview_lines(sheet, done.found)
-        yield ""
-    for other in done.found.others:
-        yield printable(f"Not taken: sheet {other}.", _MOST)
-    unclear = done.found.unclear
-    if unclear:
-        yield f"Not understood ({len(unclear)}):"
-        yield from (f"  {printable(said, _MOST)}" for said in unclear)
+    yield from list_lines(done.found)
     if done.kept_as is not None:
         yield f"The columns are kept: --map {printable(done.kept_as)!r} uses them again."
     yield _end(done)
+
+
+def list_lines(found: Preview) -> Iterator[str]:
+    """What every row of the list became, sheet by sheet, and what was not understood."""
+    for sheet in found.taken:
+        yield from preview_lines(sheet, found)
+        yield ""
+    for other in found.others:
+        yield printable(f"Not taken: sheet {other}.", _MOST)
+    if found.unclear:
+        yield f"Not understood ({len(found.unclear)}):"
+        yield from (f"  {printable(said, _MOST)}" for said in found.unclear)
 
 
 def preview_lines(sheet: ReadSheet, found: Preview) -> Iterator[str]:
     """A sheet's columns, and what each of its rows became; blank rows that follow each other as one."""
     yield printable(f"Sheet {sheet.name}", _MOST)
     used = [heading for heading in sheet.headings if heading.field not in (None, "ignore")]
-    columns = ", ".join(f'{column_letters(heading.column)} "{heading.text}" {heading.field}' for heading in used)
+    columns = ", ".join(f'{letters(heading.column + 1)} "{heading.text}" {heading.field}' for heading in used)
     yield printable(f"Columns: {columns}", 4 * _MOST)
     yield from (printable(f"  {said}", _MOST) for said in sheet.notes)
     yield from (printable(f"  unclear: {said}", _MOST) for said in sheet.unclear)

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checkapp.sheets.grid import letters
 from checkapp.sheets.heading_words import EITHER, OUTPUT_NAMES, OUTPUT_NUMBERS, PHRASES, TOTALS
-from checkapp.sheets.headings import by_content, column_letters, continued, fold, read_headings
+from checkapp.sheets.headings import by_content, continued, fold, read_headings
 from checkapp.sheets.input_list import read_list
 from checkapp.sheets.preview import MapRefused, read_map
 from checkapp.sheets.table import Row, Sheet
@@ -223,7 +224,7 @@ def test_columns_by_content():
 def test_letters_of_columns_are_those_of_spreadsheet_programs(column):
     from openpyxl.utils import get_column_letter
 
-    assert column_letters(column) == get_column_letter(column + 1)
+    assert letters(column + 1) == get_column_letter(column + 1)
 
 
 def test_maps():

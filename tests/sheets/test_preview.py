@@ -110,7 +110,7 @@ LIST = (("Ch", "Name"), ("1", "Kick"), ("2", "Hat"))
 def test_the_others_are_listed():
     found = preview([sheet("Old", *LIST[:2]), sheet("New", *LIST), sheet("Gear", ("Stools", "4"))])
     assert [one.name for one in found.taken] == ["New"]
-    assert found.others == ("Old: also looks like a list, with 1 lines", "Gear: no list")
+    assert found.others == ("Old: also looks like a list, with 1 line", "Gear: no list")
 
 
 def test_the_sheet_that_is_asked_for_is_taken():
@@ -141,6 +141,29 @@ def test_what_the_reading_could_not_do_stands_with_its_row():
     notes = ("B3: a formula without a result", "row 10001: not read")
     found = preview([sheet("A", ("Ch", "Name"), ("1", "Kick"), ("2", ""), notes=notes)])
     assert found.unclear == ("A: row 10001: not read", "row 3: B3: a formula without a result")
+
+
+def test_what_the_reading_did_and_says_is_not_unclear(tmp_path):
+    from openpyxl import Workbook
+
+    text = tmp_path / "a.csv"
+    text.write_text("Ch,Name,Note\n1,Kick,=SUM(A1)\n")
+    found = preview(read_sheets(text))
+    assert (found.unclear, found.lines[0].note) == ((), "=SUM(A1)")
+    assert any("C2" in note for note in found.taken[0].rows[1].notes)
+    book = Workbook()
+    book.active.append(["Ch", "Name", "Note"])
+    book.active.append([1, "Kick", "old"])
+    book.active.column_dimensions["C"].hidden = True
+    book.save(tmp_path / "a.xlsx")
+    found = preview(read_sheets(tmp_path / "a.xlsx"))
+    assert (found.unclear, found.lines[0].note) == ((), "old")
+    assert any("column C" in note for note in found.taken[0].notes)
+
+
+def test_columns_by_their_letters():
+    found = preview([sheet("A", ("7", "Kick", "x"), ("3", "Hat", ""))], {"column a": "number", "column b": "name"})
+    assert [line.line for line in found.lines] == ["in 7", "in 3"]
 
 
 def test_blank_rows_that_follow_each_other_are_shown_as_one():
