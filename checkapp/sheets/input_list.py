@@ -212,7 +212,8 @@ def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], To
         return "title", (), told
     if is_total(row, state.blocks):
         return "total", (), told
-    section = section_of(row, state.blocks)
+    unread = row.number in state.told and state.told[row.number].unclear
+    section = None if unread else section_of(row, state.blocks)
     if section:
         if not row.hidden:
             _take_section(section, state, told)
