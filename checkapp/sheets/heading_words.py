@@ -38,20 +38,22 @@ PHRASES: dict[Field, frozenset[str]] = {
     ),
     "source": word_set(
         """
-        mic, mics, mic di, mic or di, di, microphone, microphones, mic type, mic model, mike, source
-        type, di mic, input type, mic choice, preferred mic, mikrofon, mikrofone, mikro, mikro di,
-        mik, mic typ, mikrofon di, mikrofontyp, abnahme, mikrofonierung, micro, micros, micro di,
-        microphone di, capteur, prise de son, type de micro, captation, microfono, microfonos, micro
-        o di, tipo de micro, captacion, microfono di, microfoni, ripresa, tipo microfono, microfoon,
-        microfoons, microfoon di, type microfoon, opname
+        type, typ, tipo, mic wish, mikro wunsch, mic, mics, mic di, mic or di, di, microphone,
+        microphones, mic type, mic model, mike, source type, di mic, input type, mic choice,
+        preferred mic, mikrofon, mikrofone, mikro, mikro di, mik, mic typ, mikrofon di, mikrofontyp,
+        abnahme, mikrofonierung, micro, micros, micro di, microphone di, capteur, prise de son, type
+        de micro, captation, microfono, microfonos, micro o di, tipo de micro, captacion, microfono
+        di, microfoni, ripresa, tipo microfono, microfoon, microfoons, microfoon di, type microfoon,
+        opname
         """
     ),
     "phantom": word_set(
         """
-        phantom, 48v, 48 v, 48, p48, ph, phantom power, phan, phant, phantom 48v, 48v phantom,
-        phantomspeisung, phantomspannung, speisung, alimentation fantome, fantome, alim 48v, alim
-        fantome, alimentacion phantom, alimentacion fantasma, fantasma, alimentazione phantom,
-        alimentazione fantasma, fantoomvoeding, phantomvoeding, voeding, 48v power
+        fantoom, fantomspeisung, phantom, 48v, 48 v, 48, p48, ph, phantom power, phan, phant,
+        phantom 48v, 48v phantom, phantomspeisung, phantomspannung, speisung, alimentation fantome,
+        fantome, alim 48v, alim fantome, alimentacion phantom, alimentacion fantasma, fantasma,
+        alimentazione phantom, alimentazione fantasma, fantoomvoeding, phantomvoeding, voeding, 48v
+        power
         """
     ),
     "level": word_set(
@@ -64,15 +66,16 @@ PHRASES: dict[Field, frozenset[str]] = {
     ),
     "stand": word_set(
         """
-        stand, stands, mic stand, stand type, boom, stand clip, clip stand, stativ, stative,
-        mikrofonstativ, mikrostativ, stander, pied, pieds, pied de micro, pied micro, soporte,
-        soportes, pie, pie de micro, pies, asta, aste, supporto, asta microfono, statief, statieven,
-        microfoonstatief, mount, mounting
+        std, staender, stand, stands, mic stand, stand type, boom, stand clip, clip stand, stativ,
+        stative, mikrofonstativ, mikrostativ, stander, pied, pieds, pied de micro, pied micro,
+        soporte, soportes, pie, pie de micro, pies, asta, aste, supporto, asta microfono, statief,
+        statieven, microfoonstatief, mount, mounting
         """
     ),
     "note": word_set(
         """
-        note, notes, comment, comments, remark, remarks, info, additional info, misc, notiz,
+        alternativ, alternative, alternativa, alternatief, alt mic, second choice, obs, bem, opm,
+        rem, note, notes, comment, comments, remark, remarks, info, additional info, misc, notiz,
         notizen, bemerkung, bemerkungen, kommentar, anmerkung, anmerkungen, hinweis, hinweise,
         sonstiges, remarque, remarques, commentaire, commentaires, observations, observation,
         divers, nota, notas, observaciones, comentario, comentarios, commento, commenti,
@@ -81,29 +84,32 @@ PHRASES: dict[Field, frozenset[str]] = {
     ),
     "zone": word_set(
         """
-        zone, area, side, stage side, seite, cote, position, pos, where, place, location, stage
-        position, stage pos, section, group, riser, ort, platz, bereich, buhnenposition, gruppe, wo,
-        standort, emplacement, lieu, secteur, groupe, place sur scene, zona, posicion, ubicacion,
-        lugar, grupo, seccion, posizione, luogo, gruppo, settore, dove, area palco, plaats, plek,
-        positie, groep, waar, locatie, podiumpositie, donde, ou
+        positie op podium, position auf der buhne, posizione palco, posicion en escenario, position
+        sur scene, zone, area, side, stage side, seite, cote, position, pos, where, place, location,
+        stage position, stage pos, section, group, riser, ort, platz, bereich, buhnenposition,
+        gruppe, wo, standort, emplacement, lieu, secteur, groupe, place sur scene, zona, posicion,
+        ubicacion, lugar, grupo, seccion, posizione, luogo, gruppo, settore, dove, area palco,
+        plaats, plek, positie, groep, waar, locatie, podiumpositie, donde, ou
         """
     ),
     "box": word_set(
         """
-        box, stagebox, stage box, sub box, subbox, sub snake, subsnake, sub, snake, multicore,
-        multi, drop, drop box, dropbox, patch, stage patch, patching, stage rack, stagerack, rack,
-        buhnenbox, unterverteiler, verteiler, boitier, boitier de scene, boite de scene, patch
-        scene, sous patch, multipaire, caja, caja de escenario, cajetin, manguera, subcaja, scatola,
-        stage box palco, ciabatta, multicavo, podiumkast, kast, kastje, subkast, stagekast, doos, sb
+        stageblok, podiumblok, stage block, box, stagebox, stage box, sub box, subbox, sub snake,
+        subsnake, sub, snake, multicore, multi, drop, drop box, dropbox, patch, stage patch,
+        patching, stage rack, stagerack, rack, buhnenbox, unterverteiler, verteiler, boitier,
+        boitier de scene, boite de scene, patch scene, sous patch, multipaire, caja, caja de
+        escenario, cajetin, manguera, subcaja, scatola, stage box palco, ciabatta, multicavo,
+        podiumkast, kast, kastje, subkast, stagekast, doos, sb
         """
     ),
     "port": word_set(
         """
-        port, box in, box input, box port, box ch, box channel, stagebox in, stagebox input,
-        stagebox ch, stagebox port, socket, jack, connector, box no, sub ch, sub in, snake ch, drop
-        ch, multicore ch, patch ch, buchse, anschluss, steckplatz, box eingang, box kanal, box nr,
-        prise, entree boitier, port boitier, toma, puerto, entrada caja, presa, porta, ingresso box,
-        canale box, aansluiting, poort, ingang kast, kast ingang, box out, box output
+        way, ways, stage input, stage in, stage ch, stage channel, stage port, weg, port, box in,
+        box input, box port, box ch, box channel, stagebox in, stagebox input, stagebox ch, stagebox
+        port, socket, jack, connector, box no, sub ch, sub in, snake ch, drop ch, multicore ch,
+        patch ch, buchse, anschluss, steckplatz, box eingang, box kanal, box nr, prise, entree
+        boitier, port boitier, toma, puerto, entrada caja, presa, porta, ingresso box, canale box,
+        aansluiting, poort, ingang kast, kast ingang, box out, box output
         """
     ),
     "ignore": word_set(
@@ -136,27 +142,28 @@ OUTPUT_NAMES = word_set(
 """Headings of the name of an output."""
 EITHER = word_set(
     """
-        source, sources, quelle, quellen, instrument, instruments, instrumente, fuente, fuentes,
-        instrumento, instrumentos, sorgente, sorgenti, strumento, strumenti, bron, bronnen,
-        instrumenten, input source, signalquelle, klangquelle
+        instr, strum, source, sources, quelle, quellen, instrument, instruments, instrumente,
+        fuente, fuentes, instrumento, instrumentos, sorgente, sorgenti, strumento, strumenti, bron,
+        bronnen, instrumenten, input source, signalquelle, klangquelle
         """
 )
 """Headings above the name in one list and above the microphone in another: the source if there is a name besides."""
 INPUT_SECTIONS = word_set(
     """
-        input patch, input, inputs, input list, inputlist, inputs list, channels, channel list, eingange,
-        eingang, kanalliste, kanalbelegung, belegung, entrees, liste des entrees, entradas, lista de
-        entradas, ingressi, lista ingressi, ingangen, ingangslijst, kanalenlijst, patch entrees, in,
-        lista de canales, lista canali, inputliste, eingangsliste
+        input patch, input, inputs, input list, inputlist, inputs list, channels, channel list,
+        eingange, eingang, kanalliste, kanalbelegung, belegung, entrees, liste des entrees,
+        entradas, lista de entradas, ingressi, lista ingressi, ingangen, ingangslijst, kanalenlijst,
+        patch entrees, in, lista de canales, lista canali, inputliste, eingangsliste
         """
 )
 """What stands above, or on the tab of, a list of inputs."""
 OUTPUT_SECTIONS = word_set(
     """
-        output patch, output, outputs, output list, monitor list, iem mixes, outputlist, out, outs, ausgange, ausgang,
-        ausgangsliste, outputliste, sorties, sortie, liste des sorties, patch sorties, salidas, lista de salidas,
-        uscite, lista uscite, uitgangen, uitgangslijst, monitors, monitor mixes, mixes, auxes,
-        monitor, monitore, monitorwege, retours, monitores, monitorlijst
+        output patch, output, outputs, output list, monitor list, iem mixes, outputlist, out, outs,
+        ausgange, ausgang, ausgangsliste, outputliste, sorties, sortie, liste des sorties, patch
+        sorties, salidas, lista de salidas, uscite, lista uscite, uitgangen, uitgangslijst,
+        monitors, monitor mixes, mixes, auxes, monitor, monitore, monitorwege, retours, monitores,
+        monitorlijst
         """
 )
 """What stands above, or on the tab of, a list of outputs."""

@@ -239,3 +239,30 @@ def test_maps():
 def test_maps_that_cannot_be(text, said):
     with pytest.raises(MapRefused, match=said):
         read_map(text)
+
+
+@pytest.mark.parametrize(
+    ("headings", "expected"),
+    [
+        ("Ch|Input|Mic|Stand|Insert|Notes", "number name source stand ignore note"),
+        (
+            "Channel Number|Channel Name|Microphone Type|Mic Stand|Phantom Power (Y/N)",
+            "number name source stand phantom",
+        ),
+        (
+            "Kanal|Instrument|Mikrofon / DI|Phantom|Stativ|Position|Stagebox / Port",
+            "number name source phantom stand zone port",
+        ),
+        ("Nr.|Eingang|Mikro-Wunsch|Alternativ|Stativ|48 V", "number name source note stand phantom"),
+        ("Tranche|Source|Micro|Pied|Patch|48v", "number name source stand box phantom"),
+        ("Nº|Canal|Micrófono/DI|Soporte|Phantom", "number name source stand phantom"),
+        ("N.|Canale|Microfono o DI|Asta|Phantom|Ciabatta", "number name source stand phantom box"),
+        ("Kanaal|Bron|Mic/DI|Statief|48V|Opmerking|Stageblok", "number name source stand phantom note box"),
+        ("FOH|MON|Instrument|Mic|Stand", "number ignore name source stand"),
+        ("Desk Ch|Stage Rack|Input|Name|Mic", "number box port name source"),
+        ("Ausgang|Ziel|Typ|Bemerkung", "number name source note"),
+        ("Ch|Instr.|Mic.|Std.|Ph.", "number name source stand phantom"),
+    ],
+)
+def test_headings_as_lists_have_them(headings, expected):
+    assert " ".join(map(str, fields(*headings.split("|")))) == expected
