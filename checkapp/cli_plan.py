@@ -3,11 +3,14 @@
 import json
 from collections.abc import Iterable
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
 import typer
 
 from checkapp.cli_journal import Json
+
+if TYPE_CHECKING:
+    from checkapp.show.plan_importing import Wanted
 
 plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The plan file itself.")
 
@@ -70,6 +73,9 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
     plan: Annotated[
         Path | None, typer.Option("--plan", help="For a workbook of plan export: the plan to edit; default: OUT.")
     ] = None,
+    onto: Annotated[
+        Path | None, typer.Option("--onto", help="Put the list on this plan's boxes, with the fewest re-plugs.")
+    ] = None,
     as_json: Json = False,
 ) -> None:
     """An input list out of a spreadsheet as a plan, and what every row became. Status 1 when strict and unclear."""
@@ -81,6 +87,8 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
         _say(workbook_importing.document(brought), workbook_importing.told(brought), as_json=as_json)
         return
     wanted = plan_importing.Wanted(columns or (), keep_as, name, owner, only, strict, force)
+    if onto is not None:
+        _put_onto(sheet, onto, out, wanted, as_json=as_json)
     done = plan_importing.import_list(sheet, out, wanted)
     if as_json:
         print_json(plan_importing.document(done))
@@ -89,6 +97,19 @@ def plan_import(  # noqa: PLR0913  a command has as many arguments as it has opt
 
         print_import(done)
     raise typer.Exit(plan_importing.status(done))
+
+
+def _put_onto(sheet: Path, onto: Path, out: Path, wanted: "Wanted", *, as_json: bool) -> NoReturn:
+    from checkapp.show import list_onto
+
+    done = list_onto.list_onto(sheet, onto, out, wanted)
+    if as_json:
+        print_json(list_onto.document(done))
+    else:
+        from checkapp.show.list_onto_text import print_onto
+
+        print_onto(done)
+    raise typer.Exit(list_onto.status(done))
 
 
 @plan_app.command("diff")

@@ -33,7 +33,11 @@ if TYPE_CHECKING:
 
 
 class Wanted(NamedTuple):
-    """A line of the new list. ``level`` is None where the list does not say it, and for outputs."""
+    """A line of the new list. ``level`` is None where the list does not say it, and for outputs.
+
+    ``port``: where the list says that it is plugged, if the rig has such a port; taken where it takes the line, and of
+    several lines that name it by the first.
+    """
 
     direction: Direction
     number: int
@@ -41,6 +45,7 @@ class Wanted(NamedTuple):
     level: Level | None = None
     phantom: bool = False
     zone: str | None = None
+    port: Port | None = None
 
 
 class Placed(NamedTuple):
@@ -145,15 +150,25 @@ def _costs(rig: Rig, lines: Sequence[Wanted], old: Sequence[Line | None], ports:
     costs = np.full((len(lines), len(ports) + len(lines)), np.inf)
     costs[:, len(ports) :] = no_port
     zones, left = _zones(rig), _left(rig, old)
+    named = _named(rig, lines, ports)
     for row, (one, before) in enumerate(zip(lines, old, strict=True)):
         stays = None if before is None else known_port(before.port)
         for column, port in enumerate(ports):
-            if _fits(rig, one, port):
+            if _fits(rig, one, port) and named.get(row, port) == port:
                 cost = 0.0 if port == stays else replug
                 cost += elsewhere * (one.zone is not None and same_name(one.zone) not in zones.get(port.code, ()))
                 cost += taken * (port in left) + column / len(ports)
                 costs[row, column] = cost
     return costs
+
+
+def _named(rig: Rig, lines: Sequence[Wanted], ports: Sequence[Port]) -> dict[int, Port]:
+    """The ports that the list itself gives, by the place of the line."""
+    found: dict[int, Port] = {}
+    for row, one in enumerate(lines):
+        if one.port is not None and one.port in ports and one.port not in found.values() and _fits(rig, one, one.port):
+            found[row] = one.port
+    return found
 
 
 def _zones(rig: Rig) -> dict[str, set[str]]:

@@ -79,10 +79,7 @@ def import_list(sheet: Path, out: Path, wanted: Wanted | None = None) -> Importe
 def prepare(sheet: Path, wanted: Wanted | None = None) -> Imported:
     """The same without writing the plan: what a preview shows. Errors as in `import_list`."""
     wanted = wanted or Wanted()
-    asked = asked_columns(wanted.columns)
-    found = preview(read_sheets(sheet), asked, wanted.only_sheet)
-    if wanted.keep_as is not None:
-        keep_columns(wanted.keep_as, asked)
+    found = read_lines(sheet, wanted)
     name = one_line(wanted.name) if wanted.name is not None else _name_of(sheet)
     if not name:
         raise ListNotTaken("the rig needs a name; give one with --name")
@@ -96,6 +93,15 @@ def prepare(sheet: Path, wanted: Wanted | None = None) -> Imported:
             f"{MOST_BYTES // 1_000_000} MB is read; split the list"
         )
     return Imported(sheet, found, wanted.strict, name, owner, content, kept_as=wanted.keep_as)
+
+
+def read_lines(sheet: Path, wanted: Wanted) -> Preview:
+    """The lines of the list, and what every row became. `SheetRefused`, `MapRefused`, `NoList`."""
+    asked = asked_columns(wanted.columns)
+    found = preview(read_sheets(sheet), asked, wanted.only_sheet)
+    if wanted.keep_as is not None:
+        keep_columns(wanted.keep_as, asked)
+    return found
 
 
 def status(done: Imported) -> int:
