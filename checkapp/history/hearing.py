@@ -76,6 +76,7 @@ class RigHeard:
         self._rans = {digest: Ran(used.lines, changes) for digest, used in self.used.items()}
         self._number, self._lines = number, Numbered()
         self._plans = {digest: PlanLines(self._versions(ran), len(changes)) for digest, ran in self._rans.items()}
+        self._found: dict[tuple[str | None, str | None, bytes], Numbers] = {}
         self.of_show: dict[str | None, list[Deed]] = {}
         for deed in done.deeds:
             self.of_show.setdefault(deed.entry.show, []).append(deed)
@@ -92,6 +93,11 @@ class RigHeard:
     def known_lines(self) -> int:
         """How many lines have numbers so far."""
         return len(self._lines)
+
+    @property
+    def changed(self) -> bool:
+        """Whether anything was ever swapped or moved."""
+        return bool(self._clocks)
 
     def moments(self, plan: str | None, said: Said, lines: Numbers, read: Read) -> Numbers:
         """How many changes came before each of these marks; only where it matters they are read one by one."""
@@ -113,6 +119,17 @@ class RigHeard:
             return np.array([self._number(item, "")], np.int64)
         known = self._plans.get(plan or "")
         return known.through(lines, moments) if known else np.empty(0, np.int64)
+
+    def through_unchanged(self, plan: str | None, item: str | None, met: NDArray[np.bool_]) -> Numbers:
+        """The same of a rig on which nothing was ever changed; ``met`` says of each line whether it was marked.
+
+        One check is mostly as the other, and the items of the same lines are found once.
+        """
+        key = (plan, item, met.tobytes())
+        if key not in self._found:
+            lines = np.flatnonzero(met)
+            self._found[key] = self.through(plan, item, lines, np.zeros(len(lines), np.int64))
+        return self._found[key]
 
     def path(self, mark: Mark, line: str, clock: str) -> Path:
         """What a line ran through when it was marked, names as the rig has them."""
@@ -183,17 +200,21 @@ class ShowHeard:
         heard.last_at = max(one.last_at for one, _ in told)
         heard.crew = frozenset().union(*(one.by for one, _ in told))
         lines = [self._rig.lines(one.lines) for one, _ in told]
-        heard.lines = int(np.count_nonzero(self._met(lines)))
-        self._items(heard, told, lines)
+        met = self._met(lines)
+        heard.lines = int(np.count_nonzero(met))
+        ways = {_way(mark) for _, mark in told}
+        if self._rig.changed or len(ways) > 1:
+            self._items(heard, told, lines)
+        else:
+            heard.items.append(self._rig.through_unchanged(*ways.pop(), met))
         return heard, [(one, mark, numbers) for (one, mark), numbers in zip(told, lines, strict=True)]
 
     def _items(self, heard: Heard, told: list[tuple[Said, Mark]], lines: list[Numbers]) -> None:
         """The items of all lines that were marked by one plan, at once."""
         by_plan: dict[tuple[str | None, str | None], list[tuple[Numbers, Numbers]]] = {}
         for (one, mark), numbers in zip(told, lines, strict=True):
-            key = (mark.plan, None if mark.plan else mark.item)
             moments = self._rig.moments(mark.plan, one, numbers, self._read)
-            by_plan.setdefault(key, []).append((numbers, moments))
+            by_plan.setdefault(_way(mark), []).append((numbers, moments))
         for (plan, item), many in by_plan.items():
             numbers, moments = (np.concatenate(arrays) for arrays in zip(*many, strict=True))
             heard.items.append(self._rig.through(plan, item, numbers, moments))
@@ -237,3 +258,8 @@ class ShowHeard:
 
 def _mark_of(said: Said) -> Mark | None:
     return kinds.mark_of("", read_detail(said.detail))
+
+
+def _way(mark: Mark) -> tuple[str | None, str | None]:
+    """What tells the items of a mark: the plan, or on an old record without one the item."""
+    return mark.plan, None if mark.plan else mark.item

@@ -161,7 +161,7 @@ def _life_lines(row: ItemRow) -> list[str]:
     lines = [f"{row.advice}: {row.reason}"]
     if row.rate is not None and row.low is not None and row.high is not None:
         low, high = 100 * row.low, 100 * row.high
-        lines.append(f"{100 * row.rate:.2g} faults in 100 checks; surely (90 %) between {low:.2g} and {high:.2g}")
+        lines.append(f"{100 * row.rate:.2g} faults in 100 checks; {low:.2g} to {high:.2g} with a chance of 90 %")
     if row.trend.p is not None:
         lines.append(f"trend: {row.trend.word}, p {row.trend.p:.2g}")
     if life.bench is not None:

@@ -29,7 +29,7 @@ LIFE = LifeView(
     item="SM.XL90",
     title="SM.XL90, cable",
     status="faulty",
-    lines=("retire: 7 faults in 30 checks", "20 faults in 100 checks; surely (90 %) between 11 and 33"),
+    lines=("retire: 7 faults in 30 checks", "20 faults in 100 checks; 11 to 33 with a chance of 90 %"),
     events=(("2031-05-30 20:05", "again, hum, in 1, swap for XL99, Night 30, JD"),),
 )
 
