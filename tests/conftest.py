@@ -47,11 +47,16 @@ def a_home_of_its_own(tmp_path_factory):
         yield
 
 
-HUB_TESTS = {f"tests/{name}.py" for name in ("journal/test_hub", "journal/test_sync", "show/test_syncing")}
+TOGETHER = {
+    **{f"tests/{name}.py": "hub" for name in ("journal/test_hub", "journal/test_sync", "show/test_syncing")},
+    "tests/show/test_demo.py": "demo",
+    "tests/history/test_tours.py": "tours",
+}
 
 
 def pytest_xdist_make_scheduler(config, log):
-    """The tests of the hub all in one process, so that one server does for them, and dies only where it should.
+    """Some tests all in one process: those of the hub, so that one server does for them, and dies only where it should;
+    those that share what takes long to make.
 
     The mark that pytest-xdist 3.8 has for that does nothing under pytest 9.2.
     """
@@ -59,7 +64,7 @@ def pytest_xdist_make_scheduler(config, log):
 
     class Scheduling(LoadGroupScheduling):
         def _split_scope(self, nodeid):
-            return "hub" if nodeid.partition("::")[0] in HUB_TESTS else super()._split_scope(nodeid)
+            return TOGETHER.get(nodeid.partition("::")[0]) or super()._split_scope(nodeid)
 
     return Scheduling(config, log)
 

@@ -7,8 +7,6 @@ from scipy.stats import binom
 from tour_figures import Figures, figures
 from tours import KindOf, Tour, least_mean, poisson, reach, toured
 
-pytestmark = pytest.mark.xdist_group("tours")  # the tours are reckoned once, by one worker
-
 TOURS = range(11, 31)
 OFTEN = Tour(kinds={"source": KindOf(20, 0.06, bad=1), "cable": KindOf(40, 0.08, bad=2), "box": KindOf(8, 0.01)})
 
