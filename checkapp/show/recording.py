@@ -1,7 +1,7 @@
 """Writing to the journal: the rig, the show and the check that a mark needs are written before it, each once."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from checkapp.journal import kinds
@@ -11,7 +11,7 @@ from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
 from checkapp.journal.state import Show, ShowState, read_show_state, read_shows
 from checkapp.journal.story import rigs_used
-from checkapp.rig.errors import CheckappError, printable
+from checkapp.rig.errors import CheckappError, UnknownCode, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
 from checkapp.show.device_record import record_of
@@ -32,6 +32,7 @@ class Recorder:
     rig: Rig
     now_ms: Callable[[], int] = clock.now_ms
     _known: bool = field(default=False, init=False, repr=False, compare=False)
+    _used: dict[str, kinds.RigUsed] = field(default_factory=dict, init=False, repr=False, compare=False)
     _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
 
     def running(self) -> Rig:
@@ -110,8 +111,32 @@ class Recorder:
         return wanted
 
     def state(self, show: str, key: str | None = None) -> ShowState:
-        """Where a show's check stands."""
-        return read_show_state(self.journal, self.rig.name, show, key)
+        """Where a show's check stands.
+
+        While the check is open, marks that were made by another version of the plan do not count any more where that
+        has the line run through other items.
+        """
+        state = read_show_state(self.journal, self.rig.name, show, key)
+        return state if state.signed_off else self._by_this_plan(state)
+
+    def _by_this_plan(self, state: ShowState) -> ShowState:
+        by_others = [mark for mark in state.lines.values() if mark.plan not in (None, self.rig.digest)]
+        again = {mark.line: mark for mark in by_others if self._runs_otherwise(mark.line, mark.plan or "")}
+        if not again:
+            return state
+        lines = {line: mark for line, mark in state.lines.items() if line not in again}
+        return replace(state, lines=lines, again={**state.again, **again})
+
+    def _runs_otherwise(self, line: str, plan: str) -> bool:
+        """Whether a line of the rig had other items by another version of its plan, as far as that is known."""
+        if plan not in self._used:
+            self._used |= rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name)
+        before = self._used[plan].lines.get(line) if plan in self._used else None
+        try:
+            now = {item.name for item in self.rig.path(line)}
+        except UnknownCode:
+            return False
+        return before is not None and {name for name, _ in before} != now
 
     def need_check(self, show: str, by: str | None) -> str:
         """The key of the show's open check, which is opened when there is none."""

@@ -1,0 +1,60 @@
+"""Where a check stands when the plan changes under it: lines that run otherwise are to be marked again."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from checkapp.show.marking import Where, mark
+from checkapp.show.session import Session
+from checkapp.show.standing import state_of, text_of
+
+PLANS = Path(__file__).parents[2] / "plans"
+LINES = [*(f"in {number}" for number in (1, 2, 3, 4, 5, 6)), "out 1", "out 2"]
+
+
+@pytest.fixture
+def checked(tmp_path):
+    """A plan of which every line is marked ok, and the same plan with another port for one line, in the same rig."""
+    for name in ("small.toml", "kinds.toml"):
+        shutil.copy(PLANS / name, tmp_path)
+    old, new = tmp_path / "small.toml", tmp_path / "next.toml"
+    new.write_text(old.read_text().replace('"STOVE in 4"', '"STOVE in 6"') + "# handed out on Friday\n")
+    for line in LINES:
+        mark(Where(old, "Night 1", journal=tmp_path / "j.db"), line, "ok")
+    return old, new, tmp_path / "j.db"
+
+
+def test_a_line_that_runs_otherwise_by_the_new_plan_is_to_be_marked_again_and_no_other(checked):
+    old, new, journal = checked
+    assert set(state_of(old, "Night 1", journal).marks) == set(LINES)
+    found = state_of(new, "Night 1", journal)
+    assert set(found.marks) == set(LINES) - {"in 4"}
+    assert set(found.again) == {"in 4"}
+    assert "  open    in 4    Fiddle vocal  again: was ok" in text_of(found)
+    mark(Where(new, "Night 1", journal=journal), "in 4", "ok")
+    assert set(state_of(new, "Night 1", journal).marks) == set(LINES)
+
+
+def test_a_plan_with_other_words_alone_asks_for_nothing_again(checked):
+    old, _, journal = checked
+    old.write_text(old.read_text() + "# a comment\n")
+    assert state_of(old, "Night 1", journal).again == {}
+
+
+def test_the_walk_begins_with_it(checked, tmp_path):
+    _, new, journal = checked
+    session = Session(journal, home=tmp_path)
+    session.open_rig(str(new))
+    assert session.start_check("Night 1", "", "", "AB").line == "in 4"
+    session.close()
+
+
+def test_a_check_that_is_signed_off_stays_as_it_was(checked, tmp_path):
+    old, new, journal = checked
+    session = Session(journal, home=tmp_path)
+    session.open_rig(str(old))
+    session.start_check("Night 1", "", "", "AB")
+    session.sign_off()
+    session.close()
+    assert set(state_of(new, "Night 1", journal).marks) == set(LINES)
