@@ -32,7 +32,7 @@ if TYPE_CHECKING:
     Costs = NDArray[np.float64]
 
 
-class Wanted(NamedTuple):
+class NewLine(NamedTuple):
     """A line of the new list. ``level`` is None where the list does not say it, and for outputs.
 
     ``port``: where the list says that it is plugged, if the rig has such a port; taken where it takes the line, and of
@@ -51,7 +51,7 @@ class Wanted(NamedTuple):
 class Placed(NamedTuple):
     """A line of the new list with its port (None: there is none for it), and the old line that goes on as it."""
 
-    wanted: Wanted
+    wanted: NewLine
     port: Port | None
     old: Line | None
 
@@ -61,7 +61,7 @@ class Placed(NamedTuple):
         return self.old is not None and self.port == known_port(self.old.port)
 
 
-def placed_onto(rig: Rig, lines: Sequence[Wanted]) -> tuple[Placed, ...]:
+def placed_onto(rig: Rig, lines: Sequence[NewLine]) -> tuple[Placed, ...]:
     """Each of the lines with its port, in the order given."""
     found: dict[int, Placed] = {}
     for direction in ("in", "out"):
@@ -82,14 +82,14 @@ def gone(rig: Rig, placed: Sequence[Placed]) -> tuple[Line, ...]:
     return tuple(line for line in rig.lines if line.line not in kept)
 
 
-def _placed(rig: Rig, direction: Direction, lines: Sequence[Wanted]) -> list[Placed]:
+def _placed(rig: Rig, direction: Direction, lines: Sequence[NewLine]) -> list[Placed]:
     old = _going_on(rig, direction, lines)
     ports = _ports(rig, direction)
     chosen = _assigned(rig, lines, old, ports)
     return [Placed(one, port, before) for one, port, before in zip(lines, chosen, old, strict=True)]
 
 
-def _going_on(rig: Rig, direction: Direction, lines: Sequence[Wanted]) -> list[Line | None]:
+def _going_on(rig: Rig, direction: Direction, lines: Sequence[NewLine]) -> list[Line | None]:
     """For each line the old one of its name; of several the first that is left."""
     by_name: defaultdict[str, list[Line]] = defaultdict(list)
     for line in rig.lines:
@@ -112,7 +112,7 @@ def _ports(rig: Rig, direction: Direction) -> list[Port]:
     return found
 
 
-def _fits(rig: Rig, one: Wanted, port: Port) -> bool:
+def _fits(rig: Rig, one: NewLine, port: Port) -> bool:
     """Whether the box that the port is on, or the one that its passive box feeds, takes the line."""
     box = None if port.code == DESK else rig.fed_box(port.code)
     if one.direction == "out" or box is None:
@@ -122,7 +122,7 @@ def _fits(rig: Rig, one: Wanted, port: Port) -> bool:
 
 
 def _assigned(
-    rig: Rig, lines: Sequence[Wanted], old: Sequence[Line | None], ports: Sequence[Port]
+    rig: Rig, lines: Sequence[NewLine], old: Sequence[Line | None], ports: Sequence[Port]
 ) -> list[Port | None]:
     """The port of each line, all costs together as low as can be; then lines that may change places in order."""
     import numpy as np
@@ -139,7 +139,7 @@ def _assigned(
     return [ports[at] if at < len(ports) else None for at in columns[again].tolist()]
 
 
-def _costs(rig: Rig, lines: Sequence[Wanted], old: Sequence[Line | None], ports: Sequence[Port]) -> Costs:
+def _costs(rig: Rig, lines: Sequence[NewLine], old: Sequence[Line | None], ports: Sequence[Port]) -> Costs:
     """What it costs to put each line into each port; behind the ports a column a line for having none.
 
     Of nothing that is to be avoided can there be so many that they outweigh one of the next worse kind.
@@ -162,7 +162,7 @@ def _costs(rig: Rig, lines: Sequence[Wanted], old: Sequence[Line | None], ports:
     return costs
 
 
-def _named(rig: Rig, lines: Sequence[Wanted], ports: Sequence[Port]) -> dict[int, Port]:
+def _named(rig: Rig, lines: Sequence[NewLine], ports: Sequence[Port]) -> dict[int, Port]:
     """The ports that the list itself gives, by the place of the line."""
     found: dict[int, Port] = {}
     for row, one in enumerate(lines):

@@ -56,12 +56,17 @@ class Alike:
 
         From the factor's chances and those of the rows (row, outcome). An open mark has one column here.
         """
-        shares = np.divide(chances[1:], chances[:1], out=np.zeros_like(chances[1:]), where=chances[:1] > 0)
+        shares = private_shares(chances)
         if self.open:
             alone: Reals = (shares * weights).sum(axis=1)[:, None, :]
             return alone
         found: Reals = shares.transpose(0, 2, 1) @ weights
         return found
+
+
+def private_shares(chances: Reals) -> Reals:
+    """The chance of each private item given the mark, from the factor's chances: (item, row, outcome)."""
+    return np.divide(chances[1:], chances[:1], out=np.zeros_like(chances[1:]), where=chances[:1] > 0)
 
 
 def alike(

@@ -16,7 +16,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 import numpy as np
 
-from checkapp.diagnose.alike import alike
+from checkapp.diagnose.alike import alike, private_shares
 from checkapp.diagnose.case import log_chance
 from checkapp.diagnose.classes import Counting
 
@@ -160,8 +160,7 @@ class Joint:
     def _chances(self) -> Reals:
         rows = [self._bits.T.astype(float)]
         for like, said, at, _ in self.groups:
-            full = said.full(at)
-            shares = np.divide(full[1:], full[:1], out=np.zeros_like(full[1:]), where=full[:1] > 0)
+            shares = private_shares(said.full(at))
             for column in like.columns:
                 places = [place for place, its in like.marks if its == column]
                 for items in zip(*(self.frame.plan.private[place] for place in places), strict=True):

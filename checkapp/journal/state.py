@@ -60,9 +60,9 @@ class ShowState:
     """One check of a show, and what there is of the show around it.
 
     ``check`` is None when the show has none. ``lines`` holds the latest mark of each line that has one that counts;
-    ``again`` the latest marks that count no more, after a repair that cleared, a swap or a move: such lines are to be
-    marked again. ``marks`` are all marks of the check that were not undone, ``repairs`` all repairs of the show, both
-    in the order of the story.
+    ``again`` the latest marks that count no more, after a repair that cleared, a swap, a move or by another plan: such
+    lines are to be marked again. ``marks`` are all marks of the check that were not undone, ``repairs`` all repairs of
+    the show, both in the order of the story.
     """
 
     rig: str

@@ -155,8 +155,8 @@ def _chain_codes() -> Iterator[str]:
         yield from ("".join(letters) for letters in product(_LETTERS, repeat=length))
 
 
-def _owner(name: str) -> str:
-    """The first letters of the name's words; ``RIG`` where it has none of A to Z and 0 to 9."""
+def owner_mark(name: str) -> str:
+    """A mark for the owner: the first letters of the name's words, up to four; ``RIG`` where it has none."""
     plain = unicodedata.normalize("NFKD", name).upper()
     words = re.findall(r"[A-Z0-9]+", plain.encode("ascii", "ignore").decode())
     return "".join(islice((word[0] for word in words), 4)) or "RIG"
@@ -165,7 +165,7 @@ def _owner(name: str) -> str:
 def _parts(
     name: str, sizes: Sequence[Size], boxes: Sequence[_Box], chains: Sequence[tuple[str, list[_Box]]]
 ) -> Iterator[str]:
-    rig = {"name": name, "owner": _owner(name), "version": 1}
+    rig = {"name": name, "owner": owner_mark(name), "version": 1}
     yield (
         "# A plan to start from. All figures in it are invented: put in those of your own gear, from its\n"
         "# papers. `checkapp review` says what cannot work, `checkapp tags` prints the labels."

@@ -9,8 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.changeover.carried import carried
-from checkapp.changeover.onto import Wanted as Line
-from checkapp.changeover.onto import gone, placed_onto, replugs
+from checkapp.changeover.onto import NewLine, gone, placed_onto, replugs
 from checkapp.rig.codes import Port, known_port
 from checkapp.rig.errors import printable
 from checkapp.rig.model import Input
@@ -19,7 +18,7 @@ from checkapp.rig.rewrite import rewritten
 from checkapp.rig.toml_text import data_of
 from checkapp.rig.writing import replace_file
 from checkapp.show import comparing
-from checkapp.show.new_plan import FileIsThere
+from checkapp.show.new_plan import check_new
 from checkapp.show.plan_importing import ListNotTaken, Wanted, read_lines
 
 if TYPE_CHECKING:
@@ -86,26 +85,26 @@ def list_onto(sheet: Path, onto: Path, out: Path, wanted: Wanted) -> Onto:
     done = Onto(sheet, found, placed, new.unplaced, new.dropped, compared)
     if wanted.strict and (found.unclear or new.unplaced):
         return done
-    if out.exists() and not wanted.force:
-        raise FileIsThere(f"{printable(str(out))} is there already; name another file, or add --force")
+    if not wanted.force:
+        check_new(out)
     replace_file(out, content)
     return replace(done, written=out)
 
 
-def _line(line: ListLine) -> Line:
+def _line(line: ListLine) -> NewLine:
     said = line.plugged
     plugged = None if said is None else Port(said.code, line.direction, said.port)
-    return Line(line.direction, line.number, line.name, line.level, line.phantom, line.zone or None, plugged)
+    return NewLine(line.direction, line.number, line.name, line.level, line.phantom, line.zone or None, plugged)
 
 
-def _others(rig: Rig, lines: Sequence[ListLine]) -> Iterator[Line]:
+def _others(rig: Rig, lines: Sequence[ListLine]) -> Iterator[NewLine]:
     """The lines of the rig of a direction that the list says nothing of, as they are."""
     said = {line.direction for line in lines}
     for line in rig.lines:
         port = known_port(line.port)
         if port.direction not in said:
             level, phantom = (line.level, line.phantom) if isinstance(line, Input) else (None, False)
-            yield Line(port.direction, line.number, line.name, level, phantom, line.zone, port)
+            yield NewLine(port.direction, line.number, line.name, level, phantom, line.zone, port)
 
 
 def status(done: Onto) -> int:

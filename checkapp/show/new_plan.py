@@ -76,7 +76,7 @@ def new_plan(asked: Wanted, *, force: bool = False) -> Started:
     made = started(asked.name, asked.inputs, asked.outputs, asked.sizes)
     if asked.out is not None:
         if not force:
-            _check_new(asked.out)
+            check_new(asked.out)
         replace_file(asked.out, made.text.encode())
     return made
 
@@ -91,7 +91,8 @@ def made_words(asked: Wanted, made: Started) -> str:
     return f"{file}: {lines}, {boxes}. Put in names and gear, then: checkapp review {file}"
 
 
-def _check_new(out: Path) -> None:
+def check_new(out: Path) -> None:
+    """`FileIsThere`: there is such a file, and nobody said that it may go."""
     if out.exists():
         raise FileIsThere(f"{printable(str(out))} is there already; name another file, or add --force")
 
@@ -99,7 +100,7 @@ def _check_new(out: Path) -> None:
 def _new_file(force: bool) -> Callable[[str], Path]:
     def read(text: str) -> Path:
         if not force:
-            _check_new(Path(text))
+            check_new(Path(text))
         return Path(text)
 
     return read

@@ -1,7 +1,6 @@
 """A list out of a spreadsheet as a plan, asked by a command: what it became, and whether a plan was written."""
 
 import re
-import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -10,6 +9,7 @@ from checkapp.rig.codes import OWNER_PATTERN
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.sheet import MOST_BYTES
+from checkapp.rig.starting import owner_mark
 from checkapp.rig.writing import replace_file
 from checkapp.sheets.input_list import ReadRow, ReadSheet
 from checkapp.sheets.lines import ListLine, one_line
@@ -17,9 +17,7 @@ from checkapp.sheets.preview import Preview, preview
 from checkapp.sheets.reading import read_sheets
 from checkapp.sheets.starting_plan import starting_plan
 from checkapp.show.column_maps import asked_columns, keep_columns
-from checkapp.show.new_plan import FileIsThere
-
-_NO_INITIALS = "RIG"
+from checkapp.show.new_plan import check_new
 
 
 class ListNotTaken(CheckappError):
@@ -69,8 +67,8 @@ def import_list(sheet: Path, out: Path, wanted: Wanted | None = None) -> Importe
     if found.strict and found.found.unclear:
         return found
     replaced = out.exists()
-    if replaced and not (wanted and wanted.force):
-        raise FileIsThere(f"{printable(str(out))} is there already; name another file, or add --force")
+    if not (wanted and wanted.force):
+        check_new(out)
     load_plan(out, found.content)
     replace_file(out, found.content)
     return replace(found, written=out, replaced=replaced)
@@ -83,7 +81,7 @@ def prepare(sheet: Path, wanted: Wanted | None = None) -> Imported:
     name = one_line(wanted.name) if wanted.name is not None else _name_of(sheet)
     if not name:
         raise ListNotTaken("the rig needs a name; give one with --name")
-    owner = wanted.owner if wanted.owner is not None else _initials(name)
+    owner = wanted.owner if wanted.owner is not None else owner_mark(name)
     if not re.fullmatch(OWNER_PATTERN, owner):
         raise ListNotTaken(f'owner "{printable(owner, 20)}" cannot be; give 1 to 4 of A-Z and 0-9')
     content = starting_plan(found.lines, name, owner, sheet.name).encode()
@@ -113,12 +111,6 @@ def _name_of(sheet: Path) -> str:
     """A name for the rig from that of the file."""
     shown = "".join(c if c.isprintable() else " " for c in sheet.stem)
     return " ".join(shown.replace("_", " ").split())[:100].strip() or "Rig"
-
-
-def _initials(name: str) -> str:
-    """A mark for the owner: the first letters of the name's words, up to four."""
-    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().upper()
-    return "".join(word[0] for word in re.findall(r"[A-Z0-9]+", plain))[:4] or _NO_INITIALS
 
 
 def document(done: Imported) -> dict[str, object]:

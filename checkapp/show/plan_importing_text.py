@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rich.console import Console
 
+from checkapp.review.summary import counted
 from checkapp.rig.errors import printable
 from checkapp.sheets.grid import letters
 from checkapp.sheets.input_list import ReadRow, ReadSheet
@@ -73,13 +74,9 @@ def _line(line: ListLine, found: Preview) -> str:
 
 def _end(done: Imported) -> str:
     inputs = sum(line.direction == "in" for line in done.found.lines)
-    counted = f"{_count(inputs, 'input')} and {_count(len(done.found.lines) - inputs, 'output')}"
+    lines = f"{counted(inputs, 'input')} and {counted(len(done.found.lines) - inputs, 'output')}"
     if done.written is None:
-        return f"Nothing written: strict, and not everything was understood. The list has {counted} that were."
+        return f"Nothing written: strict, and not everything was understood. The list has {lines} that were."
     left = done.found.rows_left_out
-    out = f"; {_count(left, 'row')} left out" if left else ""
-    return f"{printable(str(done.written))}: {'replaced by ' if done.replaced else ''}a plan of {counted}{out}."
-
-
-def _count(number: int, word: str) -> str:
-    return f"{number} {word}" if number == 1 else f"{number} {word}s"
+    out = f"; {counted(left, 'row')} left out" if left else ""
+    return f"{printable(str(done.written))}: {'replaced by ' if done.replaced else ''}a plan of {lines}{out}."

@@ -10,7 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checkapp.changeover.carried import carried
-from checkapp.changeover.onto import Wanted, gone, placed_onto, replugs
+from checkapp.changeover.onto import NewLine, gone, placed_onto, replugs
 from checkapp.rig.codes import known_port
 from checkapp.rig.model import PlanFile
 from checkapp.rig.rig import Rig
@@ -48,7 +48,7 @@ def ports(placed):
 
 def test_a_line_that_goes_on_stays_where_it_is_whatever_its_number():
     rig = rig_of([line(1, "Keys", "SB2 in 2"), line(2, "Bass", "SB1 in 1")])
-    placed = placed_onto(rig, [Wanted("in", 1, "BASS", "line"), Wanted("in", 5, "keys", "line")])
+    placed = placed_onto(rig, [NewLine("in", 1, "BASS", "line"), NewLine("in", 5, "keys", "line")])
     assert ports(placed) == ["SB1 in 1", "SB2 in 2"]
     assert replugs(placed) == 0
     assert gone(rig, placed) == ()
@@ -56,32 +56,32 @@ def test_a_line_that_goes_on_stays_where_it_is_whatever_its_number():
 
 def test_new_lines_come_in_the_order_of_the_list_into_free_ports():
     rig = rig_of([line(1, "Keys", "SB1 in 2")])
-    new = [Wanted("in", number, name, "mic") for number, name in enumerate(["Kick", "Snare"], 1)]
-    assert ports(placed_onto(rig, [*new, Wanted("in", 3, "Keys", "line")])) == ["SB1 in 1", "SB1 in 3", "SB1 in 2"]
+    new = [NewLine("in", number, name, "mic") for number, name in enumerate(["Kick", "Snare"], 1)]
+    assert ports(placed_onto(rig, [*new, NewLine("in", 3, "Keys", "line")])) == ["SB1 in 1", "SB1 in 3", "SB1 in 2"]
 
 
 def test_level_and_phantom_power_are_respected_and_what_finds_no_port_is_told():
     rig = rig_of()
-    new = [Wanted("in", number, f"Choir {number}", "mic", phantom=True) for number in range(1, 5)]
+    new = [NewLine("in", number, f"Choir {number}", "mic", phantom=True) for number in range(1, 5)]
     assert ports(placed_onto(rig, new)).count(None) == 1
     assert all(port is None or port.startswith("SB1") for port in ports(placed_onto(rig, new)))
 
 
 def test_the_box_of_the_same_zone_comes_first():
     rig = rig_of([line(1, "Keys", "SB2 in 1", zone="Riser"), line(2, "Bass", "SB1 in 1", zone="Front")])
-    (placed,) = placed_onto(rig, [Wanted("in", 1, "Organ", "line", zone="riser")])
+    (placed,) = placed_onto(rig, [NewLine("in", 1, "Organ", "line", zone="riser")])
     assert placed.port.code == "SB2"
 
 
 def test_a_port_that_a_line_still_sits_on_comes_last():
     rig = rig_of([line(1, "Keys", "SB1 in 1")])
-    (placed,) = placed_onto(rig, [Wanted("in", 1, "Organ", "line")])
+    (placed,) = placed_onto(rig, [NewLine("in", 1, "Organ", "line")])
     assert str(placed.port) == "SB1 in 2"
 
 
 def test_a_line_that_its_box_no_longer_serves_moves_and_keeps_its_cable():
     rig = rig_of([line(1, "Keys", "SB2 in 1", cable="XL1")], cable=[*HEAD["cable"], {"code": "XL1", "kind": "wire"}])
-    placed = placed_onto(rig, [Wanted("in", 1, "Keys", "mic", phantom=True)])
+    placed = placed_onto(rig, [NewLine("in", 1, "Keys", "mic", phantom=True)])
     found = carried(rig, placed).plan.input[0]
     assert (found.port, found.cable, found.level, found.phantom) == ("SB1 in 1", "XL1", "mic", True)
 
@@ -97,7 +97,7 @@ def test_a_new_line_takes_over_the_cable_of_one_that_has_gone_and_inserts_follow
             {"name": "Warm", "input": 3, "send": "SB1 out 2", "return": "SB1 in 2"},
         ],
     )
-    placed = placed_onto(rig, [Wanted("in", 7, "Organ", "line"), Wanted("in", 8, "Bass")])
+    placed = placed_onto(rig, [NewLine("in", 7, "Organ", "line"), NewLine("in", 8, "Bass")])
     found = carried(rig, placed)
     assert [(one.number, one.port, one.cable) for one in found.plan.input] == [
         (7, "SB2 in 1", "LK09"),
@@ -109,7 +109,7 @@ def test_a_new_line_takes_over_the_cable_of_one_that_has_gone_and_inserts_follow
 
 def test_outputs_are_placed_on_outputs():
     rig = rig_of(outputs=[{"number": 1, "name": "Wedge", "port": "SB1 out 2"}])
-    placed = placed_onto(rig, [Wanted("out", 1, "Fill"), Wanted("out", 2, "Wedge")])
+    placed = placed_onto(rig, [NewLine("out", 1, "Fill"), NewLine("out", 2, "Wedge")])
     assert ports(placed) == ["SB1 out 1", "SB1 out 2"]
 
 
@@ -124,7 +124,7 @@ def drawn(seed):
         level = "line" if port.startswith("SB2") else rng.choice(["mic", "line"])
         old.append(line(number, name, port, level, zone=rng.choice(["Left", "Right"])))
     new = [
-        Wanted("in", number, name, rng.choice(["mic", "line", None]), rng.random() < 0.3, rng.choice(["Left", None]))
+        NewLine("in", number, name, rng.choice(["mic", "line", None]), rng.random() < 0.3, rng.choice(["Left", None]))
         for number, name in enumerate(rng.sample(names, rng.randint(0, 6)), 1)
     ]
     return rig_of(old), new
@@ -179,6 +179,6 @@ def test_a_large_list_is_placed():
     rig = Rig(PlanFile.model_validate(tomllib.loads(plan_text(16, 64, 512))), "0" * 64, "big.toml")
     names = [one.name for one in rig.lines]
     random.Random(1).shuffle(names)
-    placed = placed_onto(rig, [Wanted("in", at, name, "mic") for at, name in enumerate(names, 1)])
+    placed = placed_onto(rig, [NewLine("in", at, name, "mic") for at, name in enumerate(names, 1)])
     assert replugs(placed) == 0
     assert {one.port for one in placed} == {known_port(one.port) for one in rig.lines}
