@@ -1,0 +1,42 @@
+"""Messages: looked up in the catalogue, then filled in."""
+
+from __future__ import annotations
+
+from checkapp.tongue.catalogue import catalogue
+
+
+def tr(msgid: str, **fields: object) -> str:
+    """The message in the language spoken now, with ``{field}`` filled in when fields are given.
+
+    ``msgid`` is the English message, written out where it is used: the catalogue is made from the source.
+    """
+    found = catalogue()
+    return _filled(msgid if found is None else found.gettext(msgid), fields)
+
+
+def trn(one: str, many: str, count: int, **fields: object) -> str:
+    """The message for that many; ``{count}`` is filled in by itself."""
+    found = catalogue()
+    english = one if count == 1 else many
+    return _filled(english if found is None else found.ngettext(one, many, count), {"count": count, **fields})
+
+
+def trp(context: str, msgid: str, **fields: object) -> str:
+    """A message that means different things in different places: ``context`` says which place."""
+    found = catalogue()
+    return _filled(msgid if found is None else found.pgettext(context, msgid), fields)
+
+
+def later(msgid: str) -> str:
+    """The message as it is: marks what a table holds in English and ``shown_word`` says when it is shown."""
+    return msgid
+
+
+def shown_word(word: str) -> str:
+    """A word of the data, or a message marked by ``later``, in the language spoken now; as it is when it has none."""
+    found = catalogue()
+    return word if found is None or not word else found.gettext(word)
+
+
+def _filled(text: str, fields: dict[str, object]) -> str:
+    return text.format(**fields) if fields else text
