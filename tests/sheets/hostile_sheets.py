@@ -19,6 +19,8 @@ DTD = '<!DOCTYPE worksheet [<!ENTITY a "ha"><!ENTITY b "&a;&a;&a;&a;"><!ENTITY c
 OUTSIDE = '<!DOCTYPE worksheet [<!ENTITY a SYSTEM "file:///etc/passwd">]>'
 CALLED = '<!DOCTYPE worksheet SYSTEM "http://127.0.0.1:9/a.dtd">'
 LAST_ROW = 1_048_576
+LOCKED = Path(__file__).with_name("locked.xlsx")
+"""A list of two lines, encrypted with the password "secret" by msoffcrypto-tool 6.1 (agile encryption, MS-OFFCRYPTO)."""
 
 Pieces = Iterable[str]
 
@@ -327,6 +329,7 @@ def _kinds() -> dict[str, Hostile]:
     opened = "application/vnd.oasis.opendocument."
     return {
         "protected.xlsx": Hostile(compound("EncryptionInfo", "EncryptedPackage"), "protected by a password"),
+        "locked.xlsx": Hostile(written(LOCKED.read_bytes()), "protected by a password"),
         "protected_archive.xlsx": Hostile(_encrypted, "protected by a password"),
         "old.xls": Hostile(compound("Workbook"), "(.xls)"),
         "very_old.xls": Hostile(compound("Book"), "(.xls)"),
