@@ -25,6 +25,7 @@ if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultListView
     from checkapp.show.history_desk import HistoryDesk
     from checkapp.show.picturing import PictureView
+    from checkapp.show.preferences import Remembered
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
 
@@ -38,6 +39,15 @@ class Session(Checking):
         self._faults: FaultSheet | None = None
         self._desk: HistoryDesk | None = None
         self._unclear = ""
+        self._preferences: Remembered | None = None
+
+    @property
+    def preferences(self) -> Remembered:
+        """How this tablet is set."""
+        from checkapp.show.preferences import Remembered
+
+        self._preferences = self._preferences or Remembered(self._home)
+        return self._preferences
 
     def rigs(self) -> tuple[RigRow, ...]:
         """The rigs that can be opened: the user's own plans, then those that came with the program."""
