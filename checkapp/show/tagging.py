@@ -72,19 +72,24 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
     Nothing is written before all is known to fit. Errors: `NowhereToPrint`, `WrongEnding`,
     `NotRoundACable`, those of a plan, of a stock and of what is printed.
     """
+    from checkapp.tags.sheet import check_where
+    from checkapp.tags.stock import DEFAULT_STOCK, find_stock
+
+    _check_outs(out, png, moved=where_of(asked) != where_of(AS_IT_COMES))
+    stock = find_stock(asked.stock or DEFAULT_STOCK, places.folders("labels"))
+    check_where(stock, where_of(asked))
+    return write_rig_tags(load_plan(plan), stock, out, asked, png)
+
+
+def write_rig_tags(rig: Rig, stock: "Stock", out: Path | None, asked: Asked, png: Path | None = None) -> str:
+    """As `write_tags` for a rig that is open, on a stock that was read."""
     from checkapp.tags.label import labels_of
     from checkapp.tags.layout import NothingToPrint, layouts
     from checkapp.tags.link import link_of
-    from checkapp.tags.sheet import Where, check_where
-    from checkapp.tags.stock import DEFAULT_STOCK, find_stock
+    from checkapp.tags.stock import DEFAULT_STOCK
 
-    where = Where(asked.start, asked.right_mm, asked.down_mm)
-    _check_outs(out, png, moved=where != Where())
     link = link_of(asked.url) if asked.url is not None else ""
     name = asked.stock or DEFAULT_STOCK
-    stock = find_stock(name, places.folders("labels"))
-    check_where(stock, where)
-    rig = load_plan(plan)
     every = labels_of(rig, asked.items, for_show=asked.for_show, link=link)
     labels = [label for label in every if stock.takes(label.kind)]
     left_out = [label for label in every if not stock.takes(label.kind)]
@@ -94,10 +99,22 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
         raise NothingToPrint(f"no label to print: the rig has no cable, and {name} goes round a cable")
     with _progress(len(labels) * (1 + (out is not None) + (png is not None))) as step:
         drawn = layouts(labels, stock, step)
-        said = [_write_pdf(rig, drawn, stock, out, where, step)] if out is not None else []
+        said = [_write_pdf(rig, drawn, stock, out, where_of(asked), step)] if out is not None else []
         said += [_write_pictures(labels, drawn, stock, png, step)] if png is not None else []
     bare = sum(not layout.codes for layout in drawn) if stock.kind == "wrap" else 0
     return "\n".join([*said, *_notes(labels, drawn, left_out, bare)])
+
+
+def where_of(asked: Asked) -> "Where":
+    """Where on a page printing starts, and the nudge."""
+    from checkapp.tags.sheet import Where
+
+    return Where(asked.start, asked.right_mm, asked.down_mm)
+
+
+def title_of(rig: Rig) -> str:
+    """What stands in the margin of each page: the rig and its version."""
+    return f"{rig.name}, version {rig.version}" if rig.version is not None else rig.name
 
 
 def _check_outs(out: Path | None, png: Path | None, *, moved: bool) -> None:
@@ -114,8 +131,7 @@ def _check_outs(out: Path | None, png: Path | None, *, moved: bool) -> None:
 def _write_pdf(rig: Rig, drawn: "Sequence[Layout]", stock: "Stock", out: Path, where: "Where", step: "Step") -> str:
     from checkapp.tags.sheet import write_pdf
 
-    version = f", version {rig.version}" if rig.version is not None else ""
-    pages = write_pdf(drawn, stock, out, f"{rig.name}{version}", where, step)
+    pages = write_pdf(drawn, stock, out, title_of(rig), where, step)
     return f"{out}: {counted(len(drawn), 'tag')} on {counted(pages, 'page')}"
 
 

@@ -80,8 +80,16 @@ def _righted(words: Words, stock: Stock) -> Words:
 
 
 def _type(size: tuple[int, int], lines: list[Words], dot_mm: float) -> Image.Image:
-    """Lines of type on white, each letter at its own place: left to itself the library rounds every step to a dot."""
     image = Image.new("L", size, _WHITE)
+    type_on(image, lines, dot_mm)
+    return image
+
+
+def type_on(image: Image.Image, lines: Sequence[Words], dot_mm: float) -> None:
+    """Write upright lines of type on a grey picture whose dots are ``dot_mm`` wide.
+
+    Each letter stands at its own place: left to itself the library rounds every step to a dot.
+    """
     canvas = ImageDraw.Draw(image)
     for words in lines:
         left, base, size_px = words.left_mm / dot_mm, round(words.base_mm / dot_mm), words.size_mm / dot_mm
@@ -90,7 +98,6 @@ def _type(size: tuple[int, int], lines: list[Words], dot_mm: float) -> Image.Ima
             for letter in piece.text:
                 canvas.text((round(left), base), letter, fill=0, font=font, anchor="ls")
                 left += fonts.piece_width(fonts.Piece(piece.font, letter)) * size_px
-    return image
 
 
 def _draw_code(canvas: ImageDraw.ImageDraw, code: Code, dot_mm: float) -> None:

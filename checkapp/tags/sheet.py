@@ -5,6 +5,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from reportlab.lib.units import mm
 from reportlab.pdfgen.canvas import Canvas
@@ -19,6 +20,7 @@ from checkapp.tags.parts import LEAST_EDGE_MM, Code, Layout, Words
 from checkapp.tags.qr import bars
 from checkapp.tags.stock import Place, Stock
 
+Drawn = TypeVar("Drawn")
 _HAIRLINE_MM = 0.1
 _TOLERANCE_MM = 1e-6
 _CORNER = Place(0.0, 0.0)
@@ -57,7 +59,7 @@ def write_pdf(
     called for each label. Errors: `StartRefused`, `NudgeRefused`, `FileNotWritten`.
     """
     check_where(stock, where)
-    pages = list(_pages(drawn, stock, where.start))
+    pages = list(pages_of(drawn, stock, where.start))
     content = io.BytesIO()
     size = (stock.page_width_mm * mm, stock.page_height_mm * mm)
     canvas = Canvas(content, pagesize=size, pageCompression=1, invariant=1)
@@ -98,7 +100,8 @@ def check_where(stock: Stock, where: Where) -> None:
             raise NudgeRefused(f"a nudge of {nudge_mm:g} mm {side} is finer than 0.1 mm; say {tenth_mm:g}")
 
 
-def _pages(drawn: Sequence[Layout], stock: Stock, start: int) -> Iterator[list[tuple[Place, Layout]]]:
+def pages_of(drawn: Sequence[Drawn], stock: Stock, start: int = 1) -> Iterator[list[tuple[Place, Drawn]]]:
+    """What stands on each page and where, for labels or whatever stands for them; the first page begins at ``start``."""
     places = stock.places
     free = places[start - 1 :]
     yield list(zip(free, drawn, strict=False))
