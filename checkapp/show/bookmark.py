@@ -9,7 +9,11 @@ _NAME = "bookmark.json"
 
 @dataclass(frozen=True, slots=True)
 class Bookmark:
-    """The plan file, the show's name, the check's key, the initials, the line, and the order of the walk."""
+    """The plan file, the show's name, the check's key, the initials, the line, and the order of the walk.
+
+    ``first`` are the lines that the walk begins with after a changeover, ``which`` and ``zone`` tell which lines are
+    walked (`checkapp.show.walk_only.Wanted`).
+    """
 
     plan: str
     show: str
@@ -17,14 +21,18 @@ class Bookmark:
     by: str
     line: str
     order: str = "list"
+    first: tuple[str, ...] = ()
+    which: str = "all"
+    zone: str = ""
 
 
 def read_bookmark(home: Path) -> Bookmark | None:
     """The bookmark in the user's folder; None when there is none that can be read."""
     try:
         found = json.loads((home / _NAME).read_text(encoding="utf-8"))
-        known = {"order": "list", **found}
-        return Bookmark(**{field.name: str(known[field.name]) for field in fields(Bookmark)})
+        known = {"order": "list", "which": "all", "zone": "", **found}
+        words = {field.name: str(known[field.name]) for field in fields(Bookmark) if field.name != "first"}
+        return Bookmark(**words, first=tuple(map(str, found.get("first", ()))))
     except (OSError, ValueError, KeyError, TypeError):
         return None
 

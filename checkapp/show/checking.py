@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,15 +17,19 @@ from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_title, read_key, row_key
 from checkapp.show.desk import Desk
 from checkapp.show.fault_list import pull_words
-from checkapp.show.line_list import Going, chosen, going_by, gone_on, lines_view, walk_at
+from checkapp.show.jump import NO_NUMBERS, Numbers, numbers_of
+from checkapp.show.line_list import STARTS_ANEW, Going, chosen, going_by, gone_on, lines_view, walk_at
 from checkapp.show.new_show import named_show
 from checkapp.show.recording import find_show
 from checkapp.show.saving_words import entries_words, words_of
 from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen, StillUnsaved
 from checkapp.show.views import CheckView, LineRow, LinesView, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
+from checkapp.show.walk_only import ALL, Wanted, only_these, wanted_of
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
+    from checkapp.rig.rig import Rig
     from checkapp.show.checking_order import Order
 
 
@@ -36,6 +41,8 @@ class Checking(Desk):
         self._last: tuple[str, str] = ("", "")
         self._open: AtWork | None = None
         self._going = Going()
+        self._listed = ALL
+        self._numbers: tuple[Rig | None, Numbers] = (None, NO_NUMBERS)
 
     def walk_again(self) -> WalkView | None:
         """The walk as it stands now, with what was said last; None when no check is open."""
@@ -43,20 +50,26 @@ class Checking(Desk):
             return None
         return walk_view(replace(self._walk(), unsaved=self._recorder().unsaved(), message=self._said()))
 
-    def start_check(self, name: str, venue: str, date: str, by: str) -> WalkView:
-        """Begin a check of a show, which is made when there is none of that name. `NameMissing`: name or initials."""
-        name, by = named_show(self._recorder(), name, venue, date, by)
-        key, self._going = self._recorder().need_check(name, by), Going()
-        return self._walk_from(AtWork(name, key, by, ""), "")
+    def start_check(self, name: str, venue: str, date: str, by: str, first: Sequence[str] = ()) -> WalkView:
+        """Begin a check of a show, which is made when there is none of that name; with the lines ``first``, if any.
 
-    def go_on(self, key: str, by: str = "") -> WalkView:
-        """Go on with a check, by the key of its row. `CheckSignedOff`: it takes no more marks."""
+        `NameMissing`: name or initials.
+        """
+        name, by = named_show(self._recorder(), name, venue, date, by)
+        key = self._recorder().need_check(name, by)
+        return self._begin(AtWork(name, key, by, ""), first)
+
+    def go_on(self, key: str, by: str = "", first: Sequence[str] = ()) -> WalkView:
+        """Go on with a check, by the key of its row; with the lines ``first``, if any.
+
+        `CheckSignedOff`: it takes no more marks.
+        """
         show, check = read_key(key)
         state = self._recorder().state(show, check)
         if state.signed_off:
             raise CheckSignedOff(f"the check of {show} is signed off; read it, or start a new one")
-        opened_by, self._going = state.check.opened_by if state.check else None, Going()
-        return self._walk_from(AtWork(show, check, by.strip() or opened_by or "", ""), "")
+        opened_by = state.check.opened_by if state.check else None
+        return self._begin(AtWork(show, check, by.strip() or opened_by or "", ""), first)
 
     def resume(self, plan: str | None = None) -> WalkView | None:
         """Where the walk was when the app was closed or killed; None when it was nowhere, or that is gone.
@@ -74,7 +87,9 @@ class Checking(Desk):
             return None
         if state.signed_off:
             return None
-        self._going = going_by(mark.order, self._recorder(), state, mark.line)
+        self._going = going_by(
+            mark.order, self._recorder(), state, mark.line, mark.first, wanted_of(mark.which, mark.zone)
+        )
         taken_up = self._log.taken_up if self._log else 0
         more = f" {entries_words(taken_up)} of before came in." if taken_up else ""
         return self._walk_from(AtWork(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
@@ -113,6 +128,8 @@ class Checking(Desk):
             return self._walk_from(at, "Nothing to take back.")
         entry = recorder.write(kinds.void(target.entry_id), at.show, at.by or None)
         self._last = (entry.id, f"Taken back: {target.line} was {target.verdict}")
+        if self._going.only is not None:
+            self._going = replace(self._going, only=self._going.only.again(target.line))
         return self._walk_from(replace(at, line=target.line), self._said())
 
     def lines(self) -> tuple[LineRow, ...]:
@@ -120,9 +137,14 @@ class Checking(Desk):
         return line_rows(replace(self._walk(), unsaved=self._recorder().unsaved()))
 
     def line_list(self) -> LinesView:
-        """All lines in the order in which they are walked, and what there is time for."""
+        """The lines that are walked, in their order, and what there is time for."""
+        return self.list_only(self._going.wanted)
+
+    def list_only(self, wanted: Wanted) -> LinesView:
+        """The lines that are wanted; the walk goes on as before."""
+        self._listed = wanted
         recorder, at = self._recorder(), self._at()
-        return lines_view(recorder, recorder.state(at.show, at.key), self.lines(), at.line, self._going)
+        return lines_view(recorder, recorder.state(at.show, at.key), self.lines(), at.line, self._going, wanted)
 
     def reorder(self, order: Order, minutes: float | None = None) -> LinesView:
         """Walk the lines in another order; what was marked stays. The likeliest first, it begins with that.
@@ -131,10 +153,28 @@ class Checking(Desk):
         """
         recorder, at = self._recorder(), self._at()
         state = recorder.state(at.show, at.key)
-        self._going = chosen(recorder, state, order, minutes, at.line)
+        going = chosen(recorder, state, order, minutes, at.line, self._going.first)
+        self._going = replace(going, only=self._going.only)
         first = next((name for name in self._going.names if name not in state.lines), at.line)
-        self._walk_from(replace(at, line=first) if order == "likely" else at, "")
-        return self.line_list()
+        self._walk_from(replace(at, line=first) if order in STARTS_ANEW else at, "")
+        return self.list_only(self._listed)
+
+    def walk_only(self, wanted: Wanted) -> WalkView:
+        """Go through the lines that are wanted only, beginning at the first of them that is to be marked."""
+        recorder, at = self._recorder(), self._at()
+        only = only_these(recorder.running(), recorder.state(at.show, at.key).lines, wanted)
+        self._going = replace(self._going, only=only)
+        walk = self._walk()
+        todo = walk.only.todo if walk.only is not None else frozenset(walk.open)
+        first = next((name for name in walk.gone_through if name in todo), at.line)
+        return self._walk_from(replace(at, line=first), "")
+
+    def walk_all(self) -> WalkView:
+        """Go through all lines again, from the line that the walk is at, or the next one that is open."""
+        self._going = replace(self._going, only=None)
+        walk = self._walk()
+        line = walk.line if walk.line not in walk.marks else walk.next_open()
+        return self._walk_from(replace(self._at(), line=line), tr("All lines again"))
 
     def summary(self) -> CheckView:
         """The check as a whole."""
@@ -166,6 +206,11 @@ class Checking(Desk):
         view = check_view(walk, title, detail, signed_off=state.signed_off)
         return replace(view, pull=pull_words(recorder))
 
+    def _begin(self, at: AtWork, first: Sequence[str]) -> WalkView:
+        state = self._recorder().state(at.show, at.key)
+        self._going = going_by("changed" if first else "list", self._recorder(), state, "", tuple(first))
+        return self._walk_from(at, "")
+
     def _at(self) -> AtWork:
         if self._open is None:
             raise NothingOpen("no check is open; start one first")
@@ -178,14 +223,23 @@ class Checking(Desk):
         except KeyError as error:
             raise CheckGone(f"the check of {at.show} is not in the journal any more; start it again") from error
         show = find_show(recorder.shows(), at.show)
-        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going)
+        numbers = self._numbers_of(recorder.running())
+        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, numbers)
+
+    def _numbers_of(self, rig: Rig) -> Numbers:
+        """The lines by number: the same object as long as the rig is."""
+        if self._numbers[0] is not rig:
+            self._numbers = (rig, numbers_of(rig.lines))
+        return self._numbers[1]
 
     def _walk_from(self, at: AtWork, message: str) -> WalkView:
         self._open = at
         walk = replace(self._walk(), unsaved=self._recorder().unsaved())
         self._open = replace(at, line=walk.line)
         plan = str(Path(self._recorder().rig.file).resolve())
-        write_bookmark(self._home, Bookmark(plan, at.show, at.key, at.by, walk.line, self._going.order))
+        going, wanted = self._going, self._going.wanted
+        mark = Bookmark(plan, at.show, at.key, at.by, walk.line, going.order, going.first, wanted.which, wanted.zone)
+        write_bookmark(self._home, mark)
         return walk_view(replace(walk, message=message))
 
     def _move(self, by: int) -> WalkView:
@@ -204,6 +258,8 @@ class Checking(Desk):
         self._last = (entry.id, words_of(entry))
         self._open = replace(at, line=name)
         self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going)
+        if self._going.only is not None:
+            self._going = replace(self._going, only=self._going.only.without(name))
         following = self._walk().next_open()
         return self._walk_from(replace(at, line=following), self._said())
 

@@ -1,4 +1,5 @@
-"""The order in which the lines of a check are walked: by list, by place, backwards, or the likeliest faulty first.
+"""The order in which the lines of a check are walked: by list, by place, backwards, the likeliest faulty or
+what changed first.
 
 It can be chosen at any moment: what was marked stays marked.
 """
@@ -17,13 +18,14 @@ if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
     from checkapp.show.recording import Recorder
 
-Order = Literal["list", "walk", "reverse", "likely"]
+Order = Literal["list", "walk", "reverse", "likely", "changed"]
 ORDERS: Final[tuple[Order, ...]] = get_args(Order)
 WORDS: Final[Mapping[Order, str]] = {
     "list": "by list",
     "walk": "by place, on a short walk",
     "reverse": "backwards",
     "likely": "likeliest faulty first",
+    "changed": "changed lines first",
 }
 """The orders in words."""
 _DIGITS = 12
@@ -41,10 +43,12 @@ def lines_in_order(
     chances: Mapping[str, float] | None = None,
     at: str | None = None,
     later: Collection[str] = (),
+    first: Collection[str] = (),
 ) -> tuple[str, ...]:
     """The names of all lines of the rig in the order in which they are walked.
 
-    By list and backwards all of them, marked or not. By place and by chance the ``marked`` ones come first, as in the
+    By list and backwards all of them, marked or not; what changed first: those of ``first`` as in the list, then the
+    others, marked or not. By place and by chance the ``marked`` ones come first, as in the
     list, and then the open ones: a walk that starts where the line ``at`` is (None: at the desk), or by falling chance
     of being faulty as ``chances`` has it, those alike as in the list. Open lines left for ``later`` come last.
     """
@@ -53,6 +57,8 @@ def lines_in_order(
         return names
     if order == "reverse":
         return names[::-1]
+    if order == "changed":
+        return tuple(sorted(names, key=lambda name: name not in first))
     done, left = [name for name in names if name in marked], [name for name in names if name not in marked]
     if order == "walk":
         walked = stage_walk(rig, [name for name in left if name not in later], at)
@@ -62,9 +68,16 @@ def lines_in_order(
 
 
 def order_now(
-    recorder: Recorder, state: ShowState, order: Order, at: str | None = None, later: Collection[str] = ()
+    recorder: Recorder,
+    state: ShowState,
+    order: Order,
+    at: str | None = None,
+    later: Collection[str] = (),
+    first: Collection[str] = (),
 ) -> tuple[str, ...]:
     """The names of all lines of a check in the order in which they are walked now; arguments as in `lines_in_order`.
+
+    What changed are those of ``first`` and those that are open again because of a change.
 
     `ImpossibleEvidence`, with the likeliest first: the marks cannot all be true with the plan's chances.
     """
@@ -73,7 +86,7 @@ def order_now(
         from checkapp.show.likely_lines import likely_lines
 
         chances = likely_lines(recorder, state)
-    return lines_in_order(recorder.running(), order, state.lines, chances, at, later)
+    return lines_in_order(recorder.running(), order, state.lines, chances, at, later, {*first, *state.again})
 
 
 def in_time(lines: Sequence[str], minutes: float | None, line_minutes: float) -> tuple[str, ...]:

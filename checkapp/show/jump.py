@@ -27,6 +27,9 @@ class Numbers:
     which_outputs: str = ""
 
 
+NO_NUMBERS: Final = Numbers()
+
+
 @dataclass(frozen=True, slots=True)
 class Meant:
     """What was typed means: the line (``in 18``), empty where there is none, and in words what it is or which are."""

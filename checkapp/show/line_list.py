@@ -8,8 +8,12 @@ from typing import TYPE_CHECKING, Final
 from checkapp.journal.state import undo_target
 from checkapp.rig.errors import CheckappError
 from checkapp.show.checking_order import ORDERS, Order, order_now
+from checkapp.show.jump import NO_NUMBERS, Numbers
+from checkapp.show.pace import line_s
 from checkapp.show.views import LineRow, LinesView
 from checkapp.show.walk import Walk
+from checkapp.show.walk_only import ALL, Only, Wanted, names_wanted, only_these, wanted_words, zone_rows
+from checkapp.tongue import trn
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -19,24 +23,36 @@ if TYPE_CHECKING:
 
 MINUTES: Final = (5.0, 10.0, 15.0)
 """What is offered where time is short. A changeover takes that long (common practice, no source)."""
+STARTS_ANEW: Final = frozenset(("likely", "changed"))
+"""Orders that are chosen for the lines that they begin with: the walk goes to the first open one."""
 
 
 @dataclass(frozen=True, slots=True)
 class Going:
     """The order that was chosen, the minutes that there are (None: enough), and the lines in that order.
 
-    ``later`` are the lines that were skipped.
+    ``later`` are the lines that were skipped, ``first`` those that a changeover brought: kept whatever the order.
+    ``only`` are the lines that are gone through, None: all.
     """
 
     order: Order = "list"
     minutes: float | None = None
     names: tuple[str, ...] = ()
     later: tuple[str, ...] = ()
+    first: tuple[str, ...] = ()
+    only: Only | None = None
+
+    @property
+    def wanted(self) -> Wanted:
+        """Which lines are gone through."""
+        return ALL if self.only is None else self.only.wanted
 
 
-def chosen(recorder: Recorder, state: ShowState, order: Order, minutes: float | None, at: str) -> Going:
+def chosen(
+    recorder: Recorder, state: ShowState, order: Order, minutes: float | None, at: str, first: tuple[str, ...] = ()
+) -> Going:
     """An order, chosen while the walk is at that line. Errors as in `order_now`."""
-    return Going(order, minutes, order_now(recorder, state, order, at))
+    return Going(order, minutes, order_now(recorder, state, order, at, first=first), first=first)
 
 
 def gone_on(recorder: Recorder, state: ShowState, going: Going, later: tuple[str, ...] = ()) -> Going:
@@ -50,27 +66,76 @@ def gone_on(recorder: Recorder, state: ShowState, going: Going, later: tuple[str
         return going
 
 
-def going_by(word: str, recorder: Recorder, state: ShowState, at: str) -> Going:
-    """The order of that name, as it was kept; by list where there is none of that name or it cannot be told."""
+def going_by(
+    word: str,
+    recorder: Recorder,
+    state: ShowState,
+    at: str,
+    first: tuple[str, ...] = (),
+    wanted: Wanted = ALL,
+) -> Going:
+    """The order of that name, as it was kept; by list where there is none of that name or it cannot be told.
+
+    Of the lines those that are ``wanted``.
+    """
+    only = only_these(recorder.running(), state.lines, wanted)
     order: Order = next((one for one in ORDERS if one == word), "list")
     try:
-        return chosen(recorder, state, order, None, at)
+        return replace(chosen(recorder, state, order, None, at, first), only=only)
     except CheckappError:
-        return Going()
+        return Going(first=first, only=only)
 
 
-def walk_at(recorder: Recorder, state: ShowState, title: str, at: str, going: Going) -> Walk:
+def walk_at(
+    recorder: Recorder, state: ShowState, title: str, at: str, going: Going, numbers: Numbers = NO_NUMBERS
+) -> Walk:
     """The walk of a check at a line, or at the first open one where there is no such line."""
-    names = [line.line for line in recorder.rig.lines]
+    names = list(going.names) or [line.line for line in recorder.rig.lines]
     line = at
     if line not in names:
         line = next((name for name in names if name not in state.lines), names[0] if names else "")
     undoable = undo_target(state, recorder.journal.device) is not None
-    return Walk(recorder.running(), title, state.lines, line, can_undo=undoable, order=going.names)
+    each_s = line_s(mark.at for mark in state.marks)
+    return Walk(
+        recorder.running(),
+        title,
+        state.lines,
+        line,
+        can_undo=undoable,
+        order=going.names,
+        only=going.only,
+        each_s=each_s,
+        numbers=numbers,
+    )
 
 
-def lines_view(recorder: Recorder, state: ShowState, rows: tuple[LineRow, ...], here: str, going: Going) -> LinesView:
-    """The list; ``rows`` are the lines as they are walked. Of the likeliest first only what there is time for."""
+def lines_view(
+    recorder: Recorder,
+    state: ShowState,
+    rows: tuple[LineRow, ...],
+    here: str,
+    going: Going,
+    wanted: Wanted = ALL,
+) -> LinesView:
+    """The list; ``rows`` are the lines as they are walked. Of the likeliest first only what there is time for.
+
+    Of the rows those that are ``wanted``.
+    """
+    rig = recorder.running()
+    view = _in_order(recorder, state, rows, here, going)
+    names = names_wanted(rig, state.lines, wanted)
+    listed = tuple(row for row in view.rows if row.line in names)
+    words = "" if wanted.which == "all" else walk_words(wanted, len(listed))
+    return replace(view, rows=listed, wanted=wanted, zones=zone_rows(rig, state.lines), walk_words=words)
+
+
+def walk_words(wanted: Wanted, count: int) -> str:
+    """That so many lines can be walked on their own, ``faulty lines: 5 lines``."""
+    these = wanted_words(wanted)
+    return trn("{these}: {count} line", "{these}: {count} lines", count, these=these)
+
+
+def _in_order(recorder: Recorder, state: ShowState, rows: tuple[LineRow, ...], here: str, going: Going) -> LinesView:
     if going.order != "likely":
         return LinesView(rows, here, going.order)
     from checkapp.show.first_lines import Asked, count_words, first_lines, unfound_words

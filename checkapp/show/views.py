@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from checkapp.rig.words import ItemKind
+from checkapp.show.jump import NO_NUMBERS, Numbers
+from checkapp.show.walk_only import ALL, Wanted, ZoneRow
 
 Status = Literal["ok", "faulty", "open", "look", "next"]
 
@@ -59,7 +61,8 @@ class RigView:
 
     ``start_words`` is what the button says that starts a check: with stops in the plan, how many. ``is_set_up`` tells
     whether everything is placed, set and connected for the show at hand: the check is next then, else set-up is.
-    ``faults`` says how many faults are open and what is to be pulled; empty for none.
+    ``faults`` says how many faults are open and what is to be pulled; empty for none. ``going_on`` is the key of the
+    check of the show at hand; empty when none is open.
     """
 
     title: str
@@ -73,6 +76,7 @@ class RigView:
     suggested_date: str
     is_set_up: bool = False
     faults: str = ""
+    going_on: str = ""
 
     @property
     def has_stop(self) -> bool:
@@ -98,7 +102,10 @@ class LinesView:
     """The list of lines: the row of each in the order in which they are walked, and the line that the walk is at.
 
     ``order`` is one of `checkapp.show.checking_order.ORDERS`. With the likeliest first ``minutes`` is the time that
-    there is (None: enough), and ``words`` say how many lines that is and what would stay unfound.
+    there is (None: enough), and ``words`` say how many lines that is and what would stay unfound. ``changed`` tells
+    whether there are lines to check again because of a change: these can be walked first then. ``wanted`` are the lines
+    that are listed, ``walk_words`` name them and their count where they can be walked on their own, empty where they
+    cannot; ``zones`` are those that can be chosen.
     """
 
     rows: tuple[LineRow, ...]
@@ -106,13 +113,19 @@ class LinesView:
     order: str = "list"
     minutes: float | None = None
     words: str = ""
+    changed: bool = False
+    wanted: Wanted = ALL
+    zones: tuple[ZoneRow, ...] = ()
+    walk_words: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class WalkView:
     """The walk screen: one line being checked, and how far the check has come.
 
-    ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not.
+    ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not. ``say`` is what is read
+    out after the name: zone and port. ``then`` are the next two lines to be marked. ``left`` and ``pace`` say how long
+    the rest takes and a line, empty while that cannot be told. ``only`` says that some lines only are walked.
     """
 
     show_title: str
@@ -136,6 +149,11 @@ class WalkView:
     can_undo: bool
     complete: bool
     waiting: int = 0
+    say: str = ""
+    left: str = ""
+    pace: str = ""
+    only: str = ""
+    numbers: Numbers = NO_NUMBERS
 
 
 @dataclass(frozen=True, slots=True)

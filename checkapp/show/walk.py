@@ -7,7 +7,10 @@ from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.cautions import PHANTOM
+from checkapp.show.jump import NO_NUMBERS, Numbers
+from checkapp.show.pace import left_words, pace_words
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
+from checkapp.show.walk_only import Only, only_words
 
 _RUN_LABELS = {"source": "source", "desk": "desk"}
 
@@ -18,6 +21,7 @@ class Walk:
 
     ``unsaved`` are the ids of entries that are not on the disk yet: marks of these are counted apart. ``order`` names
     the lines in the order in which they are walked, empty: as in the list; lines that it does not name come after it.
+    ``only`` are the lines that are gone through, None: all. ``each_s`` is the usual time of a line in seconds.
     """
 
     rig: Rig
@@ -28,6 +32,9 @@ class Walk:
     can_undo: bool = False
     unsaved: frozenset[str] = frozenset()
     order: tuple[str, ...] = ()
+    only: Only | None = None
+    each_s: float | None = None
+    numbers: Numbers = NO_NUMBERS
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -50,16 +57,31 @@ class Walk:
         """How many lines have a mark that is not on the disk yet."""
         return sum(name in self.marks and self.marks[name].entry_id in self.unsaved for name in self.names)
 
+    @property
+    def gone_through(self) -> tuple[str, ...]:
+        """The lines that the walk goes through, in its order; the line that it is at is always one of them."""
+        if self.only is None:
+            return self.names
+        return tuple(name for name in self.names if name in self.only.names or name == self.line)
+
     def step(self, by: int) -> str:
-        """The line so many places on in the list; at its ends the walk stays."""
-        names = self.names
+        """The line so many places on in the walk; at its ends it stays."""
+        names = self.gone_through
         return names[min(max(names.index(self.line) + by, 0), len(names) - 1)]
 
     def next_open(self) -> str:
-        """The next line without a mark, from the start again after the end; the same line when none is left."""
+        """The next line to be marked, from the start again after the end; the same line when none is left."""
+        return next(iter(self.coming), self.line)
+
+    @property
+    def coming(self) -> tuple[str, ...]:
+        """The lines that are still to be marked in the order in which the walk comes to them, its own line last."""
         names = self.names
         at = names.index(self.line) + 1
-        return next((name for name in names[at:] + names[:at] if name not in self.marks), self.line)
+        ahead = names[at:] + names[:at]
+        if self.only is not None:
+            return tuple(name for name in ahead if name in self.only.todo)
+        return tuple(name for name in ahead if name not in self.marks)
 
 
 def walk_view(walk: Walk) -> WalkView:
@@ -78,7 +100,7 @@ def walk_view(walk: Walk) -> WalkView:
         run=run_of(rig, line),
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
-        then=tuple(f"{number_of(rig.line(name))}  {rig.line(name).name}" for name in names[at + 1 : at + 3]),
+        then=tuple(_called(rig.line(name)) for name in [one for one in walk.coming if one != walk.line][:2]),
         marked=len(names) - left,
         total=len(names),
         ok=walk.count("ok"),
@@ -90,7 +112,21 @@ def walk_view(walk: Walk) -> WalkView:
         can_undo=walk.can_undo,
         complete=left == 0,
         waiting=walk.waiting,
+        say=say_of(line),
+        left=left_words(walk.each_s, left),
+        pace=pace_words(walk.each_s),
+        only=only_words(walk.only),
+        numbers=walk.numbers,
     )
+
+
+def _called(line: Line) -> str:
+    return f"{number_of(line)}  {line.name}"
+
+
+def say_of(line: Line) -> str:
+    """What is read out after the line's name: its zone, where the plan gives one, and its port."""
+    return ", ".join(word for word in (line.zone, line.port) if word)
 
 
 def counts_words(walk: Walk) -> str:
@@ -105,11 +141,11 @@ def number_of(line: Line) -> str:
 
 
 def facts_of(rig: Rig, line: Line) -> tuple[str, ...]:
-    """Zone, port, cable, level and phantom, each where the plan gives it; then stand and note."""
+    """Cable, level and phantom, each where the plan gives it; then stand and note."""
     cable = line.cable or ""
     if cable and rig.cable_kind(rig.cables[cable]).ways > 1:
         cable = f"{cable} way {line.way}"
-    facts = [line.zone, line.port, cable]
+    facts: list[str | None] = [cable]
     if isinstance(line, Input):
         facts += [line.level, "phantom" if line.phantom else "", line.stand]
     return tuple(fact for fact in (*facts, line.note) if fact)

@@ -12,7 +12,8 @@ def test_the_view_names_number_name_port_cable_zone_level_and_phantom(demo):
     assert view.number == str(line.number)
     assert view.name == line.name
     facts = facts_of(demo, line)
-    for word in (line.zone, line.port, line.level, "phantom"):
+    assert view.say == f"{line.zone}, {line.port}"
+    for word in (line.level, "phantom"):
         assert word in facts
     assert any(fact.startswith(line.cable) for fact in facts)
     assert view.caution == PHANTOM
@@ -35,7 +36,12 @@ def test_the_next_two_lines_can_be_read_out(demo):
     names = [line.line for line in demo.lines]
     view = walk_view(walk(demo, names[0]))
     assert view.then == tuple(f"{demo.line(name).number}  {demo.line(name).name}" for name in names[1:3])
-    assert walk_view(walk(demo, names[-1])).then == ()
+    assert walk_view(walk(demo, names[-2])).then == tuple(
+        f"{n}" for n in ("out 12  " + demo.lines[-1].name, "1  Kick in")
+    )
+    marks = dict.fromkeys(names[1:-1], object())
+    assert len(walk_view(Walk(demo, "Night 1", {}, names[0], only=None)).then) == 2
+    assert Walk(demo, "Night 1", marks, names[0]).coming == (names[-1], names[0])
 
 
 def test_outputs_are_called_out(demo):
