@@ -32,7 +32,7 @@ Symptom = StrEnum("Symptom", [(symptom.replace(" ", "_"), symptom) for symptom i
 Verdict = StrEnum("Verdict", ["ok", "faulty"])
 Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
 ItemKinds = StrEnum("ItemKinds", list(ITEM_KINDS))  # type: ignore[misc]
-CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely"])
+CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely", "changed"])
 
 ShowName = Annotated[str | None, typer.Option("--show", help="The show's name; default: the latest show of the rig.")]
 

@@ -73,6 +73,15 @@ class Desk:
         """How saving stands."""
         return saving_of(self._log) if self._log is not None else Saving()
 
+    @property
+    def rig(self) -> Rig | None:
+        """The open rig as its plan has it; None when none is open."""
+        return self._rig
+
+    def as_run(self, rig: Rig) -> Rig:
+        """Any rig as it runs: its plan with the swaps and moves that the journal holds for it. A rig must be open."""
+        return Recorder(self._recorder().journal, rig, self._now_ms).running()
+
     def _recorder(self) -> Recorder:
         if self._rig is None:
             raise NothingOpen("no rig is open; pick one first")

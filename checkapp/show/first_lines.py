@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Final
 
@@ -42,10 +42,16 @@ class First:
     unfound_before: float
 
 
-def first_lines(rig: Rig, chances: Mapping[str, float], asked: Asked) -> First:
-    """The first of the open lines, which are those of ``chances``. `MinutesRefused`: they are no time."""
+def first_lines(
+    rig: Rig, chances: Mapping[str, float], asked: Asked, changed: Collection[str] = frozenset()
+) -> First:
+    """The first of the open lines, which are those of ``chances``; ``changed`` are open again because of a change.
+
+    `MinutesRefused`: they are no time.
+    """
     marked = {line.line for line in rig.lines if line.line not in chances}
-    ordered = [name for name in lines_in_order(rig, asked.order, marked, chances) if name in chances]
+    order = lines_in_order(rig, asked.order, marked, chances, first=changed)
+    ordered = [name for name in order if name in chances]
     first = in_time(ordered, asked.minutes, minutes_of(rig.plan.diagnose).mark)
     lines = tuple((name, chances[name]) for name in first)
     return First(asked, lines, len(ordered), unfound(chances, set(first)), unfound(chances))

@@ -21,6 +21,7 @@ from checkapp.show.views import RigRow, RigView
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
+    from checkapp.show.changeover_list import Changeover
     from checkapp.show.fault_sheet import FaultSheet
     from checkapp.show.fault_views import FaultListView
     from checkapp.show.history_desk import HistoryDesk
@@ -38,6 +39,7 @@ class Session(Checking):
         self._setup: SetUp | None = None
         self._faults: FaultSheet | None = None
         self._desk: HistoryDesk | None = None
+        self._changeover: Changeover | None = None
         self._unclear = ""
         self._preferences: Remembered | None = None
 
@@ -141,6 +143,14 @@ class Session(Checking):
         show = self._open.show if self._open else None
         self._recorder().write(returned(item) if back else pulled(item), show, by or None)
         return self.fault_list()
+
+    @property
+    def changeover(self) -> Changeover:
+        """From the rig that stands to the one that comes."""
+        from checkapp.show.changeover_list import Changeover
+
+        self._changeover = self._changeover or Changeover(self)
+        return self._changeover
 
     @property
     def history(self) -> HistoryDesk:

@@ -91,7 +91,7 @@ def _with_first(found: Standing, asked: Asked | None, recorder: Recorder | None,
     from checkapp.show.likely_lines import as_new, likely_lines
 
     chances = likely_lines(recorder, state) if recorder is not None else as_new(found.rig)
-    return replace(found, first=first_lines(found.rig, chances, asked))
+    return replace(found, first=first_lines(found.rig, chances, asked, found.again))
 
 
 def document(found: Standing) -> dict[str, object]:

@@ -1,4 +1,4 @@
-"""What must be known before a show is worked on: which show, where, when, and who; for a check or for set-up."""
+"""What must be known before work on a show: which one, where, when, who; for a check, what changed, or set-up."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ if TYPE_CHECKING:
 
 CHECK: Final = "check"
 SETUP: Final = "set-up"
-_TITLES: Final = {CHECK: "A check of", SETUP: "Set-up of"}
+CHANGED: Final = "changed"
+_TITLES: Final = {CHECK: "A check of", SETUP: "Set-up of", CHANGED: "Changed lines first, of"}
 
 
 @dataclass(frozen=True, slots=True)
 class Asking:
-    """What is asked, with what is likely filled in; ``work`` is `CHECK` or `SETUP`."""
+    """What is asked, with what is likely filled in; ``work`` is `CHECK`, `SETUP` or `CHANGED`."""
 
     work: str
     rig: str

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
+    from checkapp.show.changeover_views import ChangeRow
     from checkapp.show.fault_views import SuspectRow
     from checkapp.show.history_views import HistoryRow
     from checkapp.show.setup_views import SetUpPlace, SetUpRow
@@ -165,4 +166,16 @@ def task(row: SetUpRow, is_next: bool, tapped: Callable[[], None], ticked: Calla
         "is_next": is_next,
         "tapped": tapped,
         "ticked": ticked,
+    }
+
+
+def change(row: ChangeRow, tapped: Callable[[], None] | None) -> RowDict:
+    """Something to do in a changeover."""
+    return {
+        "kind": "ListedChange",
+        "title": row.title,
+        "fact": row.fact,
+        "from_words": row.from_words,
+        "to_words": row.to_words,
+        "tapped": tapped,
     }

@@ -32,6 +32,8 @@ SCREENS: Final = {
     "fault": "FaultScreen",
     "blame": "BlameScreen",
     "faults": "FaultsScreen",
+    "oldrigs": "OldRigsScreen",
+    "changeover": "ChangeoverScreen",
     "history": "HistoryScreen",
     "life": "LifeScreen",
     "shows": "ShowsScreen",
@@ -50,6 +52,7 @@ _WAYS_BACK: Final = {
     "rig": "rig",
     "summary": "summary",
     "fault": "suspects",
+    "changeover": "changeover",
     "camera": "camera",
 }
 _BLINK_S: Final = 0.3

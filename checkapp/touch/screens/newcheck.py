@@ -4,7 +4,7 @@ from pathlib import Path
 
 from kivy.lang import Builder
 
-from checkapp.touch.asking import SETUP
+from checkapp.touch.asking import CHANGED, SETUP
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is used in ours
 
@@ -27,12 +27,16 @@ class NewCheckScreen(Page):
             self.ids[name].typing = False
 
     def leave(self) -> None:
-        """Back to the rig."""
-        self.moves.rig()
+        """Back to the rig, or to the changeover list."""
+        if self.view.work == CHANGED:
+            self.moves.changeover_again()
+        else:
+            self.moves.rig()
 
     def start(self, name: str, venue: str, date: str, by: str) -> None:
         """Start the check or the set-up."""
-        start = self.moves.set_up if self.view.work == SETUP else self.moves.start_check
+        others = {SETUP: self.moves.set_up, CHANGED: self.moves.start_changed}
+        start = others.get(self.view.work, self.moves.start_check)
         start(name.strip(), venue.strip(), date.strip(), by.strip())
 
 

@@ -1,0 +1,48 @@
+"""The changeover list: what is done from the rig that stands to the one that comes, and which lines to check again."""
+
+from __future__ import annotations
+
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from kivy.lang import Builder
+
+from checkapp.touch import listing
+from checkapp.touch.page import Page
+from checkapp.touch.widgets import changes as _changes  # noqa: F401  these layouts are used in ours
+from checkapp.touch.widgets import rows as _rows  # noqa: F401
+
+if TYPE_CHECKING:
+    from checkapp.show.changeover_views import ChangeoverView, ChangeRow
+
+
+class ChangeoverScreen(Page):
+    """The work in its order, then the lines to check again, which the large button begins with."""
+
+    def rows_of(self, view: ChangeoverView) -> list[listing.RowDict]:
+        """The list: what to mind, the work group by group, the lines to check again."""
+        rows = [listing.caution(caution) for caution in view.cautions]
+        for group in view.groups:
+            rows += [listing.heading(group.title), *map(self._change, group.rows)]
+        if view.again:
+            rows.append(listing.heading(view.again_title))
+        return [*rows, *(listing.line(row, self.moves.card) for row in view.again)]
+
+    def _change(self, row: ChangeRow) -> listing.RowDict:
+        return listing.change(row, partial(self.moves.card, row.item) if row.item else None)
+
+    def check(self) -> None:
+        """Check the lines that changed."""
+        self.moves.check_changed(self.view)
+
+    def set_up(self) -> None:
+        """Set up the new rig, where each end that is plugged is ticked or scanned."""
+        self.moves.new_setup(self.view.rig)
+
+    def leave(self) -> None:
+        """Back to the new rig."""
+        self.moves.rig()
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
