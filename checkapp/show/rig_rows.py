@@ -22,10 +22,16 @@ from checkapp.show.views import CheckRow, RigRow, RigView
 def rig_rows(home: Path) -> tuple[RigRow, ...]:
     """The plans of the user's own folder, then those that came with the program; files of kinds are passed over."""
     found = [path for folder in (home / "plans", places.shipped("plans")) for path in sorted(folder.glob("*.toml"))]
-    return tuple(row for path in found if (row := _row(path)) is not None)
+    return tuple(row for path in found if (row := rig_row(path)) is not None)
 
 
-def _row(path: Path) -> RigRow | None:
+def has_own_plans(home: Path) -> bool:
+    """Whether the user's own folder holds plans."""
+    return any((home / "plans").glob("*.toml"))
+
+
+def rig_row(path: Path) -> RigRow | None:
+    """A plan file as a rig that can be opened, with how many faults it has; None for a file of kinds."""
     try:
         rig = load_plan(path)
     except PlanRefused as refused:
@@ -58,7 +64,15 @@ def rig_view(
         suggested_show=next_show(shows, over, today),
         suggested_date=today,
         is_set_up=bool(show) and is_set_up(show),
+        going_on=going_on(checks, shows, today),
     )
+
+
+def going_on(checks: Sequence[CheckRow], shows: Sequence[Show], today: str) -> str:
+    """The key of the newest check of ``checks``, newest first, that takes marks and whose show's day is not past."""
+    dates = {show.name: show.date or today for show in shows}
+    still = (row.key for row in checks if not row.signed_off and dates.get(read_key(row.key)[0], today) >= today)
+    return next(still, "")
 
 
 def at_hand(shows: Sequence[Show], over: Collection[str], today: str) -> str:

@@ -15,11 +15,12 @@ from checkapp.show.check_rows import check_rows
 from checkapp.show.checking import Checking
 from checkapp.show.fault_list import fault_list, faults_words
 from checkapp.show.new_show import named_show
-from checkapp.show.rig_rows import is_set_up, rig_rows, rig_view
+from checkapp.show.rig_rows import has_own_plans, is_set_up, rig_rows, rig_view
 from checkapp.show.session_errors import NothingOpen
-from checkapp.show.views import RigRow, RigView
+from checkapp.show.views import RigRow, RigView, WalkView
 
 if TYPE_CHECKING:
+    from checkapp.show.browsing import Browser
     from checkapp.show.card import Card
     from checkapp.show.changeover_list import Changeover
     from checkapp.show.fault_sheet import FaultSheet
@@ -29,6 +30,7 @@ if TYPE_CHECKING:
     from checkapp.show.preferences import Remembered
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
+    from checkapp.show.tag_desk import TagDesk
 
 
 class Session(Checking):
@@ -39,7 +41,9 @@ class Session(Checking):
         self._setup: SetUp | None = None
         self._faults: FaultSheet | None = None
         self._desk: HistoryDesk | None = None
+        self._browser: Browser | None = None
         self._changeover: Changeover | None = None
+        self._tags: TagDesk | None = None
         self._unclear = ""
         self._preferences: Remembered | None = None
 
@@ -54,6 +58,11 @@ class Session(Checking):
     def rigs(self) -> tuple[RigRow, ...]:
         """The rigs that can be opened: the user's own plans, then those that came with the program."""
         return rig_rows(self._home)
+
+    @property
+    def is_new(self) -> bool:
+        """Whether this machine has neither a journal nor a plan of its own."""
+        return not self._journal_path.exists() and not has_own_plans(self._home)
 
     def open_rig(self, plan: str) -> RigView:
         """Open a plan file. `PlanRefused`: it has faults."""
@@ -104,6 +113,17 @@ class Session(Checking):
             raise NothingOpen("no set-up is open; start one first")
         return self._setup
 
+    def setup_again(self) -> SetUpView | None:
+        """The set-up as it stands, else that of the show whose check is open; None when neither is."""
+        if self._setup is None and self._open is not None:
+            return self._set_up_from(self._open.show, self._open.by)
+        return None if self._setup is None else self._setup.view()
+
+    def check_again(self) -> WalkView | None:
+        """The walk as it stands; None when no check is open that takes marks."""
+        walk, at = self.walk_again(), self._open
+        return None if at is None or self._recorder().state(at.show, at.key).signed_off else walk
+
     def scanned(self, text: str, *, burst: bool = False) -> ScanView:
         """A scan, or a typed code, outside set-up: what it is, and its card."""
         from checkapp.show.seen import read_scanned, see
@@ -153,6 +173,17 @@ class Session(Checking):
         return self._changeover
 
     @property
+    def tags(self) -> TagDesk:
+        """The tags of the open rig as it runs. `NothingOpen`: there is none."""
+        from checkapp.show.quick_places import quick_places
+        from checkapp.show.tag_desk import TagDesk
+
+        rig = self._recorder().running()
+        if self._tags is None or self._tags.rig.name != rig.name:
+            self._tags = TagDesk(rig, self._home, quick_places)
+        return self._tags.on(rig)
+
+    @property
     def history(self) -> HistoryDesk:
         """What failed how often, over all rigs and shows."""
         from checkapp.show.history_desk import HistoryDesk
@@ -161,3 +192,11 @@ class Session(Checking):
             self._log.flush()
         self._desk = self._desk or HistoryDesk(self._journal_path)
         return self._desk
+
+    @property
+    def browser(self) -> Browser:
+        """Looks into the folders of this machine for files that can be opened."""
+        from checkapp.show.browsing import Browser
+
+        self._browser = self._browser or Browser(self._home)
+        return self._browser

@@ -1,0 +1,93 @@
+"""Where each place of the app leads, as things stand."""
+
+import pytest
+
+from checkapp.show.visiting import OF_A_RIG, first_view, visit
+
+SHOW = ("Night 1", "Barn", "2031-05-02", "JD")
+LONG_AGO = ("Night 0", "Barn", "2021-05-02", "JD")
+TOMORROW = ("Night 2", "Barn", "2131-05-02", "AB")
+
+
+@pytest.fixture
+def session(new_session, small_plan):
+    session = new_session()
+    session.open_rig(str(small_plan))
+    return session
+
+
+def went(session, place, again=False):
+    at = visit(session, place, again)
+    return at.target, at.words
+
+
+@pytest.mark.parametrize("place", sorted(OF_A_RIG))
+def test_without_a_rig_every_place_of_one_leads_to_where_one_is_picked_and_says_so(new_session, tmp_path, place):
+    (tmp_path / "journal.db").touch()
+    assert went(new_session(), place) == ("rigs", "No rig is open. Pick one first.")
+    assert went(new_session(), "rig") == ("rigs", "")
+
+
+def test_an_empty_machine_begins_with_the_demo_until_it_has_a_plan_or_a_journal(new_session, small_plan, tmp_path):
+    session = new_session()
+    demo = first_view(session).demo
+    assert demo.plan.endswith("demo.toml")
+    assert went(session, "rig") == ("first", "")
+    assert went(session, "faults") == ("first", "No rig is open. Pick one first.")
+    session.open_rig(demo.plan)
+    session.start_check(*SHOW)
+    session.close()
+    assert first_view(new_session()) is None
+
+
+def test_a_plan_of_ones_own_makes_the_machine_no_longer_empty(new_session, tmp_path):
+    (tmp_path / "home" / "plans").mkdir(parents=True)
+    assert first_view(new_session()) is not None
+    (tmp_path / "home" / "plans" / "mine.toml").write_text("")
+    assert first_view(new_session()) is None
+
+
+def test_rig_leads_to_the_open_one_and_from_there_to_all(session):
+    assert went(session, "rig") == ("rig", "")
+    assert went(session, "rig", again=True) == ("rigs", "")
+
+
+def test_set_up_and_line_check_ask_until_they_are_begun_then_go_on(session):
+    assert went(session, "set-up") == ("ask set-up", "")
+    assert went(session, "line check") == ("ask check", "")
+    session.set_up(*TOMORROW)
+    assert went(session, "set-up") == ("setup", "")
+    assert went(session, "line check") == ("ask check", "")
+    session.start_check(*TOMORROW)
+    session.ok("in 1")
+    assert visit(session, "line check").view.line == "in 2"
+
+
+def test_a_check_that_was_begun_leads_to_the_set_up_of_its_show(session, small_plan):
+    session.start_check(*TOMORROW)
+    at = visit(session, "set-up")
+    assert (at.target, at.view.show_title) == ("setup", "Night 2, Barn, 2131-05-02")
+
+
+def test_the_check_of_the_show_at_hand_is_gone_on_with_an_older_one_is_not(session, small_plan):
+    session.start_check(*LONG_AGO)
+    session.open_rig(str(small_plan))
+    assert went(session, "line check") == ("ask check", "")
+    session.start_check(*TOMORROW)
+    session.ok("in 1")
+    session.open_rig(str(small_plan))
+    assert visit(session, "line check").view.ok == 1
+
+
+def test_a_check_that_was_signed_off_is_not_gone_on_with(session):
+    session.start_check(*TOMORROW)
+    session.sign_off()
+    assert went(session, "line check") == ("ask check", "")
+
+
+def test_faults_are_those_of_the_rig(session):
+    session.start_check(*SHOW)
+    session.faulty("in 1", "hum", "")
+    at = visit(session, "faults")
+    assert at.target == "faults"
+    assert [row.line for row in at.view.open] == ["in 1"]
