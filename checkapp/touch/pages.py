@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 
 SCREENS: Final = {
     "rigs": "RigsScreen",
+    "files": "FilesScreen",
     "rig": "RigScreen",
     "picture": "PictureScreen",
     "card": "CardScreen",

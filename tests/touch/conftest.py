@@ -24,6 +24,7 @@ os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
 sys.path.insert(0, str(Path(__file__).parent))  # this folder's own modules
 
 import fault_samples
+import file_samples
 import history_samples
 
 from checkapp.rig.connections import connections
@@ -606,6 +607,7 @@ VIEWS = {
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
+    **file_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
 
@@ -624,6 +626,7 @@ MORE_VIEWS = {
     "life": ("life", history_samples.LIFE),
     "shows": ("shows", history_samples.SHOWS),
     "figures": ("figures", history_samples.FIGURES),
+    **file_samples.views(),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),
