@@ -39,14 +39,14 @@ class TagGroup:
     items: tuple[TagItem, ...]
 
     @property
+    def key(self) -> str:
+        """What names the group."""
+        return f"{self.kind} {self.place}"
+
+    @property
     def codes(self) -> tuple[str, ...]:
         """The codes of its things."""
         return tuple(item.code for item in self.items)
-
-    @property
-    def tags(self) -> int:
-        """How many labels they get together."""
-        return sum(item.tags for item in self.items)
 
 
 def tag_groups(rig: Rig) -> tuple[TagGroup, ...]:

@@ -42,6 +42,10 @@ SCREENS: Final = {
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",
+    "tags": "TagsScreen",
+    "tagpick": "TagPickScreen",
+    "tagchoice": "TagChoiceScreen",
+    "tagstart": "TagStartScreen",
 }
 OVER: Final = frozenset({"card", "camera"})
 """Screens that lie over another: the way back from them leads to that one, as it stands."""
