@@ -7,6 +7,8 @@ from checkapp.rig.codes import DESK, read_port
 from checkapp.rig.ends import plugs, socket_before, source_words
 from checkapp.rig.model import Box, Line
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import number
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,19 +86,29 @@ def goes(rig: Rig, box: Box) -> Iterator[str]:
     """Where a box's own cable comes from and what goes on from it."""
     if rig.box_kind(box).passive:
         for plug in plugs(rig).get((box.cable or "", "A"), ()):
-            yield f"{box.cable} from {box.code} into {plug.into}"
+            yield tr("{cable} from {box} into {socket}", cable=box.cable, box=box.code, socket=plug.into)
         if box.cable is None:
-            yield f"straight into {box.fed_from}"
+            yield tr("straight into {socket}", socket=box.fed_from)
         return
-    yield f"{box.cable} from {socket_before(rig, box)} into {box.code} link in"
+    yield tr(
+        "{cable} from {start} into {socket}",
+        cable=box.cable,
+        start=socket_before(rig, box),
+        socket=f"{box.code} link in",
+    )
     for after in rig.boxes.values():
         if after.fed_from == box.code:
-            yield f"{after.cable} from {box.code} link out to {after.code} link in"
+            yield tr(
+                "{cable} from {start} to {socket}",
+                cable=after.cable,
+                start=f"{box.code} link out",
+                socket=f"{after.code} link in",
+            )
     for chain in rig.chains.values():
         if chain.start == box.code:
-            yield f"chain {chain.code} starts at its outlet"
+            yield tr("chain {chain} starts at its outlet", chain=chain.code)
     if box.repeats is not None:
-        yield f"its outputs repeat those of {box.repeats}"
+        yield tr("its outputs repeat those of {box}", box=box.repeats)
 
 
 def _link_volts(rig: Rig, box: Box) -> float | None:
@@ -109,13 +121,14 @@ def power_words(rig: Rig, box: Box) -> Iterator[str]:
     kind = rig.box_kind(box)
     if box.supply is not None:
         supply = rig.supplies[box.supply]
-        phase = f", phase {supply.phase}" if supply.phase else ""
-        yield f"plug into {supply.code}: {supply.volts:g} V, {supply.breaker_amps:g} A{phase}"
+        volts, amps = number(supply.volts), number(supply.breaker_amps)
+        words = tr("plug into {supply}: {volts} V, {amps} A", supply=supply.code, volts=volts, amps=amps)
+        yield f"{words}, {tr('phase {phase}', phase=supply.phase)}" if supply.phase else words
         if kind.repowers and _link_volts(rig, box) and any(after.fed_from == box.code for after in rig.boxes.values()):
-            yield "it powers the boxes after it over the link"
+            yield tr("it powers the boxes after it over the link")
     elif kind.draw_w and kind.link_powered and _link_volts(rig, box):
-        yield f"takes {kind.draw_w:g} W from the link; no mains"
+        yield tr("takes {draw} W from the link; no mains", draw=number(kind.draw_w))
     elif kind.draw_w:
-        yield f"needs {kind.draw_w:g} W, and the plan gives it none"
+        yield tr("needs {draw} W, and the plan gives it none", draw=number(kind.draw_w))
     else:
-        yield "needs none"
+        yield tr("needs none")

@@ -3,11 +3,16 @@
 Only what is shown: plans, journals, CSV and JSON are in SI units whatever was chosen here.
 """
 
+from __future__ import annotations
+
 import math
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from checkapp.rig import units
 from checkapp.tongue.numbers import number
+
+if TYPE_CHECKING:
+    from checkapp.rig.model import Cable
 
 LengthUnit = Literal["m", "ft"]
 AreaUnit = Literal["mm2", "awg"]
@@ -40,6 +45,18 @@ def length(length_m: float, written_ft: float | None = None, digits: int = 4) ->
     if length_unit() == "m" or written_ft is None:
         return metres
     return f"{number(written_ft, digits)} ft ({metres})"
+
+
+def length_of(cable: Cable) -> str:
+    """The length of a cable; with no unit chosen, as the plan writes it: ``15 m`` or ``50 ft``."""
+    if length_unit() is None and cable.written_ft is not None:
+        return f"{number(cable.written_ft, 6)} ft"
+    return length(cable.length_m, cable.written_ft, 6 if length_unit() is None else 4)
+
+
+def in_unit(length_m: float) -> float:
+    """A length as a bare figure in the unit that was chosen, metres when none was; for tables and axes."""
+    return units.feet_from_metres(length_m) if length_unit() == "ft" else length_m
 
 
 def area(area_mm2: float, written_awg: float | None = None) -> str:

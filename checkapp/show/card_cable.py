@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from checkapp.review.summary import counted
 from checkapp.rig.codes import DESK
 from checkapp.rig.connections import Connection, connections
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Cable, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Card, Connector, Section, sockets
@@ -14,8 +15,10 @@ from checkapp.show.card_sockets import end_sockets, hint_of
 from checkapp.show.card_words import caution_of, joined, lines_rows, lines_through, tags_of
 from checkapp.show.views import RunItem
 from checkapp.show.walk import number_of
+from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue.numbers import both
 
-_ENDS = {"A": "end A, nearer the desk", "B": "end B, farther from the desk"}
+_ENDS = {"A": later("end A, nearer the desk"), "B": later("end B, farther from the desk")}
 _OTHER = {"A": "B", "B": "A"}
 
 
@@ -38,8 +41,10 @@ class _Ends:
     def names(self, end: str) -> str:
         """What an end goes to, without its sockets."""
         boxes = self.rig.boxes
-        named = (one.at if one.at in boxes else "the desk" if one.at == DESK else one.into for one in self.planned[end])
-        return " and ".join(dict.fromkeys(named))
+        named = (
+            one.at if one.at in boxes else tr("the desk") if one.at == DESK else one.into for one in self.planned[end]
+        )
+        return both(tuple(dict.fromkeys(named)))
 
     def lines(self, end: str) -> int:
         """How many lines plug in there."""
@@ -52,13 +57,13 @@ def cable_card(rig: Rig, code: str, end: str) -> Card:
     ends = _Ends(rig, rig.cables[code], {letter: tuple(one for one in planned if one.end == letter) for letter in "AB"})
     lines = lines_through(rig, code)
     named = lines[0] if len(lines) == 1 and planned else None
-    what = joined(_sort(rig, ends.cable), ends.cable.kind, ends.cable.length)
+    what = joined(_sort(rig, ends.cable), ends.cable.kind, length_of(ends.cable))
     caution = caution_of(lines)
     goes = _goes(ends, end)
     return Card(
         item=code,
         kind=rig.items[code],
-        title=joined(what, f"end {end}" if end else ""),
+        title=joined(what, tr("end {end}", end=end) if end else ""),
         tags=tags_of(rig, code, end),
         sections=tuple(_sections(ends, end, lines)),
         cautions=(caution,) if caution else (),
@@ -75,24 +80,24 @@ def cable_card(rig: Rig, code: str, end: str) -> Card:
 
 def _sort(rig: Rig, cable: Cable) -> str:
     if cable.spare:
-        return "spare cable"
+        return tr("spare cable")
     fed = [rig.box_kind(box).passive for box in rig.boxes.values() if box.cable == cable.code]
-    return ("multicore" if any(fed) else "hop cable") if fed else "cable"
+    return (tr("multicore") if any(fed) else tr("hop cable")) if fed else tr("cable")
 
 
 def _sections(ends: _Ends, end: str, lines: Sequence[Line]) -> Iterator[Section]:
     if not ends.planned["A"]:
-        yield Section("goes", ((_nowhere(ends.cable),),), "drawn")
+        yield Section(tr("goes"), ((_nowhere(ends.cable),),), "drawn")
         return
-    both = [(letter, ends.sockets(letter)) for letter in ((end, _OTHER[end]) if end else "AB")]
-    for letter, these in both:
-        yield sockets(_ENDS[letter], these, "end", note=ends.place(letter))
-    if lines and not any(one.line for _, these in both for one in these):
-        yield Section("lines through it", lines_rows(lines), caution=caution_of(lines))
+    sides = [(letter, ends.sockets(letter)) for letter in ((end, _OTHER[end]) if end else "AB")]
+    for letter, these in sides:
+        yield sockets(shown_word(_ENDS[letter]), these, "end", note=ends.place(letter))
+    if lines and not any(one.line for _, these in sides for one in these):
+        yield Section(tr("lines through it"), lines_rows(lines), caution=caution_of(lines))
 
 
 def _nowhere(cable: Cable) -> str:
-    return "spare: plugs into nothing" if cable.spare else "nothing uses it"
+    return tr("spare: plugs into nothing") if cable.spare else tr("nothing uses it")
 
 
 def _goes(ends: _Ends, end: str) -> str:
@@ -104,18 +109,18 @@ def _goes(ends: _Ends, end: str) -> str:
         return ends.place("B") if end == "B" else ends.names("A")
     if end or lines:
         return ends.planned[end or "A"][0].into
-    return f"{ends.names('B')} to {ends.names('A')}"
+    return tr("{start} to {end}", start=ends.names("B"), end=ends.names("A"))
 
 
 def _hint(ends: _Ends, end: str, goes: str) -> str:
     """Which socket that is of two alike, where it stands, how many lines it carries; of one in no use what it is."""
     if not ends.planned["A"]:
-        return joined(ends.cable.kind, ends.cable.length)
+        return joined(ends.cable.kind, length_of(ends.cable))
     own, lines = ends.planned[end or "A"], ends.lines(end or "A")
     socket = hint_of(own[0].into) if end and own else ""
     place = ends.place(end) if end else ""
     said = counted(lines, "line") if lines > 1 else ""
-    return joined(socket and f"the socket {socket}", said, place if place != goes else "")
+    return joined(socket and tr("the socket {which}", which=socket), said, place if place != goes else "")
 
 
 def _run(rig: Rig, code: str, lines: Sequence[Line]) -> tuple[RunItem, ...]:

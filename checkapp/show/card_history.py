@@ -10,7 +10,8 @@ from checkapp.journal import kinds, setup_kinds
 from checkapp.journal.changes import changes_of
 from checkapp.journal.ran import Ran
 from checkapp.journal.story import in_order, rigs_used, standing
-from checkapp.show.clock import local_time
+from checkapp.tongue import shown_word, tr, trn
+from checkapp.tongue.numbers import moment
 
 if TYPE_CHECKING:
     from checkapp.journal.changes import RigChange
@@ -43,7 +44,7 @@ def history(journal: Entries, rig: str, name: str) -> Rows:
     changes = changes_of(story, rig)
     teller = _Teller(name, {digest: Ran(used.lines, changes) for digest, used in rigs_used(story, rig).items()})
     rows = _gathered([(entry, words) for entry in story for words in teller.words(entry)])
-    return tuple((local_time(entry.at), entry.show or "", words) for entry, words in reversed(rows[-_MOST_ROWS:]))
+    return tuple((moment(entry.at), entry.show or "", words) for entry, words in reversed(rows[-_MOST_ROWS:]))
 
 
 def _gathered(rows: Sequence[tuple[Entry, str | Connected]]) -> list[tuple[Entry, str]]:
@@ -57,7 +58,7 @@ def _gathered(rows: Sequence[tuple[Entry, str | Connected]]) -> list[tuple[Entry
     kept = [(entry, told) for entry, told in rows if isinstance(told, str)]
     for show, these in right.items():
         ends = list(dict.fromkeys(one.end for one in these))
-        words = f"{ends[-1]} connected, {these[-1].ports[0]}" if len(ends) == 1 else f"{len(ends)} ends connected"
+        words = _connected_words(ends, these[-1].ports[0])
         kept.append((last[show], words))
     return sorted(kept, key=lambda row: row[0].order)
 
@@ -77,15 +78,16 @@ class _Teller:
         if repair is not None and any(self._is(name) for name in (repair.item, repair.replacement or "")):
             yield _repair_words(repair)
         if (setup_kinds.read_placed(entry) or "") == self.name:
-            yield f"{self.name} placed"
+            yield tr("{item} placed", item=self.name)
         connection = setup_kinds.read_connected(entry)
         if connection is not None and any(self._is(name) for name in (connection.end, *connection.ports)):
-            yield f"{connection.end} found in {connection.ports[0]}" if connection.verdict == "wrong" else connection
+            wrong = tr("{end} found in {port}", end=connection.end, port=connection.ports[0])
+            yield wrong if connection.verdict == "wrong" else connection
         swap, move = setup_kinds.read_swap(entry), setup_kinds.read_move(entry)
         if swap is not None and self.name in (swap.old, swap.new):
-            yield f"{swap.new} in for {swap.old}"
+            yield tr("{new} in for {old}", new=swap.new, old=swap.old)
         if move is not None and (self.name == move.line or any(map(self._is, (move.from_port, move.to_port)))):
-            yield f"{move.line} moved from {move.from_port} to {move.to_port}"
+            yield tr("{line} moved from {old} to {new}", line=move.line, old=move.from_port, new=move.to_port)
         if entry.kind == setup_kinds.NOTE and entry.subject == self.name:
             yield kinds.text_of(entry.details.get("text")) or ""
 
@@ -103,13 +105,24 @@ class _Teller:
 
 
 def _mark_words(mark: Mark) -> str:
-    heard = ", ".join(word for word in (mark.symptom, mark.note) if word)
-    return f"{mark.line} {mark.verdict}" + (f": {heard}" if heard else "")
+    heard = ", ".join(word for word in (shown_word(mark.symptom or ""), mark.note) if word)
+    return f"{mark.line} {shown_word(mark.verdict)}" + (f": {heard}" if heard else "")
 
 
 def _repair_words(repair: Repair) -> str:
-    other = f" with {repair.replacement}" if repair.replacement else ""
-    return f"{repair.item} {repair.action}{other}, {'cleared' if repair.cleared else 'did not clear'}"
+    done = {"item": repair.item, "action": shown_word(repair.action), "other": repair.replacement}
+    if repair.replacement:
+        if repair.cleared:
+            return tr("{item} {action} with {other}, cleared", **done)
+        return tr("{item} {action} with {other}, did not clear", **done)
+    del done["other"]
+    return tr("{item} {action}, cleared", **done) if repair.cleared else tr("{item} {action}, did not clear", **done)
+
+
+def _connected_words(ends: Sequence[str], port: str) -> str:
+    if len(ends) == 1:
+        return tr("{end} connected, {port}", end=ends[-1], port=port)
+    return trn("{count} end connected", "{count} ends connected", len(ends))
 
 
 def instead_of(made: Sequence[RigChange], name: str) -> str:
@@ -117,7 +130,7 @@ def instead_of(made: Sequence[RigChange], name: str) -> str:
     for change in reversed(made):
         words = _changed(change, name)
         if words:
-            return f"{words} since {change.show}" if change.show else words
+            return tr("{what} since {show}", what=words, show=change.show) if change.show else words
     return ""
 
 
@@ -125,8 +138,10 @@ def _changed(change: RigChange, name: str) -> str:
     what = change.what
     if isinstance(what, setup_kinds.Swapped):
         if name == what.new:
-            return f"in place of {what.old}"
-        return f"{what.new} is in its place" if name == what.old else ""
+            return tr("in place of {item}", item=what.old)
+        return tr("{item} is in its place", item=what.new) if name == what.old else ""
     if name in (what.line, what.to_port):
-        return f"moved from {what.from_port}" if name == what.line else f"{what.line}, moved here from {what.from_port}"
-    return f"{what.line} moved away to {what.to_port}" if name == what.from_port else ""
+        if name == what.line:
+            return tr("moved from {port}", port=what.from_port)
+        return tr("{line}, moved here from {port}", line=what.line, port=what.from_port)
+    return tr("{line} moved away to {port}", line=what.line, port=what.to_port) if name == what.from_port else ""

@@ -8,6 +8,7 @@ from checkapp.rig.connections import DESK_PLACE
 from checkapp.rig.ends import socket_before
 from checkapp.rig.errors import UnknownCode
 from checkapp.rig.hookup import PortRow, goes, power_words, taken_ports
+from checkapp.rig.measures import length
 from checkapp.rig.model import Box, Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Card, Section, sockets
@@ -17,6 +18,8 @@ from checkapp.show.card_sockets import box_sockets, chain_sockets, desk_sockets,
 from checkapp.show.card_words import joined, lines_rows, lines_through, phantom_of, tags_of
 from checkapp.show.cautions import MAINS
 from checkapp.show.walk import number_of
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import number
 
 
 def card_of(rig: Rig, item: str, end: str = "") -> Card:
@@ -37,25 +40,25 @@ def card_of(rig: Rig, item: str, end: str = "") -> Card:
 
 def _box_card(rig: Rig, box: Box) -> Card:
     phantom = phantom_of(lines_through(rig, box.code))
-    mains = MAINS if box.supply is not None else ""
-    what = joined("passive box" if rig.box_kind(box).passive else "box", box.kind)
+    mains = shown_word(MAINS) if box.supply is not None else ""
+    what = joined(tr("passive box") if rig.box_kind(box).passive else tr("box"), box.kind)
     free = free_words(rig, box)
     sections = [
-        Section("goes", tuple((words,) for words in goes(rig, box)), "drawn"),
-        Section("set on it", tuple(box.settings.items())),
-        sockets("ports", box_sockets(rig, box), note=free and f"free: {free}", caution=phantom),
-        Section("power", tuple((words,) for words in power_words(rig, box)), caution=mains),
+        Section(tr("goes"), tuple((words,) for words in goes(rig, box)), "drawn"),
+        Section(tr("set on it"), tuple(box.settings.items())),
+        sockets(tr("ports"), box_sockets(rig, box), note=free and tr("free: {ports}", ports=free), caution=phantom),
+        Section(tr("power"), tuple((words,) for words in power_words(rig, box)), caution=mains),
     ]
     return Card(
         item=box.code,
         kind="box",
-        title=joined(what, box.place or "no place given"),
+        title=joined(what, box.place or tr("no place given")),
         tags=tags_of(rig, box.code),
         sections=tuple(section for section in sections if section.rows),
         cautions=tuple(words for words in (mains, phantom) if words),
         code=box.code,
         what=what,
-        goes=box.place or "no place given",
+        goes=box.place or tr("no place given"),
         hint=_position(rig, box),
         run=box_run(rig, box, box.code),
     )
@@ -66,10 +69,11 @@ def _position(rig: Rig, box: Box) -> str:
     chain = rig.chain_of(box.code)
     if rig.box_kind(box).passive:
         own = [one for one in box_sockets(rig, box) if one.towards_desk]
-        return f"feeds {own[0].far}"
+        return tr("feeds {socket}", socket=own[0].far)
     codes = [one.code for one in rig.boxes_on(chain or "")]
-    repeats = f"its outputs repeat those of {box.repeats}" if box.repeats else ""
-    return joined(f"chain {chain}, box {codes.index(box.code) + 1} of {len(codes)}", repeats, by="; ")
+    place = tr("chain {chain}, box {n} of {count}", chain=chain, n=codes.index(box.code) + 1, count=len(codes))
+    repeats = tr("its outputs repeat those of {box}", box=box.repeats) if box.repeats else ""
+    return joined(place, repeats, by="; ")
 
 
 def _chain_card(rig: Rig, code: str) -> Card:
@@ -77,22 +81,22 @@ def _chain_card(rig: Rig, code: str) -> Card:
     length_m = sum(rig.cables[box.cable].length_m for box in boxes if box.cable)
     lines = lines_through(rig, f"chain {code}")
     start = socket_before(rig, boxes[0]).removesuffix(f" chain {code}") if boxes else chain.desk or DESK_PLACE
-    hint = f"{counted(len(boxes), 'box')}, {length_m:.4g} m in all"
+    hint = tr("{boxes}, {length} in all", boxes=counted(len(boxes), "box"), length=length(length_m))
     sections = [
-        Section("goes", ((hint,),), "drawn"),
-        sockets("hops", chain_sockets(rig, code), caution=phantom_of(lines)),
-        Section("lines through it", lines_rows(lines)),
+        Section(tr("goes"), ((hint,),), "drawn"),
+        sockets(tr("hops"), chain_sockets(rig, code), caution=phantom_of(lines)),
+        Section(tr("lines through it"), lines_rows(lines)),
     ]
     return Card(
         item=f"chain {code}",
         kind="chain",
-        title="chain",
+        title=tr("chain"),
         tags=tags_of(rig, code),
         sections=tuple(section for section in sections if section.rows),
         cautions=tuple(words for words in (phantom_of(lines),) if words),
         code=f"chain {code}",
-        what=joined("chain", chain.link),
-        goes=f"{start} to {boxes[-1].code}" if boxes else "no box on it",
+        what=joined(tr("chain"), chain.link),
+        goes=tr("{start} to {end}", start=start, end=boxes[-1].code) if boxes else tr("no box on it"),
         hint=hint,
         run=chain_run(rig, code, f"chain {code}"),
     )
@@ -102,23 +106,25 @@ def _supply_card(rig: Rig, code: str) -> Card:
     supply = rig.supplies[code]
     on_it = [box for box in rig.boxes.values() if box.supply == code]
     lines = lines_through(rig, code)
-    facts = joined(f"{supply.volts:g} V, breaker {supply.breaker_amps:g} A", supply.phase and f"phase {supply.phase}")
+    volts, amps = number(supply.volts), number(supply.breaker_amps)
+    phase = supply.phase and tr("phase {phase}", phase=supply.phase)
+    facts = joined(tr("{volts} V, breaker {amps} A", volts=volts, amps=amps), phase)
     sections = [
-        Section("power", ((facts,),), caution=MAINS),
-        Section("boxes on it", tuple((box.code, box.place or "") for box in on_it)),
-        Section("lines through it", lines_rows(lines)),
+        Section(tr("power"), ((facts,),), caution=shown_word(MAINS)),
+        Section(tr("boxes on it"), tuple((box.code, box.place or "") for box in on_it)),
+        Section(tr("lines through it"), lines_rows(lines)),
     ]
     phantom = phantom_of(lines)
     return Card(
         item=code,
         kind="supply",
-        title=joined("supply", supply.phase),
+        title=joined(tr("supply"), supply.phase),
         tags=tags_of(rig, code),
         sections=tuple(section for section in sections if section.rows),
-        cautions=(MAINS, *((phantom,) if phantom else ())),
+        cautions=(shown_word(MAINS), *((phantom,) if phantom else ())),
         code=code,
-        what="supply",
-        goes=f"feeds {joined(*(box.code for box in on_it))}" if on_it else "no box plugs into it",
+        what=tr("supply"),
+        goes=tr("feeds {socket}", socket=joined(*(box.code for box in on_it))) if on_it else tr("no box plugs into it"),
         hint=facts,
     )
 
@@ -131,12 +137,12 @@ def _port_card(rig: Rig, port: str) -> Card:
     return Card(
         item=port,
         kind="port",
-        title="port",
+        title=tr("port"),
         tags=(),
-        sections=(sockets("plugs in", (port_socket(rig, row, port),), caution=phantom),),
+        sections=(sockets(tr("plugs in"), (port_socket(rig, row, port),), caution=phantom),),
         cautions=(phantom,) if phantom else (),
         code=port,
-        what=joined("port", box.kind if box else "desk"),
+        what=joined(tr("port"), box.kind if box else tr("desk")),
         goes=(box.place or box.code) if box else DESK_PLACE,
         number=number_of(row.line) if row.line else "",
         name=row.line.name if row.line else "",
@@ -148,16 +154,16 @@ def socket_card(rig: Rig, box: Box, word: str) -> Card:
     """The card of a chain socket of a box, ``link in`` or ``link out``. `UnknownCode`: it has none."""
     found = [one for one in box_sockets(rig, box) if one.word == word]
     if not found:
-        raise UnknownCode(f"{box.code} is passive: it has no {word}")
+        raise UnknownCode(tr("{box} is passive: it has no {socket}", box=box.code, socket=word))
     return Card(
         item=found[0].port,
         kind="port",
-        title="link socket",
+        title=tr("link socket"),
         tags=(),
-        sections=(sockets("plugs in", found),),
+        sections=(sockets(tr("plugs in"), found),),
         cautions=(),
         code=found[0].port,
-        what=joined("link socket", box.kind),
+        what=joined(tr("link socket"), box.kind),
         goes=box.place or box.code,
         hint=found[0].hint,
         run=box_run(rig, box, box.code),
@@ -168,12 +174,14 @@ def _source_card(rig: Rig, item: str) -> Card:
     """A source, a load or a desk strip: what runs from it or to it."""
     source = rig.sources.get(item)
     kind = rig.items[item]
-    what = joined({"desk": "desk strip"}.get(kind, kind), source.kind if source else "")
+    what = joined(_kind_words(kind), source.kind if source else "")
     lines = lines_through(rig, item)
     first = lines[0] if lines else None
     phantom = phantom_of(lines)
     on_port = taken_ports(rig)
-    plugged = sockets("plugs in", (port_socket(rig, on_port[line.port], line.port) for line in lines), caution=phantom)
+    plugged = sockets(
+        tr("plugs in"), (port_socket(rig, on_port[line.port], line.port) for line in lines), caution=phantom
+    )
     return Card(
         item=item,
         kind=kind,
@@ -183,7 +191,7 @@ def _source_card(rig: Rig, item: str) -> Card:
         cautions=(phantom,) if phantom else (),
         code=item,
         what=what,
-        goes=(first.zone or first.port) if first else "no line uses it",
+        goes=(first.zone or first.port) if first else tr("no line uses it"),
         hint=_said_of(first) if first else "",
         number=number_of(first) if len(lines) == 1 and first else "",
         name=first.name if len(lines) == 1 and first else "",
@@ -193,13 +201,13 @@ def _source_card(rig: Rig, item: str) -> Card:
 
 def line_card(rig: Rig, line: Line) -> Card:
     """The card of a line: the facts of its plan and everything it runs through, from source to desk."""
-    path = tuple((item.name, "desk strip" if item.kind == "desk" else item.kind) for item in rig.path(line.line))
+    path = tuple((item.name, _kind_words(item.kind)) for item in rig.path(line.line))
     facts = joined(line.port, line.cable, line.zone, *_needs(line))
     phantom = phantom_of((line,))
     sections = [
-        Section("planned", ((facts,), *(((line.note,),) if line.note else ())), "drawn"),
-        Section("runs through", path, "drawn"),
-        sockets("plugs in", (port_socket(rig, taken_ports(rig)[line.port], line.port),), caution=phantom),
+        Section(tr("planned"), ((facts,), *(((line.note,),) if line.note else ())), "drawn"),
+        Section(tr("runs through"), path, "drawn"),
+        sockets(tr("plugs in"), (port_socket(rig, taken_ports(rig)[line.port], line.port),), caution=phantom),
     ]
     return Card(
         item=line.line,
@@ -209,7 +217,7 @@ def line_card(rig: Rig, line: Line) -> Card:
         sections=tuple(sections),
         cautions=(phantom,) if phantom else (),
         code=line.line,
-        what="input" if isinstance(line, Input) else "output",
+        what=tr("input") if isinstance(line, Input) else tr("output"),
         goes=line.port,
         hint=joined(line.zone, _said_of(line)),
         number=number_of(line),
@@ -218,9 +226,13 @@ def line_card(rig: Rig, line: Line) -> Card:
     )
 
 
+def _kind_words(kind: str) -> str:
+    return tr("desk strip") if kind == "desk" else shown_word(kind)
+
+
 def _needs(line: Line) -> Iterator[str | None]:
     if isinstance(line, Input):
-        yield from (line.level, "phantom" if line.phantom else "", line.stand)
+        yield from (shown_word(line.level), tr("phantom") if line.phantom else "", line.stand)
 
 
 def _said_of(line: Line) -> str:
@@ -238,12 +250,12 @@ def desk_card(rig: Rig) -> Card:
     return Card(
         item=DESK,
         kind="desk",
-        title="desk",
+        title=tr("desk"),
         tags=(),
-        sections=(sockets("ports", rows, caution=phantom),),
+        sections=(sockets(tr("ports"), rows, caution=phantom),),
         cautions=(phantom,) if phantom else (),
-        code="desk",
-        what="desk",
+        code=tr("desk"),
+        what=tr("desk"),
         goes=joined(*names) or DESK_PLACE,
-        hint=joined(counted(chains, "chain"), f"{counted(len(lines), 'line')} straight in"),
+        hint=joined(counted(chains, "chain"), tr("{lines} straight in", lines=counted(len(lines), "line"))),
     )

@@ -7,14 +7,17 @@ from checkapp.rig.codes import known_port
 from checkapp.rig.connections import Connection, connections
 from checkapp.rig.ends import socket_before, source_words, span
 from checkapp.rig.hookup import PortRow, cable_words, desk_rows, port_rows, taken_ports
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Box, Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Connector
 from checkapp.show.walk import number_of
+from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue.numbers import both
 
-TOWARDS_DESK = "towards the desk"
-TO_NEXT_BOX = "to the next box"
-EMPTY = "stays empty"
+TOWARDS_DESK = later("towards the desk")
+TO_NEXT_BOX = later("to the next box")
+EMPTY = later("stays empty")
 
 
 def box_sockets(rig: Rig, box: Box) -> Iterator[Connector]:
@@ -29,41 +32,48 @@ def _links(rig: Rig, box: Box) -> Iterator[Connector]:
     """Link in, link out, and the outlets at which further chains start."""
     before = socket_before(rig, box)
     yield Connector(
-        f"{box.code} link in", "link in", TOWARDS_DESK, f"{box.cable} B", far=before, far_hint=hint_of(before),
-        towards_desk=True,
+        f"{box.code} link in", "link in", shown_word(TOWARDS_DESK), f"{box.cable} B", far=before,
+        far_hint=hint_of(before), towards_desk=True,
     )  # fmt: skip
     after = next((one for one in rig.boxes.values() if one.fed_from == box.code), None)
     if after is None:
-        yield Connector(f"{box.code} link out", "link out", TO_NEXT_BOX, facts=f"{EMPTY}, {box.code} is the last box")
+        yield Connector(
+            f"{box.code} link out",
+            "link out",
+            shown_word(TO_NEXT_BOX),
+            facts=tr("stays empty, {box} is the last box", box=box.code),
+        )
     else:
-        yield _to_next(rig, after, "link out", TO_NEXT_BOX)
+        yield _to_next(rig, after, "link out", shown_word(TO_NEXT_BOX))
     for chain in rig.chains.values():
         if chain.start == box.code:
             for first in rig.boxes_on(chain.code)[:1]:
-                yield _to_next(rig, first, f"outlet for chain {chain.code}", "")
+                yield _to_next(rig, first, tr("outlet for chain {chain}", chain=chain.code), "")
 
 
 def _to_next(rig: Rig, after: Box, word: str, hint: str) -> Connector:
     """The socket that a box's hop comes from; those of chains are named for the chain, as set-up logs them."""
     port = f"chain {after.fed_from}" if after.fed_from in rig.chains else socket_before(rig, after)
-    return Connector(port, word, hint, f"{after.cable} A", far=f"{after.code} link in", far_hint=TOWARDS_DESK)
+    return Connector(
+        port, word, hint, f"{after.cable} A", far=f"{after.code} link in", far_hint=shown_word(TOWARDS_DESK)
+    )
 
 
 def hint_of(socket: str) -> str:
     """Which of a box's two chain sockets that is; nothing for any other socket."""
     if socket.endswith(" link out"):
-        return TO_NEXT_BOX
-    return TOWARDS_DESK if socket.endswith(" link in") else ""
+        return shown_word(TO_NEXT_BOX)
+    return shown_word(TOWARDS_DESK) if socket.endswith(" link in") else ""
 
 
 def _multicore(rig: Rig, box: Box) -> Iterator[Connector]:
     """The cable of a passive box, or the box itself where it plugs straight in."""
     if box.cable is None:
         far = str(known_port(box.fed_from))
-        yield Connector(box.code, "its own plug", TOWARDS_DESK, far=far, towards_desk=True)
+        yield Connector(box.code, tr("its own plug"), shown_word(TOWARDS_DESK), far=far, towards_desk=True)
         return
-    far = " and ".join(one.into for one in connections(rig) if one.subject == f"{box.cable} A")
-    yield Connector(box.code, "multicore", TOWARDS_DESK, f"{box.cable} B", far=far, towards_desk=True)
+    far = both([one.into for one in connections(rig) if one.subject == f"{box.cable} A"])
+    yield Connector(box.code, tr("multicore"), shown_word(TOWARDS_DESK), f"{box.cable} B", far=far, towards_desk=True)
 
 
 def port_socket(rig: Rig, row: PortRow, word: str) -> Connector:
@@ -71,7 +81,7 @@ def port_socket(rig: Rig, row: PortRow, word: str) -> Connector:
     end, way = row.plug
     line = row.line
     if line is None:
-        return Connector(row.port, word, end=end, way=way, far=row.far, facts="no line" if row.use else "free")
+        return Connector(row.port, word, end=end, way=way, far=row.far, facts=tr("no line") if row.use else tr("free"))
     if row.use and not row.cable:  # an insert: the line comes through, it does not plug in here
         return Connector(row.port, word, far=f"{row.use}, {line.line}")
     return Connector(
@@ -84,7 +94,8 @@ def facts_words(line: Line) -> str:
     """What an input needs of its port; an output says all by its name."""
     if not isinstance(line, Input):
         return ""
-    return f"{line.level}, phantom" if line.phantom else line.level
+    level = shown_word(line.level)
+    return tr("{level}, phantom", level=level) if line.phantom else level
 
 
 def free_words(rig: Rig, box: Box) -> str:
@@ -124,7 +135,7 @@ def _at_source(rig: Rig, one: Connection) -> Iterator[Connector]:
 
 def _hop_end(one: Connection, other: Sequence[Connection]) -> Connector:
     """An end of a hop or of a multicore at its own box."""
-    far = " and ".join(there.into for there in other)
+    far = both([there.into for there in other])
     return Connector(
         one.ports[0], one.into, hint_of(one.into), one.subject, far=far, far_hint=hint_of(far),
         towards_desk=one.end == "B",
@@ -140,9 +151,9 @@ def chain_sockets(rig: Rig, chain: str) -> Iterator[Connector]:
             before,
             hint_of(before),
             box.cable or "",
-            rig.cables[box.cable].length if box.cable else "",
+            length_of(rig.cables[box.cable]) if box.cable else "",
             f"{box.code} link in",
-            TOWARDS_DESK,
+            shown_word(TOWARDS_DESK),
         )
 
 

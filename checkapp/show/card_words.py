@@ -7,6 +7,7 @@ from checkapp.rig.model import Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.show.card import Rows
 from checkapp.show.cautions import MUTE, PHANTOM
+from checkapp.tongue import shown_word, tr
 
 MOST_ROWS = 12
 """More lines than that are told as spans."""
@@ -33,17 +34,18 @@ def spans(lines: Sequence[Line]) -> Iterator[str]:
     """Lines in a row as ``in 1 to 23``."""
     for _, run in groupby(enumerate(lines), lambda pair: (isinstance(pair[1], Input), pair[1].number - pair[0])):
         these = [line for _, line in run]
-        yield these[0].line + (f" to {these[-1].number}" if len(these) > 1 else "")
+        first = these[0].line
+        yield tr("{first} to {last}", first=first, last=these[-1].number) if len(these) > 1 else first
 
 
 def phantom_of(lines: Sequence[Line]) -> str:
     """The caution for lines of which one needs phantom power; empty for others."""
-    return PHANTOM if any(isinstance(line, Input) and line.phantom for line in lines) else ""
+    return shown_word(PHANTOM) if any(isinstance(line, Input) and line.phantom for line in lines) else ""
 
 
 def caution_of(lines: Sequence[Line]) -> str:
     """What to mind before these lines are plugged; empty for none."""
-    return phantom_of(lines) or (MUTE if lines else "")
+    return phantom_of(lines) or (shown_word(MUTE) if lines else "")
 
 
 def joined(*words: str | None, by: str = ", ") -> str:

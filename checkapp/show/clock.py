@@ -4,6 +4,8 @@ import secrets
 import time
 from datetime import UTC, date, datetime
 
+from checkapp.tongue.numbers import moment
+
 
 def now_ms() -> int:
     """Milliseconds since 1970 in UTC, by this device's clock."""
@@ -21,11 +23,8 @@ def today_utc() -> date:
 
 
 def local_time(at: str) -> str:
-    """A time of the journal (``2031-05-02T14:03:11.120Z``) as the clock on the wall showed it, ``2031-05-02 16:03``."""
-    try:
-        return datetime.fromisoformat(at).astimezone().strftime("%Y-%m-%d %H:%M")
-    except (ValueError, OverflowError):
-        return at
+    """A time of the journal (``2031-05-02T14:03:11.120Z``) by the clock on the wall: ``2 May 2031, 16:03``."""
+    return moment(at)
 
 
 def new_id() -> str:

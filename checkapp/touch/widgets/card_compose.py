@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
+from checkapp.tongue import shown_word, tr
 from checkapp.touch.widgets.card_ends import both_ends, one_below_other
 from checkapp.touch.widgets.card_layout import (
     Block,
@@ -220,10 +221,10 @@ class Page:
             if caution not in said:
                 yield marked(caution, width, kind.body_px, kind, "look")
         if self.card.findings:
-            head = words("findings", width, kind.code_px, kind, bold=True)
+            head = words(tr("findings"), width, kind.code_px, kind, bold=True)
             yield one_column([head, *(self._finding(row, width) for row in self.card.findings)], 0.5 * kind.unit)
         if self.card.history:
-            yield section("before", self.card.history, width, kind)
+            yield section(tr("before"), self.card.history, width, kind)
 
     def _finding(self, row: FindingRow, width: float) -> Block:
         """A finding: its mark, level and place, what is so; what to do about it where that is to be done here."""
@@ -231,7 +232,7 @@ class Page:
         own = row.where == card.item or any(row.where in (one.line, one.port) for one in card.connectors)
         left = 1.3 * kind.body_px
         said = [
-            marked(f"{row.level}  {row.where}", width, kind.body_px, kind, row.level),
+            marked(f"{shown_word(row.level)}  {row.where}", width, kind.body_px, kind, row.level),
             words(row.message, width - left, kind.body_px, kind).moved(left, 0.0),
         ]
         if own and row.level != "note":

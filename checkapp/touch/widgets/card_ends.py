@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, Final
 
+from checkapp.tongue import tr
 from checkapp.touch.listing import FOUND
 from checkapp.touch.widgets.card_layout import Block, Cell, Shape, Type, marked, one_column, shared, words
 from checkapp.touch.widgets.card_plate import Scale
@@ -187,4 +188,4 @@ def _stands(these: Sequence[Connector], width: float, kind: Type) -> Iterator[Bl
     if wrong:
         yield marked(wrong[0].said, width, kind.body_px, kind, "faulty")
     elif all(one.status in FOUND for one in these):
-        yield marked(f"connected, {these[-1].said}", width, kind.body_px, kind, "ok")
+        yield marked(tr("connected, {who}", who=these[-1].said), width, kind.body_px, kind, "ok")
