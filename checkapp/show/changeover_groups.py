@@ -21,6 +21,8 @@ _PLUGS: Final = frozenset(("port", "send", "return"))
 """The fields that say where a line or an insert is plugged."""
 _PLAIN: Final = frozenset((*_PLUGS, "cable", "source", ""))
 """The fields whose value says by itself what it is: a port's name or a code."""
+_SEEN: Final = frozenset(("port", ""))
+"""The changes that are told by the heading over them."""
 _REPLUG, _NEW, _OTHER = later("Re-plug"), later("New: plug in"), later("Same port: other cable, source or stand")
 
 
@@ -99,9 +101,11 @@ def _as_one(found: Compared, changes: list[Change]) -> ChangeRow:
     said = [(row(found.old, found.new, change), change.field) for change in changes]
     was = (_named(one.fact, field, one.old) for one, field in said)
     becomes = (_named(one.fact, field, one.new) for one, field in said)
-    facts, first = ", ".join(one.fact for one, _ in said), changes[0]
-    where, item = _where(found, first), _item(found.new, first)
-    return ChangeRow(said[0][0].what, facts, _joined(was), _joined(becomes), where, item)
+    fact = _joined(one.fact for one, field in said if field not in _SEEN)
+    where, item = _where(found, changes[0]), _item(found.new, changes[0])
+    if changes[0].table != "insert" and not any(field in ("", "port") for _, field in said):
+        where = _joined((found.new.line(changes[0].name).port, where))
+    return ChangeRow(said[0][0].what, fact, _joined(was), _joined(becomes), where, item)
 
 
 def _named(fact: str, field: str, value: str) -> str:

@@ -9,7 +9,6 @@ from checkapp.changeover.words import reason_words
 from checkapp.rig.planfile import load_plan
 from checkapp.show.changeover_groups import groups, headline
 from checkapp.show.changeover_views import ChangeoverView, OldRigsView
-from checkapp.show.check_rows import read_key
 from checkapp.show.comparing import Compared, cautions, compared
 from checkapp.show.session_errors import NothingOpen
 from checkapp.show.views import LineRow
@@ -53,7 +52,7 @@ class Changeover:
         rig = self._opened(new)
         found = compared(self._session.as_run(old), self._session.as_run(new))
         self._first = tuple(one.line.line for one in found.again)
-        return _view(found, rig, self._marked(rig))
+        return _view(found, rig, self._marked(rig.going_on))
 
     def start(self, name: str, venue: str, date: str, by: str) -> WalkView:
         """Begin or go on with a check of the new rig, the lines to check again first. Errors as in `start_check`."""
@@ -69,18 +68,15 @@ class Changeover:
             return self._session.open_rig(new.file)
         return self._session.rig_view()
 
-    def _marked(self, rig: RigView) -> tuple[str, dict[str, LineRow]]:
-        """The key of the open check of the show at hand, and its lines by name; empty where there is none."""
-        for row in rig.checks:
-            if not row.signed_off and read_key(row.key)[0] == rig.suggested_show:
-                check = self._session.read_check(row.key)
-                rows = (*check.faulty, *check.open, *check.ok, *check.waiting)
-                return row.key, {line.line: line for line in rows}
-        return "", {}
+    def _marked(self, key: str) -> dict[str, LineRow]:
+        """The lines of the open check by name; none where no check is open."""
+        if not key:
+            return {}
+        check = self._session.read_check(key)
+        return {row.line: row for row in (*check.faulty, *check.open, *check.ok, *check.waiting)}
 
 
-def _view(found: Compared, rig: RigView, marked: tuple[str, dict[str, LineRow]]) -> ChangeoverView:
-    key, marks = marked
+def _view(found: Compared, rig: RigView, marks: dict[str, LineRow]) -> ChangeoverView:
     again = tuple(_again_row(one, marks) for one in found.again)
     left = sum(row.status == "open" for row in again)
     return ChangeoverView(
@@ -92,7 +88,6 @@ def _view(found: Compared, rig: RigView, marked: tuple[str, dict[str, LineRow]])
         again_title=trn("Check this line again", "Check these {count} lines again", len(again)) if again else "",
         check_words=_check_words(len(again), left),
         can_check=bool(again),
-        key=key,
         rig=rig,
     )
 

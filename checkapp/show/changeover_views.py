@@ -49,8 +49,8 @@ class ChangeoverView:
     """The changeover from one rig to another.
 
     ``again`` are the lines of the new rig that are checked again, each with why, or with its mark where the open check
-    has one. ``key`` is that check's, empty where none of the show at hand is open. ``check_words`` is what the button
-    says that starts with these lines or goes on; it can be tapped when ``can_check``.
+    has one. ``check_words`` is what the button says that starts with these lines or goes on with them; it can be tapped
+    when ``can_check``. ``rig`` is the new rig.
     """
 
     title: str
@@ -61,7 +61,6 @@ class ChangeoverView:
     again_title: str
     check_words: str
     can_check: bool
-    key: str
     rig: RigView
 
 

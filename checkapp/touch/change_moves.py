@@ -34,8 +34,8 @@ class ChangeMoves(Way):
 
     def check_changed(self, view: ChangeoverView) -> None:
         """Check the lines that changed: go on with the open check, or ask for what a new one needs to know."""
-        if view.key:
-            self._tap(lambda session: session.changeover.go_on(view.key), self._show_walk)
+        if view.rig.going_on:
+            self._tap(lambda session: session.changeover.go_on(view.rig.going_on), self._show_walk)
         elif self._taken():
             self._pages.show("newcheck", self._asked.asking(CHANGED, view.rig))
 
