@@ -23,6 +23,7 @@ os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
 
 sys.path.insert(0, str(Path(__file__).parent))  # this folder's own modules
 
+import change_samples
 import fault_samples
 import file_samples
 import history_samples
@@ -603,10 +604,12 @@ VIEWS = {
     "symptom, long": ("symptom", LONG_WALK),
     "lines": ("lines", LinesView(LINES, "in 18")),
     "lines, likeliest": ("lines", LinesView(LINES, "in 18", "likely", 10.0, f"33 of 60 lines in 10 min; {LONG}")),
+    "lines, changed": ("lines", LinesView(LINES, "in 18", "changed", changed=True)),
     "summary": ("summary", CHECK),
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
+    **change_samples.long_views(LONG),
     **file_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
@@ -626,6 +629,7 @@ MORE_VIEWS = {
     "life": ("life", history_samples.LIFE),
     "shows": ("shows", history_samples.SHOWS),
     "figures": ("figures", history_samples.FIGURES),
+    **change_samples.views(),
     **file_samples.views(),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),

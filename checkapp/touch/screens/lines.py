@@ -18,7 +18,13 @@ if TYPE_CHECKING:
     from checkapp.show.checking_order import Order
     from checkapp.show.views import LinesView
 
-_ORDERS: Final[dict[str, Order]] = {"list": "list", "place": "walk", "reverse": "reverse", "likeliest": "likely"}
+_ORDERS: Final[dict[str, Order]] = {
+    "list": "list",
+    "place": "walk",
+    "reverse": "reverse",
+    "likeliest": "likely",
+    "changed": "changed",
+}
 """The order that each button brings about."""
 _NO_END: Final = "no limit"
 _TIMES: Final[dict[str, float | None]] = {**{f"{minutes:g} min": minutes for minutes in MINUTES}, _NO_END: None}
@@ -41,8 +47,9 @@ class LinesScreen(Page):
         return next((number for number, row in enumerate(view.rows) if row.line == view.here), 0)
 
     def orders_of(self, view: LinesView) -> list[Choice]:
-        """The orders, the one that is walked in marked."""
-        return [Choice(word, status="next" if order == view.order else "open") for word, order in _ORDERS.items()]
+        """The orders, the one that is walked in marked; what changed first only where something did."""
+        orders = {word: order for word, order in _ORDERS.items() if view.changed or order != "changed"}
+        return [Choice(word, status="next" if order == view.order else "open") for word, order in orders.items()]
 
     def times_of(self, view: LinesView) -> list[Choice]:
         """The minutes that there may be; nothing to choose where the order does not ask for it."""

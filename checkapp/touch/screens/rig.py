@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -30,6 +31,7 @@ class RigScreen(Page):
         if rig.faults:
             rows.append(listing.choice("Faults", rig.faults, "see", self.moves.fault_list))
         checks = [listing.heading("Checks"), *(self._check(check) for check in rig.checks)] if rig.checks else []
+        checks.append(self._changeover())
         found = [listing.heading("Findings"), *listing.numbered(rig.findings)] if rig.findings else []
         return [*rows, *found, *checks] if rig.has_stop else [*rows, *checks, *found]
 
@@ -40,6 +42,10 @@ class RigScreen(Page):
     def _check(self, check: CheckRow) -> listing.RowDict:
         word, move = ("read", self.moves.read_check) if check.signed_off else ("go on", self.moves.go_on)
         return listing.choice(check.title, check.detail, word, partial(move, check.key))
+
+    def _changeover(self) -> listing.RowDict:
+        detail = tr("From another rig to this one: what is plugged otherwise, which lines to check again")
+        return listing.choice(tr("Changeover"), detail, tr("pick"), self.moves.old_rigs)
 
     def picture(self) -> None:
         """The rig as a picture."""
