@@ -12,6 +12,7 @@ from checkapp.show.clock import local_time
 from checkapp.show.fault_views import FaultListView, OutRow
 from checkapp.show.views import LineRow, Status
 from checkapp.show.walk import number_of, said_of
+from checkapp.tongue import shown_word, tr, trn
 
 if TYPE_CHECKING:
     from checkapp.journal.changes import RigChange
@@ -36,7 +37,7 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
     rows = {signed: tuple(_row(line, at) for line, at in faulty if at[2] == signed) for signed in (False, True)}
     around = tuple(_around(rig, recorder))
     return FaultListView(
-        title="All faults",
+        title=tr("All faults"),
         summary=_summary(len(rows[False]), len(rows[True]), len(pull)),
         open=rows[False],
         known=rows[True],
@@ -47,16 +48,16 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
     )
 
 
-def faults_words(recorder: Recorder) -> str:
-    """How many faults are open or known and what is to be pulled; empty for none."""
+def faults_found(recorder: Recorder) -> tuple[int, str]:
+    """How many faults are open, and in words how many are open or known and what is to be pulled; empty for none."""
     view = fault_list(recorder)
-    return view.summary if view.open or view.known or view.pull else ""
+    return len(view.open), view.summary if view.open or view.known or view.pull else ""
 
 
 def pull_words(recorder: Recorder) -> str:
     """What is still to be tagged and pulled; empty for nothing."""
     items = [one.item for one in read_taken_out(recorder.journal, recorder.rig.name) if one.is_to_be_pulled]
-    return f"Still to be tagged and pulled: {', '.join(items)}" if items else ""
+    return tr("Still to be tagged and pulled: {items}", items=", ".join(items)) if items else ""
 
 
 def _latest(recorder: Recorder) -> dict[str, Found]:
@@ -74,7 +75,7 @@ def _latest(recorder: Recorder) -> dict[str, Found]:
 def _row(line: Line, at: Found) -> LineRow:
     show, mark, known = at
     status: Status = "look" if known else "faulty"
-    said = ", ".join(filter(None, (said_of(mark), show, "known" if known else "")))
+    said = ", ".join(filter(None, (said_of(mark), show, tr("known") if known else "")))
     return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", status, said)
 
 
@@ -91,22 +92,26 @@ def _around(rig: Rig, recorder: Recorder) -> list[LineRow]:
 
 
 def _around_row(line: Line, made: RigChange, what: Moved) -> LineRow:
-    said = ", ".join(filter(None, (f"round {what.from_port}", made.by, local_time(made.at))))
+    said = ", ".join(filter(None, (tr("round {port}", port=what.from_port), made.by, local_time(made.at))))
     return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", "look", said)
 
 
 def _out_row(one: TakenOut) -> OutRow:
     if one.is_pulled:
-        words = ", ".join(filter(None, ("tagged and pulled", one.pulled_by, local_time(one.pulled_at or ""))))
+        words = ", ".join(filter(None, (tr("tagged and pulled"), one.pulled_by, local_time(one.pulled_at or ""))))
     else:
-        done = f"swapped for {one.other}" if one.why == "swap" and one.other else one.why
-        done = f"led round to {one.other}" if one.why == "bypass" and one.other else done
+        done = shown_word(one.why)
+        if one.other and one.why in ("swap", "bypass"):
+            swapped = one.why == "swap"
+            done = tr("swapped for {item}", item=one.other) if swapped else tr("led round to {port}", port=one.other)
         words = ", ".join(filter(None, (done, one.show, one.by, local_time(one.at))))
     return OutRow(one.item, words, one.is_pulled)
 
 
 def _summary(faulty: int, known: int, pull: int) -> str:
     words = [counted(faulty, "open fault")] if faulty else []
-    words += [f"{known} known"] if known else []
-    words += [f"{counted(pull, 'item')} to be tagged and pulled"] if pull else []
-    return ", ".join(words) or "No open fault, nothing to pull"
+    words += [tr("{count} known", count=known)] if known else []
+    words += (
+        [trn("{count} item to be tagged and pulled", "{count} items to be tagged and pulled", pull)] if pull else []
+    )
+    return ", ".join(words) or tr("No open fault, nothing to pull")

@@ -8,20 +8,21 @@ from typing import TYPE_CHECKING, Final
 
 from checkapp.rig.model import Input, Item
 from checkapp.show import fault_doing, fault_words
-from checkapp.show.clock import local_time
 from checkapp.show.fault_views import NextRow, SuspectRow, Work, WorkRow
 from checkapp.show.setup_views import Answer
 from checkapp.show.suspect_words import named, speaks_against, speaks_for
 from checkapp.show.suspects_text import percent
 from checkapp.show.views import LineRow, RunItem, Status
 from checkapp.show.walk import number_of, run_of, said_of
+from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue.numbers import clock, either, with_sign
 
 if TYPE_CHECKING:
     from checkapp.diagnose.meaning import Meaning
     from checkapp.diagnose.next_test import NextTest
     from checkapp.diagnose.posterior import Diagnosis
     from checkapp.journal.heard import HeardMark
-    from checkapp.journal.state import LineMark, ShowState
+    from checkapp.journal.state import LineMark, RepairMade, ShowState
     from checkapp.rig.model import Line
     from checkapp.rig.rig import Rig
     from checkapp.show.fault_step import Step
@@ -37,7 +38,7 @@ RESEAT_FROM: Final = 0.3
 MOST_ALIKE: Final = 2
 _ALIKE_NAMED: Final = 3
 _AGAIN_SHOWN: Final = 3
-_MINUTES_AGAIN: Final = "Its fault was repaired, or it runs another way now."
+_MINUTES_AGAIN: Final = later("Its fault was repaired, or it runs another way now.")
 _WORK_OF: Final[Mapping[str, Work]] = {"mark": "listen", "re-mark": "listen", "swap": "swap", "move": "bypass"}
 
 
@@ -49,10 +50,12 @@ def is_faulty(state: ShowState) -> bool:
 def heading(rig: Rig, state: ShowState) -> str:
     """Which lines are faulty, and which are to be listened to again."""
     faulty = [line for line, mark in state.lines.items() if mark.verdict == "faulty"]
-    again = f"till to hear: {named(rig, state.again)}" if state.again else ""
+    again = named(rig, state.again) if state.again else ""
+    if faulty and again:
+        return tr("Faulty: {lines}; still to hear: {again}", lines=named(rig, faulty), again=again)
     if faulty:
-        return f"Faulty: {named(rig, faulty)}" + (f"; s{again}" if again else "")
-    return f"S{again}" if again else "No line is faulty"
+        return tr("Faulty: {lines}", lines=named(rig, faulty))
+    return tr("Still to hear: {lines}", lines=again) if again else tr("No line is faulty")
 
 
 def look_words(rig: Rig, state: ShowState) -> str:
@@ -71,7 +74,7 @@ def line_rows(rig: Rig, marks: Mapping[str, LineMark], verdict: str | None) -> t
 
 def _line_row(line: Line, mark: LineMark, again: bool) -> LineRow:
     status: Status = "open" if again else "faulty"
-    said = f"was {mark.symptom or mark.verdict}" if again else said_of(mark)
+    said = tr("was {verdict}", verdict=shown_word(mark.symptom or mark.verdict)) if again else said_of(mark)
     return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", status, said)
 
 
@@ -130,25 +133,31 @@ def _suspect_row(
     against = speaks_against(rig, item.name, marks)
     if alike:
         names = [f"{one.name} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
-        more = f" and {len(alike) - _ALIKE_NAMED} more" if len(alike) > _ALIKE_NAMED else ""
-        against = "; ".join(filter(None, (against, f"or {', '.join(names)}{more}: on the same lines")))
+        if len(alike) > _ALIKE_NAMED:
+            others = tr("{names} and {count} more", names=", ".join(names), count=len(alike) - _ALIKE_NAMED)
+        else:
+            others = ", ".join(names)
+        same = tr("or {items}: on the same lines", items=others)
+        against = "; ".join(filter(None, (against, same)))
     works = tuple(row for one in chances if one.name in rig.items for row in _works(rig, one))
     close = [one.name for one in alike if chances[one] >= CLOSE * chance]
-    title = " or ".join((fault_words.called(item), *close))
+    title = either((fault_words.called(item), *close))
     return SuspectRow(tuple(one.name for one in chances), title, chance, percent(chance), spoken, against, works)
 
 
 def _works(rig: Rig, item: Item) -> Iterator[WorkRow]:
     """What can be done about an item."""
     for work in fault_words.WORKS.get(item.kind, ()):
-        title = f"{work.capitalize() if work != 'bypass' else 'Lead round'} {item.name}"
+        title = _WORK_TITLES[work](item.name)
         yield WorkRow(work, item.name, title, fault_words.work_words(rig, work, item.name, item.kind))
 
 
 def nothing_words(diagnosis: Diagnosis) -> str:
     """How likely it is that no item is to blame, and what was not reckoned."""
-    left = f" At most {diagnosis.left_out:.1g} was left out." if diagnosis.left_out else ""
-    return f"That none of the items on these lines is to blame: {percent(diagnosis.none)}.{left}"
+    none = tr("That none of the items on these lines is to blame: {chance}.", chance=percent(diagnosis.none))
+    if not diagnosis.left_out:
+        return none
+    return f"{none} {tr('At most {share} was left out.', share=with_sign(f'{diagnosis.left_out:.1g}'))}"
 
 
 def lead_words(rig: Rig, diagnosis: Diagnosis) -> str:
@@ -157,12 +166,14 @@ def lead_words(rig: Rig, diagnosis: Diagnosis) -> str:
         return ""
     first = diagnosis.suspects[0]
     if diagnosis.none > first.probability:
-        return f"perhaps nothing, {percent(diagnosis.none)}"
+        return tr("perhaps nothing, {chance}", chance=percent(diagnosis.none))
     group = next((group for group in diagnosis.groups if first.item in group), ())
     other = next((one for one in diagnosis.suspects[1:2] if one.item in group), None)
     close = other is not None and other.probability >= CLOSE * first.probability
-    more = f" or {other.item.name}, {percent(other.probability)}" if other is not None and close else ""
-    return f"{fault_words.called(first.item)}, {percent(first.probability)}{more}"
+    words = f"{fault_words.called(first.item)}, {percent(first.probability)}"
+    if other is None or not close:
+        return words
+    return tr("{first} or {other}", first=words, other=f"{other.item.name}, {percent(other.probability)}")
 
 
 def confirmed_words(state: ShowState) -> tuple[str, ...]:
@@ -170,11 +181,17 @@ def confirmed_words(state: ShowState) -> tuple[str, ...]:
     words = []
     for made in reversed(state.repairs):
         if made.cleared:
-            new = f" for {made.replacement or 'one without a tag'}" if made.action == "swap" else ""
-            to = f" to {made.replacement}" if made.replacement and made.action == "bypass" else ""
-            who = " ".join(filter(None, (made.by, local_time(made.at)[-5:])))
-            words.append(f"{made.item}: {made.action}{new}{to} cleared it, {who}")
+            words.append(f"{_cleared(made)}, {' '.join(filter(None, (made.by, clock(made.at))))}")
     return tuple(words)
+
+
+def _cleared(made: RepairMade) -> str:
+    if made.action == "swap":
+        new = made.replacement or tr("one without a tag")
+        return tr("{item}: swap for {new} cleared it", item=made.item, new=new)
+    if made.replacement and made.action == "bypass":
+        return tr("{item}: bypass to {port} cleared it", item=made.item, port=made.replacement)
+    return tr("{item}: {action} cleared it", item=made.item, action=shown_word(made.action))
 
 
 def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
@@ -185,8 +202,8 @@ def next_row(rig: Rig, one: NextTest, meaning: Meaning | None) -> NextRow:
     kind = rig.items.get(item)
     title = fault_words.title_words(work, item, line, test.port or "")
     if test.kind == "re-mark":
-        title += " again"
-    then = "" if work == "listen" else f"Then listen to {fault_words.spoken(line)}. "
+        title = tr("Listen to {line} again", line=fault_words.spoken(line))
+    then = "" if work == "listen" else tr("Then listen to {line}.", line=fault_words.spoken(line)) + " "
     more = f"{then}{fault_words.minutes_words(test.minutes)}. {fault_words.outcome_words(work, item, meaning)}".strip()
     return NextRow(
         work, item, test.line, test.port or "", title, more, fault_doing.caution_for(rig, work, item, kind, line)
@@ -212,14 +229,21 @@ def reseat_row(rig: Rig, diagnosis: Diagnosis, state: ShowState) -> NextRow | No
         return None
     line = line_to_hear(rig, item, diagnosis, state, "reseat")
     words = fault_words.work_words(rig, "reseat", item, first.item.kind)
-    return NextRow("reseat", item, line, "", f"Reseat {item}", words) if line else None
+    return NextRow("reseat", item, line, "", tr("Reseat {item}", item=item), words) if line else None
 
 
 def again_rows(rig: Rig, state: ShowState) -> tuple[NextRow, ...]:
     """What is to be listened to again."""
     lines = [line for line in rig.lines if line.line in state.again][:_AGAIN_SHOWN]
     return tuple(
-        NextRow("listen", "", line.line, "", f"Listen to {fault_words.spoken(line)} again", _MINUTES_AGAIN)
+        NextRow(
+            "listen",
+            "",
+            line.line,
+            "",
+            tr("Listen to {line} again", line=fault_words.spoken(line)),
+            shown_word(_MINUTES_AGAIN),
+        )
         for line in lines
     )
 
@@ -248,14 +272,12 @@ def line_to_hear(rig: Rig, item: str, diagnosis: Diagnosis, state: ShowState, wo
 def cleared_answer(rig: Rig, step: Step, state: ShowState, before: bool) -> Answer:
     """What is said when a line is ok."""
     spoken = fault_words.spoken(rig.line(step.line))
-    again = f"Still to hear: {named(rig, state.again)}." if state.again else ""
+    again = tr("Still to hear: {lines}.", lines=named(rig, state.again)) if state.again else ""
     if step.work == "listen":
-        return Answer("ok", f"{spoken} is ok", again)
-    words = f"{spoken} is ok: it was {step.item}"
-    if step.work != "swap":
-        words = f"{spoken} is ok: {step.item} {_DONE[step.work]}"
-    pulled = f"{step.item} is faulty: tag it and pull it." if step.work == "swap" else ""
-    over = "" if again or is_faulty(state) or not before else "No line is faulty any more."
+        return Answer("ok", tr("{line} is ok", line=spoken), again)
+    words = shown_word(_DONE[step.work]).format(line=spoken, item=step.item)
+    pulled = tr("{item} is faulty: tag it and pull it.", item=step.item) if step.work == "swap" else ""
+    over = "" if again or is_faulty(state) or not before else tr("No line is faulty any more.")
     return Answer("ok", words, " ".join(filter(None, (pulled, again, over))))
 
 
@@ -263,15 +285,28 @@ def still_faulty_answer(rig: Rig, step: Step, symptom: str) -> Answer:
     """What is said when a line is faulty, or faulty still."""
     spoken = fault_words.spoken(rig.line(step.line))
     if step.work == "listen":
-        return Answer("faulty", f"{spoken}: {symptom or 'faulty'}", "It is reckoned with.")
-    words = f"with {step.other or 'a good one'} in" if step.work == "swap" else f"after {_TRIED[step.work]}"
-    more = f"{step.item} is less suspect now." if step.work in ("swap", "bypass") else "Try the next thing."
-    return Answer("faulty", f"{spoken} is still faulty {words}", more)
+        return Answer("faulty", f"{spoken}: {shown_word(symptom or 'faulty')}", tr("It is reckoned with."))
+    words = shown_word(_TRIED[step.work]).format(line=spoken, other=step.other or tr("a good one"))
+    less = step.work in ("swap", "bypass")
+    more = tr("{item} is less suspect now.", item=step.item) if less else tr("Try the next thing.")
+    return Answer("faulty", words, more)
 
 
-_DONE: Final[Mapping[Work, str]] = {"reseat": "reseated", "mend": "mended", "bypass": "is led round"}
+_DONE: Final[Mapping[Work, str]] = {
+    "swap": later("{line} is ok: it was {item}"),
+    "reseat": later("{line} is ok: {item} reseated"),
+    "mend": later("{line} is ok: {item} mended"),
+    "bypass": later("{line} is ok: {item} is led round"),
+}
 _TRIED: Final[Mapping[Work, str]] = {
-    "reseat": "reseating",
-    "mend": "mending",
-    "bypass": "the move to another port",
+    "swap": later("{line} is still faulty with {other} in"),
+    "reseat": later("{line} is still faulty after reseating"),
+    "mend": later("{line} is still faulty after mending"),
+    "bypass": later("{line} is still faulty after the move to another port"),
+}
+_WORK_TITLES: Final[Mapping[Work, Callable[[str], str]]] = {
+    "reseat": lambda item: tr("Reseat {item}", item=item),
+    "swap": lambda item: tr("Swap {item}", item=item),
+    "mend": lambda item: tr("Mend {item}", item=item),
+    "bypass": lambda item: tr("Lead round {item}", item=item),
 }

@@ -21,6 +21,7 @@ from checkapp.show.learning import Learned, learn
 from checkapp.show.seen import see
 from checkapp.show.setup_views import Answer
 from checkapp.show.suspecting import blamed, heard_in, paths_of, tests_of
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.diagnose.evidence import Heard
@@ -155,7 +156,7 @@ class FaultSheet:
         rig, heard = self.rig, self._heard()
         line = fault_rows.line_to_hear(rig, item, self._diagnosis(rig, heard), self._state(), work)
         if not line:
-            raise NothingToAnswer(f"no faulty line runs through {item}")
+            raise NothingToAnswer(tr("no faulty line runs through {item}", item=item))
         return self._set(step_of_repair(rig, work, item, line))
 
     @property
@@ -166,7 +167,7 @@ class FaultSheet:
     def scan(self, text: str, *, burst: bool = False) -> FaultView:
         """What goes in, or the port that a line goes to, as it was scanned or typed."""
         if self._step is None or not self.wants_scan:
-            self._answer = Answer("look", "Nothing is to be scanned now", "Begin a swap first.")
+            self._answer = Answer("look", tr("Nothing is to be scanned now"), tr("Begin a swap first."))
             return self.view()
         seen = see(self.rig, text, burst=burst)
         name = seen.foreign.text if seen.foreign else seen.item or seen.name
@@ -179,7 +180,7 @@ class FaultSheet:
             self._step = with_other(self._step, self.recorder.run(), name)
             self._answer = None
         except CheckappError as error:
-            self._answer = Answer("faulty", str(error), "Scan another, or give up.")
+            self._answer = Answer("faulty", str(error), tr("Scan another, or give up."))
         return self.view()
 
     def untagged(self) -> FaultView:
@@ -190,7 +191,7 @@ class FaultSheet:
     def give_up(self) -> FaultView:
         """Nothing was done."""
         self._step = None
-        self._answer = Answer("open", "Cancelled", "Nothing is logged: leave everything plugged as it was.")
+        self._answer = Answer("open", tr("Cancelled"), tr("Nothing is logged: leave everything plugged as it was."))
         return self.view()
 
     def ok(self) -> FaultView:
@@ -219,13 +220,13 @@ class FaultSheet:
 
     def _under_way(self) -> Step:
         if self._step is None:
-            raise NothingToAnswer("nothing is under way; choose what to try first")
+            raise NothingToAnswer(tr("nothing is under way; choose what to try first"))
         return self._step
 
     def _answered(self) -> Step:
         step = self._under_way()
         if not step.ready:
-            raise NothingToAnswer(f"scan what goes in for {step.item} first, or say that it has no tag")
+            raise NothingToAnswer(tr("scan what goes in for {item} first, or say that it has no tag", item=step.item))
         return step
 
     def _set(self, step: Step) -> FaultView:
@@ -257,14 +258,16 @@ class FaultSheet:
             new, old = self._last.swapped
             self._write(setup_kinds.swap(new, old, lines=[line.line for line in fault_rows.through(self.rig, new)]))
             self._last = _Last()
-            self._answer = Answer("open", f"{old} is back in its place", f"{new} is free again.")
+            self._answer = Answer(
+                "open", tr("{item} is back in its place", item=old), tr("{item} is free again.", item=new)
+            )
         return self.view()
 
     def undo(self) -> FaultView:
         """Take back what was logged last from the sheet."""
         for entry_id in reversed(self._last.ids):
             self._write(kinds.void(entry_id))
-        self._answer = Answer("open", "Taken back" if self._last.ids else "Nothing to take back")
+        self._answer = Answer("open", tr("Taken back") if self._last.ids else tr("Nothing to take back"))
         self._last, self._step, self._asks_pulled = _Last(), None, ""
         return self.view()
 
@@ -272,7 +275,9 @@ class FaultSheet:
         """What was taken out is tagged and pulled: it does not go back into the trunk."""
         self._write(taken_out.pulled(item))
         self._asks_pulled = ""
-        self._answer = Answer("ok", f"{item} is tagged and pulled", "It stays on the list for load-out.")
+        self._answer = Answer(
+            "ok", tr("{item} is tagged and pulled", item=item), tr("It stays on the list for load-out.")
+        )
         return self.view()
 
     def later(self) -> FaultView:
@@ -280,6 +285,8 @@ class FaultSheet:
         item, self._asks_pulled = self._asks_pulled, ""
         if item:
             self._answer = Answer(
-                "look", f"{item} is still to be tagged and pulled", "The list of faults reminds of it."
+                "look",
+                tr("{item} is still to be tagged and pulled", item=item),
+                tr("The list of faults reminds of it."),
             )
         return self.view()

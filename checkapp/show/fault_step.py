@@ -15,6 +15,7 @@ from checkapp.rig.occupied import free_ports, ports_used
 from checkapp.show import fault_doing, fault_words
 from checkapp.show.fault_views import NextRow, StepView, Work
 from checkapp.show.marking import repair_draft
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
@@ -69,7 +70,7 @@ def step_of_repair(rig: Rig, work: Work, item: str, line: str) -> Step:
         return step
     port = first_free(rig, line)
     if port is None:
-        raise NoWayRound(f"no port is free for {line}; free one, or swap what is on {item}")
+        raise NoWayRound(tr("no port is free for {line}; free one, or swap what is on {item}", line=line, item=item))
     return replace(step, other=port)
 
 
@@ -92,7 +93,7 @@ def first_free(rig: Rig, line: str) -> str | None:
 def with_other(step: Step, run: Running, name: str) -> Step:
     """The step with what goes in, or with another port, as it was scanned. Errors: `CannotChange` and others."""
     if step.work == "bypass" and read_port(name) is None:
-        raise CannotChange(f"{name} is no port; type the free port, for example {step.other}")
+        raise CannotChange(tr("{name} is no port; type the free port, for example {port}", name=name, port=step.other))
     _, doubts = repair_draft(run, step.item, _action(step.work), name, cleared=True, firm=True)
     return replace(step, other=name, untagged=False, doubts=". ".join(doubts))
 
@@ -105,7 +106,7 @@ def step_view(rig: Rig, step: Step) -> StepView:
     """The step as it is shown."""
     line = rig.line(step.line)
     title = fault_words.title_words(step.work, step.item, line, step.other)
-    new = step.other or ("a good one without a tag" if step.untagged else "")
+    new = step.other or (tr("a good one without a tag") if step.untagged else "")
     steps = fault_doing.steps_of(rig, step.work, step.item, step.kind, line, new)
     return StepView(
         title=title,
@@ -116,7 +117,7 @@ def step_view(rig: Rig, step: Step) -> StepView:
         line=step.line,
         number=str(line.number) if isinstance(line, Input) else line.line,
         name=line.name,
-        asks="" if step.ready else "Scan what goes in",
+        asks="" if step.ready else tr("Scan what goes in"),
         ready=step.ready,
         symptom=step.symptom,
     )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.review.summary import counted
 from checkapp.show.card_words import spans
+from checkapp.tongue import shown_word, tr, trn
 
 if TYPE_CHECKING:
     from checkapp.journal.heard import HeardMark
@@ -25,10 +26,13 @@ def speaks_for(rig: Rig, item: str, heard: Sequence[HeardMark]) -> str:
     lines = {one.line for one in through}
     if not lines:
         return ""
-    words = f"{_share(len(lines), len(faulty))} through it: {named(rig, lines)}"
+    words = _share(len(lines), len(faulty), named(rig, lines))
     symptoms = {one.symptom for one in through}
     alike = symptoms.pop() if len(symptoms) == 1 else None
-    return f"{words}, {'each ' if len(lines) > 1 else ''}{alike}" if alike else words
+    if not alike:
+        return words
+    each = tr("each {symptom}", symptom=shown_word(alike)) if len(lines) > 1 else shown_word(alike)
+    return f"{words}, {each}"
 
 
 def speaks_against(rig: Rig, item: str, heard: Sequence[HeardMark]) -> str:
@@ -36,7 +40,7 @@ def speaks_against(rig: Rig, item: str, heard: Sequence[HeardMark]) -> str:
     ok = {one.line for one in heard if one.verdict == "ok" and _through(one, item)}
     if not ok:
         return ""
-    return f"{named(rig, ok)} {'are' if len(ok) > 1 else 'is'} ok through it"
+    return trn("{lines} is ok through it", "{lines} are ok through it", len(ok), lines=named(rig, ok))
 
 
 def named(rig: Rig, lines: Iterable[str]) -> str:
@@ -45,14 +49,26 @@ def named(rig: Rig, lines: Iterable[str]) -> str:
     runs = list(spans([line for line in rig.lines if line.line in wanted]))
     if len(runs) <= _MOST_SPANS:
         return ", ".join(runs)
-    return f"{counted(len(wanted), 'line')} from {runs[0].split(' to ')[0]} on"
+    first = next(line.line for line in rig.lines if line.line in wanted)
+    return tr("{lines} from {first} on", lines=counted(len(wanted), "line"), first=first)
 
 
 def _through(one: HeardMark, item: str) -> bool:
     return any(name == item for name, _ in one.path)
 
 
-def _share(some: int, all_of_them: int) -> str:
+def _share(some: int, all_of_them: int, lines: str) -> str:
     if some < all_of_them:
-        return f"{some} of {all_of_them} faulty lines {'runs' if some == 1 else 'run'}"
-    return f"all {some} faulty lines run" if some > 1 else "the faulty line runs"
+        return trn(
+            "{count} of {faulty} faulty lines runs through it: {lines}",
+            "{count} of {faulty} faulty lines run through it: {lines}",
+            some,
+            faulty=all_of_them,
+            lines=lines,
+        )
+    return trn(
+        "the faulty line runs through it: {lines}",
+        "all {count} faulty lines run through it: {lines}",
+        some,
+        lines=lines,
+    )

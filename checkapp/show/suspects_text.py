@@ -10,6 +10,7 @@ from checkapp.journal.heard import HeardMark
 from checkapp.show.cautions import MAINS, PHANTOM
 from checkapp.show.suspect_words import named, speaks_against, speaks_for
 from checkapp.show.suspecting import Suspicion
+from checkapp.tongue import shown_word, tr
 
 _MOST_ROWS: Final = 12
 _LEAST_SHOWN: Final = 0.005
@@ -44,8 +45,8 @@ def heading(found: Suspicion) -> str:
 def percent(probability: float) -> str:
     """A probability in words: ``71 %``, ``under 1 %``, ``over 99 %``."""
     if probability < 0.01:
-        return "under 1 %"
-    return "over 99 %" if probability > 0.99 else f"{probability:.0%}".replace("%", " %")
+        return tr("under 1 %")
+    return tr("over 99 %") if probability > 0.99 else f"{probability:.0%}".replace("%", " %")
 
 
 def rows(found: Suspicion) -> Iterator[tuple[str, str, str, str]]:
@@ -95,7 +96,7 @@ def words_of(one: NextTest) -> str:
 def cautions(found: Suspicion) -> Sequence[str]:
     """The usual caution where mains or a re-plugged line comes up."""
     swapped = {one.test.swap.kind for one in found.tests if one.test.swap}
-    said = [MAINS] if swapped & {"supply", "box"} else []
+    said = [shown_word(MAINS)] if swapped & {"supply", "box"} else []
     if swapped or any(one.test.kind == "move" for one in found.tests):
-        said.append(f"{PHANTOM} Phantom power is never switched as a guess.")
+        said.append(f"{shown_word(PHANTOM)} Phantom power is never switched as a guess.")
     return said

@@ -76,6 +76,17 @@ def both(names: Sequence[str]) -> str:
     return format_list(list(names), locale=_locale())
 
 
+def either(names: Sequence[str]) -> str:
+    """``SB1``; ``SB1 or SB2``; ``SB1, SB2 or SB3``."""
+    if len(names) < 2:
+        return "".join(names)
+    if language() == ENGLISH:
+        return f"{', '.join(names[:-1])} or {names[-1]}"
+    from babel.lists import format_list
+
+    return format_list(list(names), style="or", locale=_locale())
+
+
 def _local(when: datetime | str) -> datetime | None:
     try:
         at = datetime.fromisoformat(when) if isinstance(when, str) else when
