@@ -126,7 +126,9 @@ def lines_view(
     names = names_wanted(rig, state.lines, wanted)
     listed = tuple(row for row in view.rows if row.line in names)
     words = "" if wanted.which == "all" else walk_words(wanted, len(listed))
-    return replace(view, rows=listed, wanted=wanted, zones=zone_rows(rig, state.lines), walk_words=words)
+    changed = bool(going.first or state.again)
+    zones = zone_rows(rig, state.lines)
+    return replace(view, rows=listed, wanted=wanted, zones=zones, walk_words=words, changed=changed)
 
 
 def walk_words(wanted: Wanted, count: int) -> str:

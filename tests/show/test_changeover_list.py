@@ -117,7 +117,9 @@ def test_the_check_begins_with_them_and_goes_on_with_the_rest(acts, session):
         walked.append(walk.line)
         walk = session.ok(walk.line)
     assert walked == ["in 1", "in 4", "in 5", "in 7", "in 2", "in 6", "out 1", "out 2"]
-    assert session.line_list().order == "changed"
+    listed = session.line_list()
+    assert (listed.order, listed.changed) == ("changed", True)
+    assert session.reorder("list").changed
 
 
 def test_the_open_check_is_gone_on_with(acts, session, tmp_path):

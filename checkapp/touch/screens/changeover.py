@@ -21,8 +21,8 @@ class ChangeoverScreen(Page):
     """The work in its order, then the lines to check again, which the large button begins with."""
 
     def rows_of(self, view: ChangeoverView) -> list[listing.RowDict]:
-        """The list: what to mind, the work group by group, the lines to check again."""
-        rows = [listing.caution(caution) for caution in view.cautions]
+        """The list: from which rig to which, what to mind, the work group by group, the lines to check again."""
+        rows = [listing.words(view.title), *map(listing.caution, view.cautions)]
         for group in view.groups:
             rows += [listing.heading(group.title), *map(self._change, group.rows)]
         if view.again:
