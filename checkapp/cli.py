@@ -91,7 +91,7 @@ def open_plan(
     from checkapp.touch.start import run
 
     check_display(plan)
-    run(session_maker(journal), home() / "kivy", None if plan is None else str(plan))
+    run(session_maker(journal), home(), None if plan is None else str(plan))
 
 
 @app.command()

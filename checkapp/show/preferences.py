@@ -25,8 +25,8 @@ VALUES: Final[dict[str, tuple[Any, ...]]] = {
     "gloves": (False, True),
     "calm": (False, True),
     "language": tuple(LANGUAGES),
-    "length_unit": ("m", "ft"),
-    "area_unit": ("mm2", "awg"),
+    "length_unit": ("plan", "m", "ft"),
+    "area_unit": ("plan", "mm2", "awg"),
 }
 """What can be set, and to what: the first is what holds until something is chosen, but for the language."""
 
@@ -49,7 +49,8 @@ class Preferences:
 
     ``colours``: the colour set. ``hand``: the thumb under which ok lies. ``gloves``: larger targets. ``text_scale``: by
     how much all type is larger than usual. ``calm``: nothing moves by itself. ``language``: its code (ISO 639-1).
-    ``length_unit``: m or ft. ``area_unit``: of conductors, mm2 or awg (American wire gauge).
+    ``length_unit``: m or ft. ``area_unit``: of conductors, mm2 or awg (American wire gauge). Either is plan for the
+    unit in which the plan file has it.
     """
 
     colours: Literal["dark", "light", "dim"] = "dark"
@@ -58,8 +59,8 @@ class Preferences:
     text_scale: float = 1.0
     calm: bool = False
     language: str = field(default_factory=system_language)
-    length_unit: Literal["m", "ft"] = "m"
-    area_unit: Literal["mm2", "awg"] = "mm2"
+    length_unit: Literal["plan", "m", "ft"] = "plan"
+    area_unit: Literal["plan", "mm2", "awg"] = "plan"
 
 
 class Remembered:

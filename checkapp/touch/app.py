@@ -4,30 +4,32 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from kivy.app import App
-from kivy.config import Config
 from kivy.core.window import Window
 
-from checkapp.touch.colours import SETS
 from checkapp.touch.door import Door
 from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord
 from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
+from checkapp.touch.settings_moves import take_up
 from checkapp.touch.theme import theme
 
 if TYPE_CHECKING:
+    from checkapp.show.preferences import Preferences
     from checkapp.show.session import Session
 
-_SECTION = "checkapp"
+_AWAKE: Final = frozenset({"setup", "walk", "symptom", "fault", "blame", "lines"})
+"""Screens that are read while the hands are elsewhere: with one of them open the tablet does not go to sleep."""
 
 
 class CheckApp(App):
     """The app.
 
-    ``make_session`` is called on the worker after the first frame; ``now_s`` is any steady clock in seconds.
+    ``make_session`` is called on the worker after the first frame; ``now_s`` is any steady clock in seconds;
+    ``preferences`` is how the tablet is set, None to leave look and language as they are.
     """
 
     title = "checkapp"
@@ -37,8 +39,10 @@ class CheckApp(App):
         make_session: Callable[[], Session],
         plan: str | None = None,
         now_s: Callable[[], float] = time.monotonic,
+        preferences: Preferences | None = None,
     ) -> None:
         super().__init__()
+        self._preferences = preferences
         self._plan = plan
         self._now_s = now_s
         self._held = HeldKeys()
@@ -52,9 +56,11 @@ class CheckApp(App):
 
     def build(self) -> Pages:
         """Show the first screen, still empty; what is on it comes through the door."""
-        _read_look()
-        theme.bind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
+        if self._preferences is not None:
+            take_up(self._preferences)
+        theme.bind(ground=_paint_window)
         _paint_window()
+        self.pages.bind(base=_keep_awake)
         self.pages.show("rigs", None)
         return self.pages
 
@@ -74,7 +80,8 @@ class CheckApp(App):
         self.listener.stop()
         Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
         Window.unbind(on_request_close=self._asked_to_close)
-        theme.unbind(name=_keep_look, left_handed=_keep_look, ground=_paint_window)
+        theme.unbind(ground=_paint_window)
+        Window.allow_screensaver = True
         self.door.close()
 
     def on_pause(self) -> bool:
@@ -104,19 +111,9 @@ class CheckApp(App):
         self._held.released(key)
 
 
-def _read_look() -> None:
-    """Take the colour set and the hand from the last time, where they were kept."""
-    Config.adddefaultsection(_SECTION)
-    name = Config.getdefault(_SECTION, "colours", SETS[0])
-    theme.name = name if name in SETS else SETS[0]
-    theme.left_handed = Config.getdefault(_SECTION, "hand", "right") == "left"
-
-
-def _keep_look(*_: object) -> None:
-    Config.set(_SECTION, "colours", theme.name)
-    Config.set(_SECTION, "hand", "left" if theme.left_handed else "right")
-    Config.write()
-
-
 def _paint_window(*_: object) -> None:
     Window.clearcolor = theme.ground
+
+
+def _keep_awake(_pages: Pages, base: str) -> None:
+    Window.allow_screensaver = base not in _AWAKE

@@ -8,7 +8,8 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.screenmanager import Screen
 
 from checkapp.touch.keys import ESCAPE
-from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  these layouts are used in ours
+from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
 
 
 class Page(Screen):

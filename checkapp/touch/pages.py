@@ -7,8 +7,10 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
 
 from kivy.clock import Clock
+from kivy.core.window import Window
 from kivy.graphics import Color, Line
 from kivy.lang import Builder
+from kivy.properties import StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.screenmanager import NoTransition, ScreenManager
@@ -42,12 +44,13 @@ SCREENS: Final = {
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",
+    "settings": "SettingsScreen",
     "tags": "TagsScreen",
     "tagpick": "TagPickScreen",
     "tagchoice": "TagChoiceScreen",
     "tagstart": "TagStartScreen",
 }
-OVER: Final = frozenset({"card", "camera"})
+OVER: Final = frozenset({"card", "camera", "settings"})
 """Screens that lie over another: the way back from them leads to that one, as it stands."""
 _WAYS_BACK: Final = {
     "setup": "set-up",
@@ -71,10 +74,13 @@ class Pages(FloatLayout):
     back leads from a card or the camera: a card that the camera read lies over the camera.
     """
 
+    base = StringProperty("")
+
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.moves: Any = None
-        self.base = self.under = ""
+        self.under = ""
+        self._put_by: dict[str, Any] = {}
         self.manager = ScreenManager(transition=NoTransition())
         self.banner: Any = None
         self.strip: Any = None
@@ -88,8 +94,23 @@ class Pages(FloatLayout):
         self.renew(name, view)
         self.front(name)
 
+    def forget(self) -> None:
+        """Have every screen built anew when it is next shown, with the view that it has now: in another language, or
+        at another size, each says or places things otherwise."""
+        self._put_by.update({screen.name: screen.view for screen in self.manager.screens})
+        said = self.banner.lines if self.put_away() else ()
+        trouble, place = self.trouble, self._stack.children.index(self.manager)
+        self.unsaved("")
+        self._stack.remove_widget(self.manager)
+        self.manager, self.banner, self.strip = ScreenManager(transition=NoTransition()), None, None
+        self._stack.add_widget(self.manager, place)
+        self.unsaved(trouble)
+        if said:
+            self.say(said)
+
     def renew(self, name: str, view: object) -> None:
         """Give a screen a new view, wherever it is."""
+        self._put_by.pop(name, None)
         if self.manager.has_screen(name):
             self.manager.get_screen(name).view = view
         else:
@@ -101,6 +122,8 @@ class Pages(FloatLayout):
 
     def front(self, name: str) -> None:
         """Bring a screen to the front as it is."""
+        if name in self._put_by:
+            self.renew(name, self._put_by[name])
         if name not in OVER:
             self.base = self.under = name
         elif name != self.at:
@@ -162,16 +185,23 @@ class Pages(FloatLayout):
             self.add_widget(self.banner)
 
     def blink(self, status: str) -> None:
-        """Frame the window for a moment in the colour of what a scan came to, so that it is seen from the side."""
+        """Frame the window for a moment in the colour of what a scan came to, so that it is seen from the side.
+
+        Where all is to be calm the frame stands until the next tap or key.
+        """
         wide = 1.5 * float(theme.unit)
         self.canvas.after.clear()
         with self.canvas.after:
             Color(*theme.of(status))
             Line(rectangle=(self.x + wide, self.y + wide, self.width - 2 * wide, self.height - 2 * wide), width=wide)
         Clock.unschedule(self._unblink)
-        Clock.schedule_once(self._unblink, _BLINK_S)
+        if theme.calm:
+            Window.bind(on_touch_down=self._unblink, on_key_down=self._unblink)
+        else:
+            Clock.schedule_once(self._unblink, _BLINK_S)
 
     def _unblink(self, *_: object) -> None:
+        Window.unbind(on_touch_down=self._unblink, on_key_down=self._unblink)
         self.canvas.after.clear()
 
     def put_away(self) -> bool:

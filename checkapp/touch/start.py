@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError
+from checkapp.show.preferences import read_preferences
 
 if TYPE_CHECKING:
     from checkapp.show.session import Session
@@ -23,15 +24,16 @@ class NotAllSaved(CheckappError):
     """At the end something could not be written to the journal; the message says where it is kept."""
 
 
-def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None = None) -> None:
+def run(make_session: Callable[[], Session], home: Path, plan: str | None = None) -> None:
     """Run the app until it is closed.
 
-    ``make_session`` makes the session, on the app's worker thread. ``kivy_home`` is the folder where the toolkit keeps
-    its settings; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
+    ``make_session`` makes the session, on the app's worker thread. ``home`` is the user's folder, where it is kept
+    how this tablet is set; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
 
     `NoWindow`: the display gives none. `NotAllSaved`: at the end.
     """
-    prepare(kivy_home)
+    preferences = read_preferences(home)
+    prepare(home / "kivy")
     if sys.platform.startswith("linux"):
         os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland")  # else it may draw where nobody sees it
     from kivy.core.window import Window
@@ -40,7 +42,7 @@ def run(make_session: Callable[[], Session], kivy_home: Path, plan: str | None =
         raise NoWindow("no window with OpenGL 2 can be made on this display; without one the commands still work")
     from checkapp.touch.app import CheckApp
 
-    app = CheckApp(make_session, plan)
+    app = CheckApp(make_session, plan, preferences=preferences)
     app.run()
     if app.door.left:
         raise NotAllSaved(app.door.left)

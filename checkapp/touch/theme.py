@@ -1,20 +1,45 @@
 """Colours and measures as properties: a layout that names ``theme.text`` follows the colour set and the density."""
 
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
+from kivy.effects.dampedscroll import DampedScrollEffect
+from kivy.effects.scroll import ScrollEffect
 from kivy.event import EventDispatcher
 from kivy.lang import Builder, global_idmap
-from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, OptionProperty
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, ObjectProperty, OptionProperty
 
 from checkapp.touch.colours import COLOURS, SETS, STATUS_COLOURS
 
+if TYPE_CHECKING:
+    from checkapp.show.preferences import Preferences
+
+TYPE_SP: Final = {"note_px": 14, "body_px": 18, "code_px": 24, "name_px": 32, "line_px": 56}
+"""The sizes of type at text scale 1, in sp: they follow the system's own setting as well."""
+TARGETS_DP: Final = {"target": (48, 64), "row": (64, 80), "action": (120, 144)}
+"""The least height of what is tapped, in dp: with a bare hand, with gloves."""
+
+
+class StillEffect(ScrollEffect):
+    """A list that stands where the finger leaves it, and at its ends."""
+
+    def update_velocity(self, _dt: float) -> None:
+        """Do not glide on."""
+        self.velocity = 0
+
 
 class Theme(EventDispatcher):
-    """The look in use: one colour set, the type sizes (sp), the one measure (dp) and the hand that holds the tablet."""
+    """The look in use: one colour set, the type sizes, the one measure ``unit`` of 8 dp, the hand that holds the tablet.
+
+    ``text_scale`` makes all type larger, ``gloves`` all that is tapped; with ``calm`` nothing moves by itself.
+    """
 
     name = OptionProperty(SETS[0], options=SETS)
     left_handed = BooleanProperty(False)
+    gloves = BooleanProperty(False)
+    text_scale = NumericProperty(1.0)
+    calm = BooleanProperty(False)
+    effect = ObjectProperty(DampedScrollEffect)
 
     ground = ColorProperty(COLOURS["dark"]["ground"])
     panel = ColorProperty(COLOURS["dark"]["panel"])
@@ -27,25 +52,43 @@ class Theme(EventDispatcher):
     look = ColorProperty(COLOURS["dark"]["look"])
     next = ColorProperty(COLOURS["dark"]["next"])
 
-    note_px = NumericProperty("14sp")
-    body_px = NumericProperty("18sp")
-    code_px = NumericProperty("24sp")
-    name_px = NumericProperty("32sp")
-    line_px = NumericProperty("56sp")
+    note_px = NumericProperty(f"{TYPE_SP['note_px']}sp")
+    body_px = NumericProperty(f"{TYPE_SP['body_px']}sp")
+    code_px = NumericProperty(f"{TYPE_SP['code_px']}sp")
+    name_px = NumericProperty(f"{TYPE_SP['name_px']}sp")
+    line_px = NumericProperty(f"{TYPE_SP['line_px']}sp")
 
     unit = NumericProperty("8dp")
-    target = NumericProperty("48dp")
-    row = NumericProperty("64dp")
-    action = NumericProperty("120dp")
+    target = NumericProperty(f"{TARGETS_DP['target'][0]}dp")
+    row = NumericProperty(f"{TARGETS_DP['row'][0]}dp")
+    action = NumericProperty(f"{TARGETS_DP['action'][0]}dp")
+
+    def take(self, preferences: "Preferences") -> None:
+        """Look as the tablet is set."""
+        self.name = preferences.colours
+        self.left_handed = preferences.hand == "left"
+        self.gloves = preferences.gloves
+        self.text_scale = preferences.text_scale
+        self.calm = preferences.calm
 
     def on_name(self, _theme: object, name: str) -> None:
         """Take over the colours of the set."""
         for colour, value in COLOURS[name].items():
             setattr(self, colour, value)
 
-    def next_set(self) -> None:
-        """Go on to the next colour set, after the last to the first."""
-        self.name = SETS[(SETS.index(self.name) + 1) % len(SETS)]
+    def on_text_scale(self, _theme: object, scale: float) -> None:
+        """Make all type so much larger; named in sp, it goes on to follow the density."""
+        for size, sp in TYPE_SP.items():
+            setattr(self, size, f"{sp * scale:g}sp")
+
+    def on_gloves(self, _theme: object, gloves: bool) -> None:
+        """Make all that is tapped as large as the hand needs it."""
+        for target, heights in TARGETS_DP.items():
+            setattr(self, target, f"{heights[gloves]}dp")
+
+    def on_calm(self, _theme: object, calm: bool) -> None:
+        """Let lists glide, or not."""
+        self.effect = StillEffect if calm else DampedScrollEffect
 
     def of(self, status: str, _name: str = "") -> Any:
         """The colour of a status; naming ``theme.name`` in the call makes a layout follow the set."""

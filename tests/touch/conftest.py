@@ -27,12 +27,14 @@ import change_samples
 import fault_samples
 import file_samples
 import history_samples
+import settings_samples
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
 from checkapp.show.card import Connector, Section, sockets
 from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
+from checkapp.show.preferences import Preferences
 from checkapp.show.session import Session
 from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
@@ -320,14 +322,14 @@ def ticks():
 def hand(window, ticks):
     from kivy.metrics import Metrics
 
-    from checkapp.touch.theme import theme
+    from checkapp.touch.settings_moves import take_up
 
     hand = Hand(window, ticks)
     hand.size(1280, 800)
     yield hand
     hand.clear()
     let_go_of_screens()
-    theme.name, theme.left_handed = "dark", False
+    take_up(Preferences(language="en"))
     Metrics.reset_metrics()
     Metrics.density = 1.0
     Metrics.fontscale = 1.0
@@ -631,6 +633,7 @@ MORE_VIEWS = {
     "figures": ("figures", history_samples.FIGURES),
     **change_samples.views(),
     **file_samples.views(),
+    "settings": ("settings", settings_samples.SETTINGS),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),

@@ -278,21 +278,3 @@ def test_the_last_tap_before_closing_is_saved(walking, tablet):
     at = tablet()
     assert at.marks() == [("in 1", "ok", None, "JD")]
     assert at.line == "in 2"
-
-
-def test_colours_and_thumb_are_kept(tablet):
-    from kivy.config import ConfigParser
-
-    from checkapp.touch.theme import theme
-
-    at = tablet()
-    at.tap("colours: dark")
-    at.tap("thumb: right")
-    theme.name, theme.left_handed = "dark", False
-    at.tap("colours: dark")
-    at.tap("thumb: right")
-    kept = ConfigParser()
-    from kivy.config import Config
-
-    kept.read(Config.filename)
-    assert (kept.get("checkapp", "colours"), kept.get("checkapp", "hand")) == ("light", "left")

@@ -5,7 +5,6 @@ from dataclasses import replace
 import pytest
 
 from checkapp.rig.words import SYMPTOMS
-from checkapp.touch.theme import theme
 
 ORDERS = ("list", "place", "reverse", "likeliest")
 
@@ -19,20 +18,9 @@ def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
 
 def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):
     screen = build("rigs", None)
-    assert [b.text for b in hand.buttons(screen)] == ["colours: dark", "thumb: right"]
-
-
-def test_colours_go_round_and_the_thumb_changes(build, hand, calls, views):
-    screen = build("rigs", views["rigs"][1])
-    seen = []
-    for _ in range(3):
-        hand.tap(hand.button(screen, f"colours: {theme.name}"))
-        seen.append(theme.name)
-    assert seen == ["light", "dim", "dark"]
-    hand.tap(hand.button(screen, "thumb: right"))
-    assert theme.left_handed
-    hand.tap(hand.button(screen, "thumb: left"))
-    assert not theme.left_handed
+    assert [b.text for b in hand.buttons(screen)] == ["settings"]
+    hand.tap(hand.button(screen, "settings"))
+    assert calls.made == [("settings",)]
 
 
 def test_rig(build, hand, calls, views):

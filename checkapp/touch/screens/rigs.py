@@ -10,7 +10,6 @@ from kivy.lang import Builder
 
 from checkapp.touch import listing
 from checkapp.touch.page import Page
-from checkapp.touch.theme import theme
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
 
 if TYPE_CHECKING:
@@ -18,7 +17,7 @@ if TYPE_CHECKING:
 
 
 class RigsScreen(Page):
-    """The rigs that can be picked, and how the screen is to look. Its view is None until the rigs have been read."""
+    """The rigs that can be picked. Its view is None until the rigs have been read."""
 
     def rows_of(self, rigs: tuple[RigRow, ...] | None) -> list[listing.RowDict]:
         """The list: one choice a rig."""
@@ -27,14 +26,6 @@ class RigsScreen(Page):
         rows = [listing.choice(rig.title, rig.detail, "pick", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
         past = "Of all shows: what failed how often, what to retire, how many spares"
         return [*rows, listing.choice("History", past, "see", self.moves.history)]
-
-    def next_colours(self) -> None:
-        """Go on to the next colour set."""
-        theme.next_set()
-
-    def other_hand(self) -> None:
-        """Put ok under the other thumb."""
-        theme.left_handed = not theme.left_handed
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

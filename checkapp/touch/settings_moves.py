@@ -1,0 +1,87 @@
+"""The moves of the settings: what is chosen holds at once, and is remembered behind that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import suppress
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any, Final
+
+from checkapp import tongue
+from checkapp.rig.errors import CheckappError
+from checkapp.rig.measures import use_units
+from checkapp.touch.theme import theme
+from checkapp.touch.way import Way
+
+if TYPE_CHECKING:
+    from checkapp.show.preferences import Preferences
+    from checkapp.show.session import Session
+    from checkapp.show.settings import SettingsView
+
+_ANEW: Final[dict[str, Callable[[Session], Any]]] = {
+    "rigs": lambda session: session.rigs(),
+    "rig": lambda session: session.rig_view(),
+    "picture": lambda session: session.picture(),
+    "setup": lambda session: session.setup.view(),
+    "walk": lambda session: session.walk_again(),
+    "lines": lambda session: session.line_list(),
+    "summary": lambda session: session.summary(),
+    "fault": lambda session: session.faults.view(),
+    "faults": lambda session: session.fault_list(),
+}
+"""How what a screen shows is asked for once more."""
+
+
+class SettingsMoves(Way):
+    """How the tablet is set."""
+
+    def settings(self) -> None:
+        """What can be set; it lies over the screen at the front."""
+        self._tap(lambda session: _in_words(session.preferences.now), self._show_settings)
+
+    def choose(self, shown: SettingsView, name: str, value: object) -> None:
+        """Set one thing. Words and sizes differ after it: the screens are built anew."""
+        if not self._taken():
+            return
+        now = replace(shown.now, **{name: value})  # type: ignore[arg-type]
+        take_up(now)
+        self._pages.forget()
+        self._show_settings(_in_words(now))
+        self._ask(lambda session: session.preferences.choose(name, value), lambda _now: None)
+        if name in ("language", "length_unit", "area_unit"):
+            self._say_anew(self._pages.base)
+
+    def _show_settings(self, view: SettingsView) -> None:
+        self._pages.show("settings", view)
+
+    def _say_anew(self, name: str) -> None:
+        """What lies under the settings, in other words."""
+
+        def said(view: Any) -> None:
+            if view is not None:
+                self._pages.renew(name, view)
+
+        self._ask(lambda session: _seen_anew(session, name), said)
+
+
+def take_up(preferences: Preferences) -> None:
+    """Look and speak as the tablet is set."""
+    theme.take(preferences)
+    tongue.use(preferences.language)
+    length, area = preferences.length_unit, preferences.area_unit
+    use_units(None if length == "plan" else length, None if area == "plan" else area)
+
+
+def _in_words(preferences: Preferences) -> SettingsView:
+    from checkapp.show.settings import (
+        settings_view,
+    )  # with the words of what is cautioned, which a start can do without
+
+    return settings_view(preferences)
+
+
+def _seen_anew(session: Session, name: str) -> Any:
+    """What a screen shows, once more; None where that is not known or not there any more."""
+    with suppress(CheckappError):
+        return _ANEW[name](session) if name in _ANEW else None
+    return None

@@ -1,0 +1,13 @@
+"""What scrolls: its bar can always be seen, so that nobody misses what lies below."""
+
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.uix.scrollview import ScrollView
+
+
+class Scroll(ScrollView):
+    """Scrolls up and down, with a bar that does not fade; it glides on and swings at its ends unless all is to be calm."""
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
