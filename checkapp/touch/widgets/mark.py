@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
-from kivy.graphics import Color, Ellipse, Line, Quad, Rectangle, Triangle
+from kivy.graphics import Color, Rectangle, SmoothEllipse, SmoothLine, SmoothQuad, SmoothTriangle
 from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
@@ -22,22 +22,22 @@ def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any)
     half = side / 2
     Color(*tint)
     if status == "ok":
-        Ellipse(pos=(x, y), size=(side, side))
+        SmoothEllipse(pos=(x, y), size=(side, side))
     elif status == "faulty":
-        Quad(points=(x + half, y, x + side, y + half, x + half, y + side, x, y + half))
+        SmoothQuad(points=(x + half, y, x + side, y + half, x + half, y + side, x, y + half))
         Color(*cut)
         Rectangle(pos=(x + side * 0.22, y + half - side * 0.08), size=(side * 0.56, side * 0.16))
     elif status == "look":
-        Triangle(points=(x, y + side * 0.06, x + side, y + side * 0.06, x + half, y + side * 0.94))
+        SmoothTriangle(points=(x, y + side * 0.06, x + side, y + side * 0.06, x + half, y + side * 0.94))
     elif status == "next":
         notch = x + side * 0.38
-        Triangle(points=(x + side * 0.1, y, x + side, y + half, notch, y + half))
-        Triangle(points=(x + side * 0.1, y + side, x + side, y + half, notch, y + half))
+        SmoothTriangle(points=(x + side * 0.1, y, x + side, y + half, notch, y + half))
+        SmoothTriangle(points=(x + side * 0.1, y + side, x + side, y + half, notch, y + half))
     elif status == "note":
         Rectangle(pos=(x + side * 0.1, y + half - side * 0.1), size=(side * 0.8, side * 0.2))
     else:
         width = side * 0.07
-        Line(circle=(x + half, y + half, half - width), width=width)
+        SmoothLine(circle=(x + half, y + half, half - width), width=width)
 
 
 class StatusMark(Widget):

@@ -1,0 +1,223 @@
+"""Taps and scrolling of the app against the bare toolkit, in one run; run by hand.
+
+``python tests/bench/bench_touch.py``. Each round starts two processes in turns, without a display, at 1280x800: a bare
+window whose button changes a label and whose list shows 512 labels, and the app with a check of 512 lines in its real
+journal. Printed are the times from a tap to the frame in which its answer can be seen (median and 99th percentile) and
+the times of frames while the list is scrolled, with their ratios.
+
+A tap of the app is a mark: it goes through the session and comes back with the next line. Frames are drawn one after
+another without waiting for a display, by whatever OpenGL there is. The bare window has the toolkit's own settings, two
+samples a pixel among them; the app takes one and draws its shapes smooth by itself.
+"""
+
+import json
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+LINES = 512
+ROUNDS = 5
+TAPS = 60
+WARM_UP = 10
+STEP_DP = 24
+FRAMES = 400
+PAUSE_S = 0.0005
+GOALS = {"tap, median": 2.0, "tap, 99th percentile": 2.0, "frame while scrolling, mean": 1.5}
+
+
+def main() -> None:
+    """Measure in turns and print."""
+    if sys.argv[1:]:
+        {"bare": bare, "ours": ours}[sys.argv[1]](Path(sys.argv[2]))
+        return
+    found: dict[str, list[dict[str, float]]] = {"bare": [], "ours": []}
+    for _ in range(ROUNDS):
+        for kind, results in found.items():
+            with tempfile.TemporaryDirectory() as home:
+                results.append(_figures(_measured(kind, home)))
+    print(f"medians of {ROUNDS} rounds in turns, ms: bare toolkit, app with {LINES} lines, ratio")
+    for name in found["bare"][0]:
+        bare_ms, our_ms = (statistics.median(one[name] for one in found[kind]) for kind in ("bare", "ours"))
+        goal = f"  goal {GOALS[name]}" if name in GOALS else ""
+        print(f"  {name:34} {bare_ms:8.2f} {our_ms:8.2f} {our_ms / bare_ms:6.2f}{goal}")
+
+
+def _figures(times: dict[str, list[float]]) -> dict[str, float]:
+    return {
+        "tap, median": statistics.median(times["taps"]),
+        "tap, 99th percentile": statistics.quantiles(times["taps"], n=100)[98],
+        "frame while scrolling, mean": statistics.mean(times["frames"]),
+        "frame while scrolling, longest": max(times["frames"]),
+        "scrolling by a screen, frame, mean": statistics.mean(times["jumps"]),
+    }
+
+
+def _measured(kind: str, home: str) -> dict[str, list[float]]:
+    environment = {**os.environ, "SDL_VIDEODRIVER": "offscreen", "PYTHONPATH": str(ROOT), "CHECKAPP_HOME": home}
+    command = [sys.executable, __file__, kind, home]
+    run = subprocess.run(command, env=environment, stdout=subprocess.PIPE, check=True)
+    return json.loads(run.stdout)
+
+
+def _prepare(home: Path, *, as_it_comes: bool = False) -> None:
+    from checkapp.touch.start import prepare
+
+    prepare(home / "kivy")
+    from kivy.config import Config
+
+    if as_it_comes:
+        Config.set("graphics", "multisamples", "2")
+
+    Config.set("graphics", "maxfps", "0")
+    Config.set("postproc", "double_tap_time", "0")
+
+
+def _tapped(x: float, y: float, seen: Callable[[], bool]) -> float:
+    """Milliseconds from a finger that comes down to the end of the frame in which its answer is drawn."""
+    from kivy.base import EventLoop
+    from kivy.tests.common import UnitTestTouch
+
+    touch = UnitTestTouch(x, y)
+    begin = time.perf_counter()
+    touch.touch_down()
+    touch.touch_up()
+    EventLoop.idle()
+    while not seen():
+        time.sleep(PAUSE_S)  # as between two frames on a display, so that the worker is not kept from its work
+        EventLoop.idle()
+    return 1000 * (time.perf_counter() - begin)
+
+
+def _scrolled(found: object, step_px: float, frames: int) -> list[float]:
+    """Milliseconds of each frame while a list is scrolled down by ``step_px`` a frame."""
+    from kivy.base import EventLoop
+
+    room = found.children[0].height - found.height
+    times = []
+    for at in range(frames):
+        found.scroll_y = max(0.0, 1 - at * step_px / room)
+        begin = time.perf_counter()
+        EventLoop.idle()
+        times.append(1000 * (time.perf_counter() - begin))
+    return times
+
+
+def _tell(taps: list[float], frames: list[float], jumps: list[float]) -> None:
+    print(json.dumps({"taps": taps[WARM_UP:], "frames": frames[WARM_UP:], "jumps": jumps[2:]}), flush=True)
+
+
+def bare(home: Path) -> None:
+    """A button that changes a label, then a list of labels."""
+    _prepare(home, as_it_comes=True)
+    from kivy.app import App
+    from kivy.core.window import Window
+    from kivy.lang import Builder
+    from kivy.metrics import dp
+
+    root = Builder.load_string("""
+BoxLayout:
+    orientation: "vertical"
+    Label:
+        id: label
+        text: "0"
+        font_size: "56sp"
+    Button:
+        id: button
+        text: "ok"
+        size_hint_y: None
+        height: "144dp"
+        on_release: label.text = str(int(label.text) + 1)
+""")
+    listed = Builder.load_string("""
+RecycleView:
+    viewclass: "Label"
+    RecycleBoxLayout:
+        orientation: "vertical"
+        default_size: None, dp(88)
+        default_size_hint: 1, None
+        size_hint_y: None
+        height: self.minimum_height
+""")
+    listed.data = [{"text": f"{at}  A line of that number"} for at in range(LINES)]
+
+    def steps() -> Iterator[None]:
+        yield
+        taps = []
+        for _ in range(TAPS):
+            before = root.ids.label.text
+            taps.append(_tapped(*root.ids.button.center, lambda before=before: root.ids.label.text != before))
+            yield
+        Window.remove_widget(root)
+        Window.add_widget(listed)
+        for _ in range(10):
+            yield
+        _tell(taps, _scrolled(listed, dp(STEP_DP), FRAMES), _scrolled(listed, Window.height, 50))
+
+    class Bare(App):
+        def build(self) -> object:
+            return root
+
+    _run(Bare(), steps())
+
+
+def ours(home: Path) -> None:
+    """A check of 512 lines: marks, then the list of lines."""
+    _prepare(home)
+    from kivy.core.window import Window
+    from kivy.metrics import dp
+
+    sys.path.insert(0, str(Path(__file__).parent))
+    from big_rig import plan_text
+
+    from checkapp.show.session import Session
+    from checkapp.touch.app import CheckApp
+
+    plan = home / "big.toml"
+    plan.write_text(plan_text(16, 100, LINES), encoding="utf-8")
+    gate = iter(range(10**9))
+    app = CheckApp(lambda: Session(home / "j.db", home=home), str(plan), lambda: float(next(gate)))
+
+    def waited() -> Iterator[None]:
+        yield
+        while app.door.waiting:
+            yield
+        for _ in range(10):
+            yield
+
+    def steps() -> Iterator[None]:
+        yield from waited()
+        app.moves.start_check("Bench", "", "2026-01-01", "AB")
+        yield from waited()
+        taps = []
+        for _ in range(TAPS):
+            walk = app.pages.shown
+            ok = walk.ids.ok
+            taps.append(_tapped(*ok.to_window(*ok.center), lambda walk=walk, was=walk.view.line: walk.view.line != was))
+            yield from waited()
+        app.moves.lines(app.pages.shown.view.line)
+        yield from waited()
+        (listed,) = [one for one in app.pages.shown.walk() if type(one).__name__ == "RowList"]
+        _tell(taps, _scrolled(listed, dp(STEP_DP), FRAMES), _scrolled(listed, Window.height, 50))
+
+    _run(app, steps())
+
+
+def _run(app: object, steps: Iterator[None]) -> None:
+    """Run the app, a step after each frame, outside of the clock's tick: a step may itself draw frames."""
+    from kivy.base import EventLoop, runTouchApp
+
+    app._run_prepare()
+    runTouchApp(embedded=True)
+    for _ in steps:
+        EventLoop.idle()
+    app._stop()
+
+
+if __name__ == "__main__":
+    main()
