@@ -10,6 +10,7 @@ from checkapp.journal import kinds, setup_kinds
 from checkapp.journal.changes import read_change
 from checkapp.journal.setup_kinds import Connected, Moved, Swapped
 from checkapp.journal.story import in_order, standing
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
@@ -155,11 +156,13 @@ def _forget(state: SetupState, names: tuple[str, ...]) -> None:
 
 def _words(what: What) -> str:
     if isinstance(what, str):
-        return f"{what} placed"
+        return tr("{item} placed", item=what)
     if isinstance(what, Connected):
-        return f"{what.end} {'not ' if what.verdict == 'wrong' else ''}in {what.ports[0]}"
+        if what.verdict == "wrong":
+            return tr("{end} not in {socket}", end=what.end, socket=what.ports[0])
+        return tr("{end} in {socket}", end=what.end, socket=what.ports[0])
     if isinstance(what, Swapped):
-        return f"{what.new} in for {what.old}"
+        return tr("{new} in for {old}", new=what.new, old=what.old)
     if isinstance(what, Moved):
-        return f"{what.line} moved to {what.to_port}"
-    return f"{what[0]}: {what[1]} set"
+        return tr("{line} moved to {port}", line=what.line, port=what.to_port)
+    return tr("{box}: {setting} set", box=what[0], setting=what[1])

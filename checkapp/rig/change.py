@@ -16,6 +16,7 @@ from checkapp.rig.errors import CheckappError
 from checkapp.rig.model import LARGEST, Cable, Chain, Input, Supply
 from checkapp.rig.occupied import cables_used, lines_through, passive_way, ports_used
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 _Entry = TypeVar("_Entry")
 
@@ -128,7 +129,7 @@ def _codes(rig: Rig) -> tuple[str, ...]:
 
 def _known(table: Mapping[str, _Entry], code: str) -> _Entry:
     if code not in table:
-        raise CannotChange(f"the rig has no {code}")
+        raise CannotChange(tr("the rig has no {item}", item=code))
     return table[code]
 
 
@@ -236,14 +237,19 @@ def _other_port(rig: Rig, change: OtherPort) -> Rig:
     port = read_port(change.port)
     direction: Direction = "in" if isinstance(line, Input) else "out"
     if port is None or port.direction != direction or not _has(rig, port):
-        raise CannotChange(f"the rig has no {direction}put {change.port}")
+        is_in = direction == "in"
+        raise CannotChange(
+            tr("the rig has no input {port}", port=change.port)
+            if is_in
+            else tr("the rig has no output {port}", port=change.port)
+        )
     if port in ports_used(rig):
-        raise CannotChange(f"{port} is in use: one port takes one line")
+        raise CannotChange(tr("{port} is in use: one port takes one line", port=port))
     table = "input" if isinstance(line, Input) else "output"
     moved = [line.model_copy(update={"port": str(port)}) if one is line else one for one in getattr(rig.plan, table)]
     copy = with_tables(rig, **{table: moved})
     if any(at.direction == "out" and rig.boxes[at.code].outputs_from is None for at in passive_way(rig, port)):
-        raise CannotChange(f"nothing feeds {port}")
+        raise CannotChange(tr("nothing feeds {port}", port=port))
     must_have_ways(copy)
     return copy
 

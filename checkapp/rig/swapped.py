@@ -7,8 +7,11 @@ from typing import Any, Literal, TypeVar
 
 from checkapp.rig.change import CannotChange, must_be_new, must_have_resistance, must_have_ways, with_tables
 from checkapp.rig.codes import CODE_PATTERN, OWNER_PATTERN, read_port, without_hyphens
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Cable, Input, Source, Supply, Table
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import number
 
 Sort = Literal["cable", "box", "supply", "source"]
 """What can take the place of its like."""
@@ -29,22 +32,26 @@ def swapped(rig: Rig, old: str, new: str, owner: str | None = None) -> Rig:
     """
     sort = _sort_of_old(rig, old)
     if without_hyphens(old) == without_hyphens(new):
-        raise CannotChange(f"{old} cannot take its own place")
+        raise CannotChange(tr("{item} cannot take its own place", item=old))
     if not used_by(rig, old):
-        raise CannotChange(f"{old} is not in use: nothing takes its place")
+        raise CannotChange(tr("{item} is not in use: nothing takes its place", item=old))
     known = _sort(rig, new)
     if known is None:
         _must_be_a_code(rig, new, owner)
         owner = None if owner == rig.owner else owner
         return _TAKEN_IN[sort](rig, old, new, owner)
     if known != sort:
-        raise CannotChange(f"{new} is a {known}, {old} a {sort}: only a {sort} takes its place")
+        words = {"new": new, "old": old, "known": shown_word(known), "sort": shown_word(sort)}
+        raise CannotChange(tr("{new} is a {known}, {old} a {sort}: only a {sort} takes its place", **words))
     if owner is not None and owner != rig.owner_of(new):
-        raise CannotChange(f"the rig has a {new} of {rig.owner_of(new)} already: {owner}.{new} cannot be told from it")
+        told = {"item": new, "owner": rig.owner_of(new), "new": f"{owner}.{new}"}
+        raise CannotChange(tr("the rig has a {item} of {owner} already: {new} cannot be told from it", **told))
     if known == "box":
-        raise CannotChange(f"{new} is in use: only a box that the rig does not have takes another's place")
+        raise CannotChange(
+            tr("{item} is in use: only a box that the rig does not have takes another's place", item=new)
+        )
     if users := used_by(rig, new):
-        raise CannotChange(f"{new} is in use: {', '.join(users)}")
+        raise CannotChange(tr("{item} is in use: {users}", item=new, users=", ".join(users)))
     return _PUT_IN[sort](rig, old, new)
 
 
@@ -93,19 +100,19 @@ def _sort(rig: Rig, name: str) -> str | None:
 def _sort_of_old(rig: Rig, old: str) -> Sort:
     sort = _sort(rig, old)
     if sort is None:
-        raise CannotChange(f"the rig has no {old}")
+        raise CannotChange(tr("the rig has no {item}", item=old))
     if sort == "port":
-        raise CannotChange(f"{old} cannot be swapped: move its line to a free port, or swap the box")
+        raise CannotChange(tr("{item} cannot be swapped: move its line to a free port, or swap the box", item=old))
     if sort not in _PUT_IN or old.startswith("load "):
-        raise CannotChange(f"{old} cannot be swapped: name a cable, a box, a supply or a source")
+        raise CannotChange(tr("{item} cannot be swapped: name a cable, a box, a supply or a source", item=old))
     return sort  # type: ignore[return-value]
 
 
 def _must_be_a_code(rig: Rig, code: str, owner: str | None) -> None:
     if not re.fullmatch(CODE_PATTERN, code):
-        raise CannotChange(f"{code} is no code: 1 to 10 of A-Z 0-9 and hyphens within")
+        raise CannotChange(tr("{code} is no code: 1 to 10 of A-Z 0-9 and hyphens within", code=code))
     if owner is not None and not re.fullmatch(OWNER_PATTERN, owner):
-        raise CannotChange(f"{owner} is no owner: 1 to 4 of A-Z 0-9")
+        raise CannotChange(tr("{owner} is no owner: 1 to 4 of A-Z 0-9", owner=owner))
     must_be_new(rig, code)
 
 
@@ -118,7 +125,8 @@ def _put_cable(rig: Rig, old: str, new: str) -> Rig:
     cable, kind = rig.cables[new], rig.cable_kind(rig.cables[new])
     for line in rig.lines:
         if line.cable == old and line.way > kind.ways:
-            raise CannotChange(f"{new} has too few ways: {line.line} is on way {line.way}, it has {kind.ways}")
+            told = {"cable": new, "line": line.line, "way": line.way, "ways": kind.ways}
+            raise CannotChange(tr("{cable} has too few ways: {line} is on way {way}, it has {ways}", **told))
     for box in rig.boxes.values():
         if box.cable == old and not rig.box_kind(box).passive:
             must_have_resistance(rig, cable, rig.chain_of(box.code))
@@ -198,13 +206,13 @@ def _differences(rig: Rig, old: str, new: str) -> Iterator[str]:
     if old in rig.cables and new in rig.cables:
         was, now = rig.cables[old], rig.cables[new]
         if was.length_m != now.length_m:
-            yield f"{new} is {now.length}, {old} {was.length}"
+            yield tr("{new} is {now}, {old} {before}", new=new, now=length_of(now), old=old, before=length_of(was))
         if was.kind != now.kind:
-            yield f"kind {now.kind}, not {was.kind}"
+            yield tr("kind {now}, not {before}", now=now.kind, before=was.kind)
     elif old in rig.sources and new in rig.sources:
         before, after = rig.sources[old].kind, rig.sources[new].kind
         if before and after and before != after:
-            yield f"{new} is {after}, {old} {before}"
+            yield tr("{new} is {now}, {old} {before}", new=new, now=after, old=old, before=before)
     elif old in rig.supplies and new in rig.supplies:
         yield from _other_supply(rig.supplies[old], rig.supplies[new])
 
@@ -212,6 +220,7 @@ def _differences(rig: Rig, old: str, new: str) -> Iterator[str]:
 def _other_supply(was: Supply, now: Supply) -> Iterator[str]:
     for field, unit in (("breaker_amps", "A"), ("volts", "V")):
         if getattr(was, field) != getattr(now, field):
-            yield f"{now.code} has {getattr(now, field):g} {unit}, {was.code} {getattr(was, field):g} {unit}"
+            new, old = (f"{number(getattr(one, field))} {unit}" for one in (now, was))
+            yield tr("{new} has {now}, {old} {before}", new=now.code, now=new, old=was.code, before=old)
     if was.phase and now.phase and was.phase != now.phase:
-        yield f"{now.code} is on {now.phase}, {was.code} on {was.phase}"
+        yield tr("{new} is on {now}, {old} on {before}", new=now.code, now=now.phase, old=was.code, before=was.phase)

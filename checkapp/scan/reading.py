@@ -22,6 +22,7 @@ from checkapp.rig.codes import (
 from checkapp.rig.errors import CheckappError, UnknownCode, WrongCheckCharacter, printable
 from checkapp.rig.rig import Rig
 from checkapp.scan.burst import BurstReader, readings, tails
+from checkapp.tongue import tr, trn
 
 Kind = Literal["item", "older", "foreign", "port", "line", "desk", "check", "unknown", "web", "strange", "unclear"]
 """What a reading is.
@@ -88,8 +89,12 @@ def read_hand_scan(text: str, rig: Rig, before: str = "") -> Reading:
         return _web(text)
     if not tails(text):
         return strange(text)
-    near = f"Perhaps {of_tag(found.tag, rig).name}" if found.tag else f'It reads "{shown(text)}"'
-    return Reading(shown(text), "unclear", "Not read clearly", f"{near}. Scan it again, or type the code.")
+    again = tr("Scan it again, or type the code.")
+    if found.tag:
+        near = tr("Perhaps {item}.", item=of_tag(found.tag, rig).name)
+    else:
+        near = tr('It reads "{text}".', text=shown(text))
+    return Reading(shown(text), "unclear", tr("Not read clearly"), f"{near} {again}")
 
 
 def shown(text: str) -> str:
@@ -100,14 +105,14 @@ def shown(text: str) -> str:
 def strange(text: str) -> Reading:
     """The answer to what can be on no tag."""
     if not text.strip():
-        return Reading("", "strange", "Nothing was read", "Scan again, or type the code.")
-    length = f"{len(text)} characters. " if len(text) > _MOST_SHOWN else ""
-    return Reading(shown(text), "strange", "That is no tag", f"{length}Scan a tag, or type its code.")
+        return Reading("", "strange", tr("Nothing was read"), tr("Scan again, or type the code."))
+    length = trn("{count} character.", "{count} characters.", len(text)) + " " if len(text) > _MOST_SHOWN else ""
+    return Reading(shown(text), "strange", tr("That is no tag"), length + tr("Scan a tag, or type its code."))
 
 
 def _web(text: str) -> Reading:
-    more = "It was not opened. Scan a tag, or type its code."
-    return Reading(shown(text), "web", "That is a web address, not a tag", more)
+    more = tr("It was not opened. Scan a tag, or type its code.")
+    return Reading(shown(text), "web", tr("That is a web address, not a tag"), more)
 
 
 # -- names: ports, lines and items without a tag
@@ -116,7 +121,7 @@ def _web(text: str) -> Reading:
 def _named(words: str, rig: Rig) -> Reading | None:
     """What is named in words; None when it may be a tag or a code."""
     if words.upper() == DESK:
-        return Reading(words, "desk", "The desk", name=DESK)
+        return Reading(words, "desk", tr("The desk"), name=DESK)
     socket = _SOCKET.fullmatch(words)
     if socket:
         return _socket(words, socket[1].upper(), socket[2].lower(), rig)
@@ -138,8 +143,13 @@ def _named(words: str, rig: Rig) -> Reading | None:
 def _socket(words: str, code: str, way: str, rig: Rig) -> Reading:
     name, box = f"{code} link {way}", rig.boxes.get(code)
     if box is None or rig.box_kind(box).passive:
-        more = f"{code} is passive: it has no link sockets." if box else f"The rig has no box {code}."
-        return Reading(words, "unknown", f"No socket {name}", more)
+        passive = box is not None
+        more = (
+            tr("{box} is passive: it has no link sockets.", box=code)
+            if passive
+            else tr("The rig has no box {box}.", box=code)
+        )
+        return Reading(words, "unknown", tr("No socket {socket}", socket=name), more)
     return Reading(words, "port", name, name=name)
 
 
@@ -153,7 +163,7 @@ def _whole(text: str, rig: Rig) -> Reading | None:
         return None
     if not written.fits:
         typed = _typed(text, rig)
-        wrong = f'"{shown(text)}": the check character does not fit'
+        wrong = tr('"{text}": the check character does not fit', text=shown(text))
         return replace(typed, kind="check", words=wrong) if typed.kind == "unknown" else typed
     known = known_tag(written.tag, rig.tags)
     return of_tag(replace(known, mark=written.tag.mark), rig) if known else of_foreign(written.tag, rig)
@@ -171,16 +181,18 @@ def of_tag(tag: Tag, rig: Rig) -> Reading:
     name = f"{tag.code} {tag.end}" if tag.end else item
     if tag.mark in ("", rig.mark):
         return Reading(tag.text, "item", name, "", name, item, tag)
-    more = "Go by the screen, not by that label, and take it off: an old label misleads."
-    return Reading(tag.text, "older", f"{name}; its label is from an older plan", more, name, item, tag)
+    more = tr("Go by the screen, not by that label, and take it off: an old label misleads.")
+    return Reading(tag.text, "older", tr("{item}; its label is from an older plan", item=name), more, name, item, tag)
 
 
 def of_foreign(tag: Tag, rig: Rig) -> Reading:
     """The reading of a good tag of something that the rig does not have."""
-    words = f"{tag.code} of {tag.owner} is not in this rig"
+    words = tr("{item} of {owner} is not in this rig", item=tag.code, owner=tag.owner)
     if any(one.item == tag.item for one in rig.tags):
-        return Reading(tag.text, "unknown", f"{tag.text} is on no label of {tag.code}", "Scan its label again.")
-    more = "It is ours, but this plan has no use for it." if tag.owner == rig.owner else f"{tag.owner} owns it."
+        never = tr("{tag} is on no label of {item}", tag=tag.text, item=tag.code)
+        return Reading(tag.text, "unknown", never, tr("Scan its label again."))
+    ours = tag.owner == rig.owner
+    more = tr("It is ours, but this plan has no use for it.") if ours else tr("{owner} owns it.", owner=tag.owner)
     return Reading(tag.text, "foreign", words, more, tag=tag)
 
 

@@ -16,8 +16,9 @@ from checkapp.show.reviewing import reviewed
 from checkapp.show.running import move_draft, swap_draft
 from checkapp.show.seen import Seen
 from checkapp.show.setup_views import Answer, Mode
+from checkapp.tongue import later, shown_word, tr, trn
 
-_OTHER = "Scan another, or cancel."
+_OTHER = later("Scan another, or cancel.")
 
 
 class Exchange:
@@ -38,10 +39,10 @@ class Exchange:
     def prompt(self) -> str:
         """What to scan or type next."""
         if self.mode == "swap":
-            return f"Scan what goes in for {self._first}." if self._first else "Scan what comes out."
+            return tr("Scan what goes in for {item}.", item=self._first) if self._first else tr("Scan what comes out.")
         if self._first:
-            return f"Scan the box that {self._first} goes to, or type the free port."
-        return "Scan the cable of the line that changes its port, or type the line or its port."
+            return tr("Scan the box that {line} goes to, or type the free port.", line=self._first)
+        return tr("Scan the cable of the line that changes its port, or type the line or its port.")
 
     def take(self, seen: Seen) -> Answer:
         """A scan, or what was typed."""
@@ -63,33 +64,39 @@ class Exchange:
         if not seen.name:
             return seen.answer
         if not any(item in table for table in (rig.cables, rig.boxes, rig.sources, rig.supplies)):
-            return Answer("faulty", f"{seen.name} cannot be swapped", "Scan a cable, a box, a source or a supply.")
+            return Answer(
+                "faulty",
+                tr("{item} cannot be swapped", item=seen.name),
+                tr("Scan a cable, a box, a source or a supply."),
+            )
         self._first = item
-        return Answer("next", f"{item} comes out", seen.warning or "Scan the one that goes in.")
+        return Answer("next", tr("{item} comes out", item=item), seen.warning or tr("Scan the one that goes in."))
 
     def _goes_in(self, seen: Seen) -> Answer:
         rig, old = self._rig(), self._first
         new = seen.item or (seen.foreign.code if seen.foreign else "")
         if not new:
-            return seen.answer if not seen.name else Answer("faulty", f"{seen.name} cannot go in for {old}", _OTHER)
+            refused = tr("{new} cannot go in for {old}", new=seen.name, old=old)
+            return seen.answer if not seen.name else Answer("faulty", refused, shown_word(_OTHER))
         owner = seen.foreign.owner if seen.foreign else None
         try:
             swapped(rig, old, new, owner)
         except CannotChange as error:
-            return Answer("faulty", str(error), _OTHER)
+            return Answer("faulty", str(error), shown_word(_OTHER))
         self._go_on = lambda: self._swap(old, new, owner)
         doubts = _unknown(seen.foreign, old) if seen.foreign else differences(rig, old, new)
         if not doubts:
             return self.confirm()
-        self.asks = f"swap {new} in"
-        return Answer("look", f"{new} for {old}: look first", ". ".join(doubts))
+        self.asks = tr("swap {item} in", item=new)
+        return Answer("look", tr("{new} for {old}: look first", new=new, old=old), ". ".join(doubts))
 
     def _swap(self, old: str, new: str, owner: str | None) -> Answer:
         mains = old in self._rig().supplies or (old in self._rig().boxes and self._rig().boxes[old].supply)
         self._write(swap_draft(self._rig(), old, new, owner))
         self.over, self.looked_at = True, new
-        more = f"Plug it as its card says. Tag {old} and pull it." + (f" {MAINS}" if mains else "")
-        return Answer("ok", f"{new} is in for {old}", more)
+        more = tr("Plug it as its card says. Tag {item} and pull it.", item=old)
+        more += f" {shown_word(MAINS)}" if mains else ""
+        return Answer("ok", tr("{new} is in for {old}", new=new, old=old), more)
 
     # -- a move
 
@@ -100,11 +107,14 @@ class Exchange:
         named = [line for line in lines if seen.name in (line.line, line.port)]
         named = named or [line for line in lines if seen.item in (line.cable, getattr(line, "source", None))]
         if len(named) != 1:
-            more = "Type the line, for example in 7." if named else "Scan its cable, or type the line."
-            return Answer("look", f"{seen.name} carries {f'{len(named)} lines' if named else 'no line'}", more)
+            if not named:
+                none = tr("{item} carries no line", item=seen.name)
+                return Answer("look", none, tr("Scan its cable, or type the line."))
+            many = trn("{item} carries {count} line", "{item} carries {count} lines", len(named), item=seen.name)
+            return Answer("look", many, tr("Type the line, for example in 7."))
         self._first = named[0].line
-        more = f"It is on {named[0].port}. Scan the box that it goes to, or type the free port."
-        return Answer("next", f"{named[0].line} {named[0].name}: to which port?", more)
+        more = tr("It is on {port}. Scan the box that it goes to, or type the free port.", port=named[0].port)
+        return Answer("next", tr("{line}: to which port?", line=f"{named[0].line} {named[0].name}"), more)
 
     def _goes_to(self, seen: Seen) -> Answer:
         port = read_port(seen.name)
@@ -113,9 +123,14 @@ class Exchange:
         if seen.box:
             free = self._first_free(seen.box)
             if free is None:
-                return Answer("faulty", f"{seen.box} has no free port for {self._first}", _OTHER)
+                return Answer(
+                    "faulty",
+                    tr("{box} has no free port for {line}", box=seen.box, line=self._first),
+                    shown_word(_OTHER),
+                )
             return self._try_move(free, at_once=False)
-        return seen.answer if not seen.name else Answer("faulty", f"{self._first} cannot go to {seen.name}", _OTHER)
+        refused = tr("{line} cannot go to {item}", line=self._first, item=seen.name)
+        return seen.answer if not seen.name else Answer("faulty", refused, shown_word(_OTHER))
 
     def _first_free(self, box: str) -> Port | None:
         rig = self._rig()
@@ -127,27 +142,30 @@ class Exchange:
         try:
             after = changed(rig, [OtherPort(line, str(port))])
         except CannotChange as error:
-            return Answer("faulty", str(error), _OTHER)
+            return Answer("faulty", str(error), shown_word(_OTHER))
         doubts = _new_stops(rig, after, line)
         self._go_on = lambda: self._move(line, rig.line(line).port, str(port))
         if at_once and not doubts:
             return self.confirm()
-        self.asks = f"put it on {port}"
+        self.asks = tr("put it on {port}", port=port)
         if doubts:
-            return Answer("look", f"{line} to {port}: look first", " ".join(doubts))
-        return Answer("next", f"{line} to {port}, which is free", "Or type another port of it.")
+            return Answer("look", tr("{line} to {port}: look first", line=line, port=port), " ".join(doubts))
+        return Answer(
+            "next", tr("{line} to {port}, which is free", line=line, port=port), tr("Or type another port of it.")
+        )
 
     def _move(self, line: str, old: str, new: str) -> Answer:
         self._write(move_draft(self._rig(), line, new))
         entry = self._rig().line(line)
         self.over, self.looked_at = True, line
-        caution = f" {PHANTOM}" if isinstance(entry, Input) and entry.phantom else ""
-        more = f"Mute the channel, then re-plug from {old}.{caution}"
-        return Answer("ok", f"{line} {entry.name} is on {new} now", more)
+        caution = f" {shown_word(PHANTOM)}" if isinstance(entry, Input) and entry.phantom else ""
+        more = tr("Mute the channel, then re-plug from {port}.", port=old) + caution
+        return Answer("ok", tr("{line} is on {port} now", line=f"{line} {entry.name}", port=new), more)
 
 
 def _unknown(tag: Tag, old: str) -> tuple[str, ...]:
-    return (f"The plan does not know {tag.item}", f"it is taken as the same kind and length as {old}")
+    taken = tr("it is taken as the same kind and length as {item}", item=old)
+    return (tr("The plan does not know {item}", item=tag.item), taken)
 
 
 def _new_stops(before: Rig, after: Rig, line: str) -> list[str]:

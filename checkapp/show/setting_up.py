@@ -23,6 +23,7 @@ from checkapp.show.seen import Seen, see
 from checkapp.show.setup_checking import check_end, into_words, place_words
 from checkapp.show.setup_rows import Standing
 from checkapp.show.setup_views import Answer, Mode, SetUpView
+from checkapp.tongue import shown_word, tr
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
@@ -73,8 +74,8 @@ class SetUp:
             self._answer = seen.answer
         elif seen.open_end:
             self._card = seen.name
-            more = f"Scan the end itself, or type {seen.name} A or {seen.name} B."
-            self._answer = Answer("look", f"{seen.name} has two ends", more)
+            more = tr("Scan the end itself, or type {cable} A or {cable} B.", cable=seen.name)
+            self._answer = Answer("look", tr("{cable} has two ends", cable=seen.name), more)
         elif seen.end:
             self._scan_end(seen)
         else:
@@ -92,10 +93,11 @@ class SetUp:
             return
         self._hold(_Held(end=seen.end, first=True))
         if own:
-            self._answer = Answer("next", f"{seen.end} goes {_ways(own)}", seen.warning or _how_to_check(own[0].at))
+            goes = tr("{end} goes {into}", end=seen.end, into=_ways(own))
+            self._answer = Answer("next", goes, seen.warning or _how_to_check(own[0].at))
         else:
-            more = "Scan a box to be sure, or swap it in for another."
-            self._answer = Answer("look", f"{seen.end} goes nowhere by the plan", seen.warning or more)
+            more = tr("Scan a box to be sure, or swap it in for another.")
+            self._answer = Answer("look", tr("{end} goes nowhere by the plan", end=seen.end), seen.warning or more)
 
     def _scan_place(self, seen: Seen) -> None:
         there, held = seen.name, self._fresh()
@@ -126,12 +128,12 @@ class SetUp:
         """Say by hand that an end is in its port, or that something is set on a box (``end`` is the box then)."""
         if end in self.rig.boxes:
             self._write(setup_kinds.set_on(end, port, self.rig.boxes[end].settings.get(port, "")))
-            self._answer = Answer("ok", f"{end}: {port} is set")
+            self._answer = Answer("ok", tr("{box}: {setting} is set", box=end, setting=port))
             return self.view()
         for one in self._standing().planned:
             if one.subject == end and port in one.ports:
                 self._connect(end, one.ports, "ticked")
-                self._answer = Answer("ok", f"{end} {into_words(one)}", "Ticked by hand.")
+                self._answer = Answer("ok", f"{end} {into_words(one)}", tr("Ticked by hand."))
         return self.view()
 
     def untick(self, end: str, port: str) -> SetUpView:
@@ -140,19 +142,19 @@ class SetUp:
         facts = state.settings.get(end, {}) if end in self.rig.boxes else state.connected.get(end, {})
         found = [made for at, made in facts.items() if at == port or made.verdict == "wrong"]
         self._void(entry_id for made in found for entry_id in made.entry_ids)
-        self._answer = Answer("open", f"{end}: open again")
+        self._answer = Answer("open", tr("{end}: open again", end=end))
         return self.view()
 
     def place(self, item: str) -> SetUpView:
         """Say by hand that a box stands where it belongs."""
-        self._answer = Answer("ok", self._place(item) or f"{item} is placed already")
+        self._answer = Answer("ok", self._place(item) or tr("{item} is placed already", item=item))
         return self.view()
 
     def unplace(self, item: str) -> SetUpView:
         """Say that a box does not stand there yet."""
         made = self._state().placed.get(item)
         self._void(made.entry_ids if made else ())
-        self._answer = Answer("open", f"{item}: not placed")
+        self._answer = Answer("open", tr("{item}: not placed", item=item))
         return self.view()
 
     def undo(self) -> SetUpView:
@@ -160,10 +162,10 @@ class SetUp:
         target = self._state().undo_target(self.recorder.journal.device)
         self._held = _Held()
         if target is None:
-            self._answer = Answer("open", "Nothing to take back")
+            self._answer = Answer("open", tr("Nothing to take back"))
         else:
             self._write(kinds.void(target.entry_id))
-            self._answer = Answer("open", f"Taken back: {target.words}")
+            self._answer = Answer("open", tr("Taken back: {what}", what=target.words))
         return self.view()
 
     # -- swap and move
@@ -182,7 +184,7 @@ class SetUp:
         else:
             for one in self._without_tag():
                 self._connect(one.subject, one.ports, "ticked")
-                self._answer = Answer("ok", f"{one.subject} {into_words(one)}", "Ticked by hand.")
+                self._answer = Answer("ok", f"{one.subject} {into_words(one)}", tr("Ticked by hand."))
             self._held = _Held()
         return self.view()
 
@@ -222,7 +224,7 @@ class SetUp:
             can_undo=standing.state.undo_target(self.recorder.journal.device) is not None,
             mode=exchange.mode if exchange else "check",
             prompt=exchange.prompt if exchange else "",
-            confirm=exchange.asks if exchange else "it is plugged in" if self._without_tag() else "",
+            confirm=exchange.asks if exchange else tr("it is plugged in") if self._without_tag() else "",
             card=self._card_view(),
             card_first=bool(held.here) and not held.used,
         )
@@ -271,7 +273,8 @@ class SetUp:
             return ""
         self._write(setup_kinds.placed(item))
         place = self.rig.boxes[item].place
-        return f"{item} placed" + (f", {place}" if place else "")
+        done = tr("{item} placed", item=item)
+        return f"{done}, {place}" if place else done
 
     def _connect(self, end: str, ports: tuple[str, ...], verdict: setup_kinds.Verdict) -> None:
         """Log a connection, unless that is what the log says last."""
@@ -295,27 +298,27 @@ def _takes_one(rig: Rig, there: str) -> bool:
 
 def _held_words(held: _Held) -> str:
     if held.end and held.first:
-        return f"{held.end} in hand"
-    return f"At {place_words(held.here)}" if held.here else ""
+        return tr("{end} in hand", end=held.end)
+    return tr("At {place}", place=place_words(held.here)) if held.here else ""
 
 
 def _how_to_check(at: str) -> str:
     if at.startswith(("source ", "load ")):
-        return "It has no tag there: tick it when it is plugged."
-    return f"Plug it in, then scan {at.removeprefix('chain ')} to check."
+        return tr("It has no tag there: tick it when it is plugged.")
+    return tr("Plug it in, then scan {item} to check.", item=at.removeprefix("chain "))
 
 
 def _ways(own: list[Connection]) -> str:
     """Where an end goes; of many places the first ones."""
-    more = f" and {len(own) - _MOST_WAYS} more" if len(own) > _MOST_WAYS else ""
-    return "; ".join(into_words(one) for one in own[:_MOST_WAYS]) + more
+    words, rest = "; ".join(into_words(one) for one in own[:_MOST_WAYS]), len(own) - _MOST_WAYS
+    return tr("{names} and {count} more", names=words, count=rest) if rest > 0 else words
 
 
 def _arrived(rig: Rig, there: str, said: str, warning: str) -> Answer:
-    more = "Now scan the ends that plug in here."
+    more = tr("Now scan the ends that plug in here.")
     if there in rig.supplies:
-        more = f"Scan the box that plugs into it. {MAINS}"
-    return Answer("ok" if said else "next", said or f"At {place_words(there)}", warning or more)
+        more = f"{tr('Scan the box that plugs into it.')} {shown_word(MAINS)}"
+    return Answer("ok" if said else "next", said or tr("At {place}", place=place_words(there)), warning or more)
 
 
 def _power(rig: Rig, one: str, other: str) -> Answer | None:
@@ -324,7 +327,8 @@ def _power(rig: Rig, one: str, other: str) -> Answer | None:
         if box in rig.boxes and supply in rig.supplies:
             own = rig.boxes[box].supply
             if own == supply:
-                return Answer("ok", f"Correct. {box} plugs into {supply}", MAINS)
-            planned = f"It plugs into {own}." if own else "The plan gives it no mains."
-            return Answer("faulty", f"Wrong. {box} does not plug into {supply}", f"{planned} {MAINS}")
+                return Answer("ok", tr("Correct. {box} plugs into {supply}", box=box, supply=supply), shown_word(MAINS))
+            planned = tr("It plugs into {supply}.", supply=own) if own else tr("The plan gives it no mains.")
+            wrong = tr("Wrong. {box} does not plug into {supply}", box=box, supply=supply)
+            return Answer("faulty", wrong, f"{planned} {shown_word(MAINS)}")
     return None

@@ -11,6 +11,7 @@ from checkapp.rig.model import Input
 from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MUTE_PHANTOM
 from checkapp.show.setup_views import Answer
+from checkapp.tongue import shown_word, tr
 
 _MOST_NAMED = 3
 OTHER_END = {"A": "B", "B": "A"}
@@ -37,36 +38,42 @@ def check_end(rig: Rig, planned: Sequence[Connection], end: str, there: str, don
     if fit:
         ports = (there,) if there in fit[0].ports else fit[0].ports
         sure = there in fit[0].ports or there not in rig.boxes
-        words = f"Correct. {end} {into_words(fit[0])}" if sure else f"Correct box. {end} goes {into_words(fit[0])}"
+        told = {"end": end, "into": into_words(fit[0])}
+        words = tr("Correct. {end} {into}", **told) if sure else tr("Correct box. {end} goes {into}", **told)
         return Checked(end, ports, True, Answer("ok", words, why(rig, fit[0])))
     cable, _, letter = end.rpartition(" ")
     turned = [one for one in planned if one.subject == f"{cable} {OTHER_END[letter]}" and one.goes(there)]
     expected = _expected(planned, own, there, done)
     belongs = _belongs(rig, cable, own)
     if turned:
-        words = f"Wrong end. {turned[0].subject} goes {into_words(turned[0])}; this is end {letter}"
+        told = {"end": turned[0].subject, "into": into_words(turned[0]), "letter": letter}
+        words = tr("Wrong end. {end} goes {into}; this is end {letter}", **told)
         return Checked(end, (there,), False, Answer("faulty", words, belongs))
     more = " ".join([belongs, *expected])
-    said = Answer("faulty", f"Wrong. {end} does not go into {place_words(there)}", more, belongs)
+    wrong = tr("Wrong. {end} does not go into {place}", end=end, place=place_words(there))
+    said = Answer("faulty", wrong, more, belongs)
     return Checked(end, (there,), False, said)
 
 
 def into_words(connection: Connection) -> str:
     """Where an end goes, as it follows its name: ``into LEFT link in``, ``to DI04, active DI``."""
     far = connection.end == "B" and connection.lines
-    return f"{'to' if far else 'into'} {connection.into}"
+    return tr("to {source}", source=connection.into) if far else tr("into {socket}", socket=connection.into)
 
 
 def why(rig: Rig, connection: Connection) -> str:
     """What there is to know of a right connection: which of the two link sockets that is, or which lines it carries."""
     if connection.lines:
         named = ", ".join(f"{name} {rig.line(name).name}" for name in connection.lines[:_MOST_NAMED])
-        return f"{named}. {MUTE_PHANTOM}" if has_phantom(rig, connection) else named
+        return f"{named}. {shown_word(MUTE_PHANTOM)}" if has_phantom(rig, connection) else named
     if connection.into.endswith(" link in"):
-        return f"Link in is the socket towards the desk. In the other one {connection.at} and all behind it is silent."
+        return tr(
+            "Link in is the socket towards the desk. In the other one {box} and all behind it is silent.",
+            box=connection.at,
+        )
     if connection.into.endswith(" link out"):
         after = next((box.code for box in rig.boxes.values() if box.fed_from == connection.at), "")
-        return f"Link out is the socket to the next box, {after}."
+        return tr("Link out is the socket to the next box, {box}.", box=after)
     return ""
 
 
@@ -80,17 +87,19 @@ def has_phantom(rig: Rig, connection: Connection) -> bool:
 
 def place_words(there: str) -> str:
     """What was scanned or typed, as it is spoken of."""
-    return f"the desk{there.removeprefix(DESK)}" if there.split()[0] == DESK else there
+    return tr("the desk") + there.removeprefix(DESK) if there.split()[0] == DESK else there
 
 
 def _belongs(rig: Rig, cable: str, own: Sequence[Connection]) -> str:
     if own:
         where = f", {own[0].place}" if own[0].place else ""
-        return f"{own[0].subject} goes {into_words(own[0])}{where}."
+        return tr("{end} goes {into}.", end=own[0].subject, into=f"{into_words(own[0])}{where}")
     entry = rig.cables.get(cable)
     if entry is None:
-        return f"{cable} is not of this rig."
-    return f"{cable} is a spare: the plan plugs it nowhere." if entry.spare else f"The plan plugs {cable} nowhere."
+        return tr("{cable} is not of this rig.", cable=cable)
+    if entry.spare:
+        return tr("{cable} is a spare: the plan plugs it nowhere.", cable=cable)
+    return tr("The plan plugs {cable} nowhere.", cable=cable)
 
 
 def _expected(
@@ -99,11 +108,15 @@ def _expected(
     """What was expected there: on the very port that was named, or what is still open on the box."""
     if read_port(there) or " link " in there:
         these = [one for one in planned if there in one.ports]
-        yield f"{place_words(there)} takes {these[0].subject}." if these else f"The plan has nothing on {there}."
+        if these:
+            yield tr("{socket} takes {end}.", socket=place_words(there), end=these[0].subject)
+        else:
+            yield tr("The plan has nothing on {socket}.", socket=there)
         return
     hop = bool(own) and not own[0].lines
     here = [one for one in planned if one.at == there and bool(one.lines) != hop and one.subject not in done]
     if here:
-        more = f" and {len(here) - _MOST_NAMED} more" if len(here) > _MOST_NAMED else ""
         named = ", ".join(f"{one.subject} {into_words(one)}" for one in here[:_MOST_NAMED])
-        yield f"Still open at {place_words(there)}: {named}{more}."
+        if len(here) > _MOST_NAMED:
+            named = tr("{names} and {count} more", names=named, count=len(here) - _MOST_NAMED)
+        yield tr("Still open at {place}: {ends}.", place=place_words(there), ends=named)

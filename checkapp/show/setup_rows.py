@@ -6,16 +6,16 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checkapp.journal.setup_state import Made, SetupState
-from checkapp.review.summary import counted
 from checkapp.rig.connections import Connection
 from checkapp.rig.hookup import goes
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MUTE_PHANTOM
-from checkapp.show.clock import local_time
 from checkapp.show.setup_checking import has_phantom, into_words, place_words
 from checkapp.show.setup_views import SetUpPlace, SetUpRow
 from checkapp.show.views import Status
+from checkapp.tongue import shown_word, tr, trn
+from checkapp.tongue.numbers import clock
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,27 +93,34 @@ def next_row(places: Sequence[SetUpPlace], here: str) -> SetUpRow | None:
 def to_do_words(standing: Standing, row: SetUpRow | None) -> str:
     """What is to do, as one sentence that can be read out."""
     if row is None:
-        return "Everything is placed and connected. The line check is next."
+        return tr("Everything is placed and connected. The line check is next.")
     if not row.end:
         box = standing.rig.boxes[row.item]
-        return f"Put {box.code} at {box.place}, then scan it." if box.place else f"Place {box.code}, then scan it."
+        if box.place:
+            return tr("Put {box} at {place}, then scan it.", box=box.code, place=box.place)
+        return tr("Place {box}, then scan it.", box=box.code)
     if row.end == row.item:
-        return f"On {row.item}: {row.detail}."
+        return tr("On {box}: {setting}.", box=row.item, setting=row.detail)
     plugs = [one for one in standing.planned if one.subject == row.end and row.port in one.ports]
-    caution = f" {MUTE_PHANTOM}" if any(has_phantom(standing.rig, one) for one in plugs) else ""
+    caution = f" {shown_word(MUTE_PHANTOM)}" if any(has_phantom(standing.rig, one) for one in plugs) else ""
     astray = next((found for one in plugs if (found := standing.astray(one))), None)
     into = row.detail.split(";")[0]
     if astray:
-        return f"Pull {row.title} out of {place_words(astray[0])}, then plug it {into}.{caution}"
-    return f"Plug {row.title} {into}.{caution}"
+        told = {"end": row.title, "wrong": place_words(astray[0]), "into": into}
+        return tr("Pull {end} out of {wrong}, then plug it {into}.", **told) + caution
+    return tr("Plug {end} {into}.", end=row.title, into=into) + caution
 
 
 def progress_words(standing: Standing) -> str:
     """How far it is: ``3 of 8 boxes placed, 12 of 120 ends connected``."""
     placed, _, connected, _ = counts(standing)
-    boxes = f"{placed} of {counted(len(standing.rig.boxes), 'box')} placed"
-    waiting = f", {len(standing.unsaved)} not saved yet" if standing.unsaved else ""
-    return f"{boxes}, {connected} of {counted(len(standing.planned), 'end')} connected{waiting}"
+    boxes, ends = len(standing.rig.boxes), len(standing.planned)
+    words = [
+        trn("{placed} of {count} box placed", "{placed} of {count} boxes placed", boxes, placed=placed),
+        trn("{done} of {count} end connected", "{done} of {count} ends connected", ends, done=connected),
+    ]
+    waiting = [tr("{count} not saved yet", count=len(standing.unsaved))] if standing.unsaved else []
+    return ", ".join([*words, *waiting])
 
 
 def counts(standing: Standing) -> tuple[int, int, int, int]:
@@ -140,7 +147,9 @@ def _box_rows(standing: Standing, box: Box) -> Iterator[SetUpRow]:
     for name, value in box.settings.items():
         was = standing.state.settings.get(box.code, {}).get(name)
         status = "look" if standing.waits(was) else "ok" if was else "open"
-        yield SetUpRow(box.code, box.code, name, f"set {box.code}", f"{name}: {value}", status, _said(standing, was))
+        yield SetUpRow(
+            box.code, box.code, name, tr("set {box}", box=box.code), f"{name}: {value}", status, _said(standing, was)
+        )
 
 
 def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
@@ -148,7 +157,7 @@ def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
     far = connection.end == "B" and connection.lines
     detail = into_words(connection) + (f"; {names}" if names and not (far and names in connection.into) else "")
     if has_phantom(standing.rig, connection):
-        detail += "; phantom"
+        detail += f"; {tr('phantom')}"
     astray = standing.astray(connection)
     made = standing.made(connection)
     status: Status = "faulty" if astray else "ok" if standing.is_connected(connection) else "open"
@@ -156,7 +165,7 @@ def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
         status = "look"
     said = _said(standing, made[-1] if made else None)
     if astray:
-        said = f"found at {astray[0]}, {_said(standing, astray[1])}"
+        said = tr("found at {socket}, {who}", socket=astray[0], who=_said(standing, astray[1]))
     item, end, port = connection.cable, connection.subject, connection.ports[0]
     return SetUpRow(item, end, port, connection.subject, detail, status, said)
 
@@ -164,6 +173,6 @@ def _end_row(standing: Standing, connection: Connection) -> SetUpRow:
 def _said(standing: Standing, made: Made | None) -> str:
     if made is None:
         return ""
-    waits = "not saved yet" if standing.waits(made) else ""
-    words = [waits, made.by or "", local_time(made.at)[-5:], "by hand" if made.verdict == "ticked" else ""]
+    waits = tr("not saved yet") if standing.waits(made) else ""
+    words = [waits, made.by or "", clock(made.at), tr("by hand") if made.verdict == "ticked" else ""]
     return ", ".join(word for word in words if word)
