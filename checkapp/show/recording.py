@@ -9,6 +9,7 @@ from checkapp.journal.changes import RigChange, read_changes
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
+from checkapp.journal.ran import Ran
 from checkapp.journal.state import Show, ShowState, read_show_state, read_shows
 from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, UnknownCode, printable
@@ -34,6 +35,9 @@ class Recorder:
     _known: bool = field(default=False, init=False, repr=False, compare=False)
     _used: dict[str, kinds.RigUsed] = field(default_factory=dict, init=False, repr=False, compare=False)
     _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
+    _ran: dict[str, tuple[tuple[RigChange, ...], Ran]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     def running(self) -> Rig:
         """The rig as it runs: with the swaps and moves of the journal; the same object until one is added or undone."""
@@ -121,22 +125,40 @@ class Recorder:
 
     def _by_this_plan(self, state: ShowState) -> ShowState:
         by_others = [mark for mark in state.lines.values() if mark.plan not in (None, self.rig.digest)]
-        again = {mark.line: mark for mark in by_others if self._runs_otherwise(mark.line, mark.plan or "")}
+        if not by_others:
+            return state
+        now = self.running()
+        again = {mark.line: mark for mark in by_others if self._ran_otherwise(mark.line, mark.plan or "", now)}
         if not again:
             return state
         lines = {line: mark for line, mark in state.lines.items() if line not in again}
         return replace(state, lines=lines, again={**state.again, **again})
 
-    def _runs_otherwise(self, line: str, plan: str) -> bool:
-        """Whether a line of the rig had other items by another version of its plan, as far as that is known."""
-        if plan not in self._used:
-            self._used |= rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name)
-        before = self._used[plan].lines.get(line) if plan in self._used else None
+    def _ran_otherwise(self, line: str, plan: str, now: Rig) -> bool:
+        """Whether a line ran through other items by another version of the plan than it does now, as far as is known.
+
+        Both with the swaps and moves made on them: a swap that was written into the plan changes nothing.
+        """
+        before = self._ran_by(plan)
         try:
-            now = {item.name for item in self.rig.path(line)}
+            items = {item.name for item in now.path(line)}
         except UnknownCode:
             return False
-        return before is not None and {name for name, _ in before} != now
+        path = before.path(line) if before is not None else ()
+        return bool(path) and {name for name, _ in path} != items
+
+    def _ran_by(self, plan: str) -> Ran | None:
+        """What lines ran through by another version of the plan; None for one that the journal does not know."""
+        changes = self._run[0] if self._run is not None else ()
+        known = self._ran.get(plan)
+        if known is not None and known[0] is changes:
+            return known[1]
+        if plan not in self._used:
+            self._used |= rigs_used(self.journal.entries(rig=self.rig.name, kind=kinds.RIG), self.rig.name)
+        if plan not in self._used:
+            return None
+        self._ran[plan] = (changes, Ran(self._used[plan].lines, changes))
+        return self._ran[plan][1]
 
     def need_check(self, show: str, by: str | None) -> str:
         """The key of the show's open check, which is opened when there is none."""

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from checkapp.show.marking import Where, mark
+from checkapp.show.marking import Where, mark, repair
 from checkapp.show.session import Session
 from checkapp.show.standing import state_of, text_of
 
@@ -34,6 +34,29 @@ def test_a_line_that_runs_otherwise_by_the_new_plan_is_to_be_marked_again_and_no
     assert "  open    in 4    Fiddle vocal  again: was ok" in text_of(found)
     mark(Where(new, "Night 1", journal=journal), "in 4", "ok")
     assert set(state_of(new, "Night 1", journal).marks) == set(LINES)
+
+
+def test_a_swap_of_the_check_that_is_written_into_the_plan_asks_for_nothing_again(checked):
+    old, _, journal = checked
+    where = Where(old, "Night 1", journal=journal)
+    repair(where, "LD04", "swap", other="LD09")
+    assert set(state_of(old, "Night 1", journal).again) == {"in 4"}
+    mark(where, "in 4", "ok")
+    text = old.read_text()
+    assert text.count('cable = "LD04"') == 1
+    old.write_text(text.replace('cable = "LD04"', 'cable = "LD09"'))
+    assert state_of(old, "Night 1", journal).again == {}
+    old.write_text(text.replace('cable = "LD04"', 'cable = "LD01"').replace('cable = "LD01"', 'cable = "LD04"', 1))
+    assert set(state_of(old, "Night 1", journal).again) == {"in 1", "in 4"}
+
+
+def test_a_move_of_the_check_that_is_written_into_the_plan_asks_for_nothing_again(checked):
+    old, new, journal = checked
+    where = Where(old, "Night 1", journal=journal)
+    repair(where, "STOVE in 4", "bypass", other="STOVE in 6")
+    mark(where, "in 4", "ok")
+    assert state_of(old, "Night 1", journal).again == {}
+    assert state_of(new, "Night 1", journal).again == {}
 
 
 def test_a_plan_with_other_words_alone_asks_for_nothing_again(checked):
