@@ -70,6 +70,8 @@ def window():
         del os.environ["SDL_VIDEODRIVER"]
     else:
         os.environ["SDL_VIDEODRIVER"] = before
+    gc.collect()
+    gc.freeze()  # what is there now stays: looking through it after each test would take as long as the tests
     return Window
 
 
@@ -138,6 +140,8 @@ class Hand:
     def clear(self):
         for child in list(self.window.children):
             self.window.remove_widget(child)
+            unbind(child)
+        let_go_of_rows()
         self.frames(1)
 
     def reach(self, widget):
@@ -300,8 +304,28 @@ class Tablet:
             return [kind for (kind,) in opened.execute("select kind from entry order by rowid")]
 
 
+def unbind(root):
+    """Cut what is no longer shown off from the theme and the window: it would be laid out anew with each change."""
+    from kivy.lang import Builder
+    from kivy.uix.screenmanager import ScreenManager
+
+    for widget in list(root.walk(restrict=True)):
+        Builder.unbind_widget(widget.uid)
+        for screen in widget.screens if isinstance(widget, ScreenManager) else ():
+            if screen.parent is None:
+                unbind(screen)
+
+
+def let_go_of_rows():
+    """Let the rows go that the toolkit keeps for the lists to come: they were cut off with their screens."""
+    from kivy.uix.recycleview import views
+
+    views._cached_views.clear()
+    views._cache_count = 0
+
+
 def let_go_of_screens():
-    """Let the screens of a test go: kept, all of them would be laid out anew with each change of size or colours.
+    """Let the screens of a test go.
 
     That is done before colours change, for a screen must not go while it is told of them.
     """
