@@ -196,8 +196,8 @@ class TagDesk:
         )
 
     def turn(self, pages: int) -> TagsView:
-        """So many pages on, below 0 back; the last and the first are the ends."""
-        self._page += pages
+        """So many pages on, below 0 back; after the last comes the first."""
+        self._page = (self._page - 1 + pages) % max(1, self._pages()) + 1
         return self.view()
 
     def _pages(self) -> int:

@@ -101,7 +101,7 @@ def check_where(stock: Stock, where: Where) -> None:
 
 
 def pages_of(drawn: Sequence[Drawn], stock: Stock, start: int = 1) -> Iterator[list[tuple[Place, Drawn]]]:
-    """What stands on each page and where, for labels or whatever stands for them; the first page begins at ``start``."""
+    """What stands on each page and where, labels or what stands for them; the first page begins at ``start``."""
     places = stock.places
     free = places[start - 1 :]
     yield list(zip(free, drawn, strict=False))

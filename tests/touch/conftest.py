@@ -28,6 +28,7 @@ import fault_samples
 import file_samples
 import history_samples
 import settings_samples
+import tag_samples
 
 from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
@@ -635,6 +636,7 @@ VIEWS = {
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
+    **tag_samples.long_views(LONG),
     **change_samples.long_views(LONG),
     **file_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
@@ -657,6 +659,7 @@ MORE_VIEWS = {
     "figures": ("figures", history_samples.FIGURES),
     **change_samples.views(),
     **file_samples.views(),
+    **tag_samples.views(),
     "settings": ("settings", settings_samples.SETTINGS),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -11,7 +12,9 @@ from kivy.properties import BooleanProperty, StringProperty
 from checkapp.tongue import tr
 from checkapp.touch import listing, tag_rows
 from checkapp.touch.page import Page
-from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets import notice as _notice  # noqa: F401  these layouts are used in ours
+from checkapp.touch.widgets import rows as _rows  # noqa: F401
+from checkapp.touch.widgets import setup_body as _setup_body  # noqa: F401
 from checkapp.touch.widgets import sheet as _sheet  # noqa: F401
 
 if TYPE_CHECKING:
@@ -26,14 +29,17 @@ class TagsScreen(Page):
     saving = StringProperty("")
 
     def on_view(self, *_: object) -> None:
-        """A new view is there: what was being written is."""
+        """A new view is there: what was being written is; what came of it stands first in the list."""
         self.saving = ""
+        if self.ids and self.view.message:
+            self.ids.list.bring(0)
 
     def rows_of(self, view: TagsView, roomy: bool) -> list[listing.RowDict]:
         """What can be changed; on a small screen the page comes after it."""
         moves = self.moves
         change = tr("change")
-        rows = [listing.words(line) for line in view.message.splitlines()]
+        said, _, more = view.message.partition("\n")
+        rows = [listing.notice("ok", said, more, None, firm=False)] if said else []
         rows += [listing.caution(view.caution)] if view.caution else []
         rows.append(listing.choice(tr("Pick"), view.items, change, moves.tag_pick))
         rows.append(listing.choice(tr("Stock"), view.stock, change, moves.tag_stocks))
@@ -42,7 +48,10 @@ class TagsScreen(Page):
         rows.append(listing.choice(view.says.capitalize(), view.says_detail, change, moves.tag_words))
         rows.append(listing.choice(tr("Save to"), view.folder, change, moves.tag_folders))
         rows += [listing.words(view.print_note)] if view.print_note else []
-        return rows if roomy or not view.picture else [*rows, tag_rows.page(view)]
+        if roomy or not view.picture:
+            return rows
+        turn = [listing.choice(view.page_words, "", tr("next"), partial(moves.tag_turn, 1))] if view.pages > 1 else []
+        return [*rows, *turn, tag_rows.page(view)]
 
     def turn(self, pages: int) -> None:
         """Look at another page."""

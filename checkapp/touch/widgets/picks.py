@@ -6,13 +6,21 @@ from pathlib import Path
 from typing import Any
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
+from kivy.uix.widget import Widget
 
 from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
+
+
+class PickBox(Widget):
+    """A square that is filled when something is picked."""
+
+    picked = BooleanProperty(False)
+    ink = ColorProperty(theme.text)
 
 
 class ListedPick(ButtonBehavior, BoxLayout):

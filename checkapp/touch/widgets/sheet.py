@@ -28,7 +28,6 @@ class PageImage(Image):
     def on_picture(self, _image: object, picture: bytes) -> None:
         """Show it."""
         self.texture = Pixels(io.BytesIO(picture), ext="png", nocache=True).texture if picture else None
-        self.opacity = 1 if picture else 0
 
 
 class ListedPage(PageImage):
