@@ -13,7 +13,7 @@ from checkapp.show import clock
 from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
 from checkapp.show.check_rows import check_rows
 from checkapp.show.checking import Checking
-from checkapp.show.fault_list import fault_list, faults_words
+from checkapp.show.fault_list import fault_list, faults_found
 from checkapp.show.new_show import named_show
 from checkapp.show.rig_rows import has_own_plans, is_set_up, rig_rows, rig_view
 from checkapp.show.session_errors import NothingOpen
@@ -76,7 +76,8 @@ class Session(Checking):
         recorder = self._recorder()
         rows, shows = check_rows(recorder), recorder.shows()
         view = rig_view(recorder.running(), rows, shows, clock.today(), partial(is_set_up, recorder))
-        return replace(view, faults=faults_words(recorder))
+        count, words = faults_found(recorder)
+        return replace(view, faults=words, open_faults=count)
 
     def picture(self) -> PictureView:
         """The open rig, as it runs, as a picture. `NothingOpen`: there is none."""

@@ -61,8 +61,8 @@ class RigView:
 
     ``start_words`` is what the button says that starts a check: with stops in the plan, how many. ``is_set_up`` tells
     whether everything is placed, set and connected for the show at hand: the check is next then, else set-up is.
-    ``faults`` says how many faults are open and what is to be pulled; empty for none. ``going_on`` is the key of the
-    check of the show at hand; empty when none is open.
+    ``faults`` says how many faults are open and what is to be pulled; empty for none; ``open_faults`` counts them.
+    ``going_on`` is the key of the check of the show at hand; empty when none is open.
     """
 
     title: str
@@ -77,6 +77,7 @@ class RigView:
     is_set_up: bool = False
     faults: str = ""
     going_on: str = ""
+    open_faults: int = 0
 
     @property
     def has_stop(self) -> bool:

@@ -3,20 +3,26 @@
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.screenmanager import Screen
 
 from checkapp.touch.keys import ESCAPE
-from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  these layouts are used in ours
-from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
+from checkapp.touch.widgets import scroll as _scroll  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets.buttons import PlainButton
 
 
 class Page(Screen):
-    """A screen; built with its ``view``, so that its layout never meets an empty one."""
+    """A screen; built with its ``view``, so that its layout never meets an empty one.
+
+    ``returns_to`` says in a word where a tap on a place was made that led here: the way back leads there. ``folded``
+    asks for a button that brings the strip of places, which is away to leave room.
+    """
 
     moves = ObjectProperty(None)
     view = ObjectProperty(None, rebind=True)
+    returns_to = StringProperty("")
+    folded = BooleanProperty(False)
 
     def on_pre_enter(self) -> None:
         """What waited for a new look while it was off the screen gets it now."""
@@ -24,8 +30,30 @@ class Page(Screen):
             if getattr(widget, "stale", False):
                 widget.renew()
 
+    def on_returns_to(self, *_: object) -> None:
+        """Have the head say so, and ask here when its way back is tapped."""
+        for head in self.heads:
+            head.page, head.returns_to = self, self.returns_to
+
+    def on_folded(self, *_: object) -> None:
+        """Have the head offer the strip of places."""
+        for head in self.heads:
+            head.page, head.folded = self, self.folded
+
+    @property
+    def heads(self) -> "list[Head]":
+        """The head of the screen, where it has one."""
+        return [widget for widget in self.walk(restrict=True) if isinstance(widget, Head)]
+
+    def go_back(self) -> None:
+        """The way back: to where the place was come to from, else where the screen itself says."""
+        if self.returns_to:
+            self.moves.come_back()
+        else:
+            self.leave()
+
     def leave(self) -> None:
-        """Where the way back leads; nowhere unless a screen says so."""
+        """Where the screen's own way back leads; nowhere unless a screen says so."""
 
     def seek(self) -> None:
         """Something was scanned: bring what came of it into sight."""
@@ -33,16 +61,42 @@ class Page(Screen):
     def key(self, key: int) -> bool:
         """A key that was pressed; whether it meant something here."""
         if key == ESCAPE:
-            self.leave()
+            self.go_back()
         return key == ESCAPE
 
 
+class GoToButton(PlainButton):
+    """Brings the strip of places, where there is no room to have it in sight all the time."""
+
+
 class Head(BoxLayout):
-    """The top of a screen: the way back at the left, and what the screen is about."""
+    """The top of a screen: the way back at the left, and what the screen is about.
+
+    While the strip of places is ``folded`` away it has a button that brings it.
+    """
 
     title = StringProperty("")
     word = StringProperty("back")
+    returns_to = StringProperty("")
+    folded = BooleanProperty(False)
+    page = ObjectProperty(None, allownone=True)
     __events__ = ("on_back",)
+
+    def on_folded(self, *_: object) -> None:
+        """Offer the strip of places, or no more."""
+        if self.folded:
+            self._go_to = GoToButton()
+            self._go_to.bind(on_release=lambda _button: self.page.moves.unfold())
+            self.add_widget(self._go_to)
+        else:
+            self.remove_widget(self._go_to)
+
+    def go_back(self) -> None:
+        """The way back was tapped: the page knows where to, where a tap on a place led to it."""
+        if self.returns_to:
+            self.page.go_back()
+        else:
+            self.dispatch("on_back")
 
     def on_back(self) -> None:
         """The way back was tapped."""

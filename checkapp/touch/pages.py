@@ -15,6 +15,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.screenmanager import NoTransition, ScreenManager
 
+from checkapp.touch.guide import Guide
 from checkapp.touch.theme import theme
 
 if TYPE_CHECKING:
@@ -32,6 +33,7 @@ SCREENS: Final = {
     "setup": "SetUpScreen",
     "walk": "WalkScreen",
     "symptom": "SymptomScreen",
+    "jump": "JumpScreen",
     "fault": "FaultScreen",
     "blame": "BlameScreen",
     "faults": "FaultsScreen",
@@ -44,11 +46,11 @@ SCREENS: Final = {
     "lines": "LinesScreen",
     "summary": "SummaryScreen",
     "past": "PastScreen",
-    "settings": "SettingsScreen",
     "tags": "TagsScreen",
     "tagpick": "TagPickScreen",
     "tagchoice": "TagChoiceScreen",
     "tagstart": "TagStartScreen",
+    "settings": "SettingsScreen",
 }
 OVER: Final = frozenset({"card", "camera", "settings"})
 """Screens that lie over another: the way back from them leads to that one, as it stands."""
@@ -87,7 +89,9 @@ class Pages(FloatLayout):
         self.trouble = ""
         self._stack = BoxLayout(orientation="vertical")
         self._stack.add_widget(self.manager)
-        self.add_widget(self._stack)
+        self.guide = Guide(self._stack, SCREENS)
+        self.guide.places.bind(on_place=self._visit)
+        self.add_widget(self.guide)
 
     def show(self, name: str, view: object) -> None:
         """Bring a screen to the front with this view."""
@@ -111,6 +115,7 @@ class Pages(FloatLayout):
     def renew(self, name: str, view: object) -> None:
         """Give a screen a new view, wherever it is."""
         self._put_by.pop(name, None)
+        self.guide.told(name, view)
         if self.manager.has_screen(name):
             self.manager.get_screen(name).view = view
         else:
@@ -131,7 +136,30 @@ class Pages(FloatLayout):
             screen = self.manager.get_screen(name)
             if hasattr(screen, "came_from"):
                 screen.came_from = _WAYS_BACK.get(self.under, "back")
+        self.fold()
+        self.guide.arrive(name, self.manager.get_screen(name), name in OVER)
         self.manager.current = name
+
+    def unfold(self) -> None:
+        """Bring the strip of places over the top of a screen that folds it, or take it away again."""
+        if not self.fold() and self.guide.unfold():
+            self.add_widget(self.guide.places)
+
+    def _visit(self, _places: object, place: str) -> None:
+        self.moves.visit(place)
+
+    def on_touch_down(self, touch: Any) -> bool:
+        """A finger beside the strip of places that lies over a screen puts it away."""
+        if self.guide.unfolded and not self.guide.places.collide_point(*touch.pos):
+            self.fold()
+        return bool(super().on_touch_down(touch))
+
+    def fold(self) -> bool:
+        """Take the strip of places away from over a screen; whether it was there."""
+        unfolded = self.guide.unfold(False)
+        if unfolded:
+            self.remove_widget(self.guide.places)
+        return unfolded
 
     @property
     def at(self) -> str:
@@ -205,9 +233,9 @@ class Pages(FloatLayout):
         self.canvas.after.clear()
 
     def put_away(self) -> bool:
-        """Close the banner; whether there was one."""
+        """Close the banner, else the strip of places that lies over a screen; whether there was one."""
         if self.banner is None or self.banner.parent is None:
-            return False
+            return self.fold()
         self.remove_widget(self.banner)
         return True
 

@@ -153,6 +153,7 @@ def test_keys_do_what_the_buttons_do(walking):
     assert walking.line == "in 1"
     assert walking.marks() == [("in 1", "ok", None, "JD"), ("in 1", "faulty", "hum", "JD")]
     walking.key(ESCAPE)
+    walking.key(ESCAPE)
     assert walking.screen.name == "rig"
 
 
@@ -223,7 +224,7 @@ def test_from_the_rig_to_its_picture_to_a_box_and_back(tablet, home):
     plan = at.screen.ids.plan
     (spot,) = [spot for spot in at.screen.view.drawing.spots if spot.item == "STOVE"]
     x, y = plan.look.at(spot.rect.middle)
-    at.hand.tap_at(plan, plan.x + x, plan.y + y)
+    at.hand.tap_at(plan, *plan.to_window(plan.x + x, plan.y + y))
     at.settle()
     assert (at.screen.name, at.screen.view.item) == ("card", "STOVE")
     at.tap("picture")
@@ -235,6 +236,7 @@ def test_from_the_rig_to_its_picture_to_a_box_and_back(tablet, home):
 def test_a_card_tells_what_was_heard_in_this_check(walking):
     walking.tap("faulty")
     walking.tap("hum")
+    walking.key(ESCAPE)
     walking.key(ESCAPE)
     walking.tap("picture")
     walking.hand.ticks.now_s += 1
@@ -264,6 +266,7 @@ def test_another_plan_that_is_named_is_opened_all_the_same(walking, tablet):
 
 def test_a_check_is_gone_on_with_from_the_rig(walking):
     walking.tap("ok")
+    walking.key(ESCAPE)
     walking.key(ESCAPE)
     walking.tap("go on")
     assert (walking.screen.name, walking.line) == ("walk", "in 2")
