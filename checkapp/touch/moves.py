@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from checkapp.touch.pages import Pages
 
 
-class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMoves):
+class Moves(FaultMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMoves):
     """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
 
     A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.
