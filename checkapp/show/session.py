@@ -31,7 +31,6 @@ if TYPE_CHECKING:
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
     from checkapp.show.tag_desk import TagDesk
-    from checkapp.show.tag_desk import TagDesk
 
 
 class Session(Checking):
@@ -44,7 +43,6 @@ class Session(Checking):
         self._desk: HistoryDesk | None = None
         self._browser: Browser | None = None
         self._changeover: Changeover | None = None
-        self._tags: TagDesk | None = None
         self._tags: TagDesk | None = None
         self._unclear = ""
         self._preferences: Remembered | None = None
@@ -174,17 +172,6 @@ class Session(Checking):
 
         self._changeover = self._changeover or Changeover(self)
         return self._changeover
-
-    @property
-    def tags(self) -> TagDesk:
-        """The tags of the open rig as it runs. `NothingOpen`: there is none."""
-        from checkapp.show.quick_places import quick_places
-        from checkapp.show.tag_desk import TagDesk
-
-        rig = self._recorder().running()
-        if self._tags is None or self._tags.rig.name != rig.name:
-            self._tags = TagDesk(rig, self._home, quick_places)
-        return self._tags.on(rig)
 
     @property
     def tags(self) -> TagDesk:
