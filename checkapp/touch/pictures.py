@@ -101,8 +101,8 @@ def every_view(session: Session, plan: str) -> list[View]:
 
     The check is one that is going on; with none going on a new one is begun, and its first few lines are marked. The
     walk stands at the longest path, then at an output. Set-up comes first: the place with the most ends, some of them
-    scanned, then one that belongs elsewhere. The rig with the most to say of is ``wrong.toml``, where that
-    lies beside the plan.
+    scanned, then one that belongs elsewhere. The rig with the most to say of is ``wrong.toml``, and the changeover is to
+    ``next.toml``, where those lie beside the plan.
     """
     rigs = session.rigs()
     wrong = Path(plan).with_name("wrong.toml")
@@ -132,7 +132,17 @@ def every_view(session: Session, plan: str) -> list[View]:
         View("lines", "lines", session.reorder("list")),
         View("summary", "summary", session.summary()),
         View("past", "past", session.sign_off()),
+        *_changeover(session, Path(plan)),
     ]
+
+
+def _changeover(session: Session, plan: Path) -> list[View]:
+    """The list of what is done from the plan to the next one, and the rigs that can have stood before that."""
+    following = plan.with_name("next.toml")
+    if not following.is_file():
+        return []
+    view = session.changeover.between(plan, following)
+    return [View("changeover", "changeover", view), View("oldrigs", "oldrigs", session.changeover.choices())]
 
 
 def _set_up(session: Session, rig: RigView) -> list[View]:

@@ -1,6 +1,7 @@
 """What is loaded when, what is set before the toolkit starts, and what is said where no window can be made."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -100,7 +101,11 @@ def test_a_backend_that_draws_nothing_is_said():
 
 
 def test_pictures_of_every_screen_from_a_copy_of_the_journal(tmp_path):
-    plan = Path(__file__).parents[2] / "plans" / "small.toml"
+    plan = tmp_path / "small.toml"
+    for name in ("small.toml", "wrong.toml", "kinds.toml"):
+        shutil.copy(Path(__file__).parents[2] / "plans" / name, tmp_path)
+    following = plan.read_text(encoding="utf-8").replace('"STOVE in 4"', '"STOVE in 6"')
+    (tmp_path / "next.toml").write_text(following, encoding="utf-8")
     code = f"""
 import sys
 from pathlib import Path
@@ -136,6 +141,8 @@ print(*(file.name for file in files))
             "lines",
             "summary",
             "past",
+            "changeover",
+            "oldrigs",
         )
     ]
     for name in names:
