@@ -73,9 +73,7 @@ def take_up(preferences: Preferences) -> None:
 
 
 def _in_words(preferences: Preferences) -> SettingsView:
-    from checkapp.show.settings import (
-        settings_view,
-    )  # with the words of what is cautioned, which a start can do without
+    from checkapp.show.settings import settings_view  # a start can do without what it loads
 
     return settings_view(preferences)
 

@@ -29,7 +29,7 @@ class StillEffect(ScrollEffect):
 
 
 class Theme(EventDispatcher):
-    """The look in use: one colour set, the type sizes, the one measure ``unit`` of 8 dp, the hand that holds the tablet.
+    """The look in use: one colour set, the type sizes, the one measure ``unit`` of 8 dp, the hand.
 
     ``text_scale`` makes all type larger, ``gloves`` all that is tapped; with ``calm`` nothing moves by itself.
     """

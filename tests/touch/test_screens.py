@@ -18,7 +18,7 @@ def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
 
 def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):
     screen = build("rigs", None)
-    assert [b.text for b in hand.buttons(screen)] == ["settings"]
+    assert [b.text for b in hand.buttons(screen)] == ["open a file", "settings"]
     hand.tap(hand.button(screen, "settings"))
     assert calls.made == [("settings",)]
 
@@ -141,7 +141,7 @@ def test_enter_goes_from_place_to_place_and_starts(build, hand, calls, views):
 def test_walk(build, hand, calls, views):
     walk = views["walk"][1]
     screen = build("walk", walk)
-    for word in ("ok", "faulty", "back", "next", "lines", "skip", "undo", "finish"):
+    for word in ("ok", "faulty", "back", "next", "lines", "skip", "undo", "finish", "number"):
         hand.tap(hand.button(screen, word))
     line = walk.line
     assert calls.made == [
@@ -153,9 +153,11 @@ def test_walk(build, hand, calls, views):
         ("skip", line),
         ("undo",),
         ("summary",),
+        ("jump", walk, ""),
     ]
-    assert len(hand.buttons(screen)) == 9
+    assert len([b for b in hand.buttons(screen) if not b.disabled]) == 9
     assert screen.ids.lead.disabled
+    assert screen.ids.only.disabled
 
 
 def test_walk_marks_the_line_that_was_shown_when_the_finger_came_down(build, hand, calls, views):
@@ -172,7 +174,7 @@ def test_walk_marks_the_line_that_was_shown_when_the_finger_came_down(build, han
 
 def test_walk_keys(build, hand, calls, views):
     screen = build("walk", views["walk"][1])
-    for key in (32, ord("f"), 276, 273, 275, 274, ord("u"), 27, ord("x")):
+    for key in (32, ord("f"), 276, 273, 275, 274, ord("u"), ord("."), ord("b"), ord("1"), ord("0"), ord("x"), 13):
         screen.key(key)
     assert [call[0] for call in calls.made] == [
         "ok",
@@ -182,8 +184,27 @@ def test_walk_keys(build, hand, calls, views):
         "forward",
         "forward",
         "undo",
-        "rig",
+        "skip",
+        "skip",
+        "jump",
     ]
+    assert calls.made[-1] == ("jump", views["walk"][1], "1")
+
+
+def test_a_remote_does_not_leave_the_walk_by_accident(build, hand, calls, views):
+    """Its button sends F5 and Escape in turn, and Escape alone says what a second one would do."""
+    screen = build("walk", views["walk"][1])
+    for _ in range(3):
+        screen.key(27)
+        assert screen.saving == "Once more leaves the walk"
+        screen.key(286)
+        assert screen.saving == ""
+    screen.key(27)
+    hand.tap(hand.button(screen, "number"))
+    screen.key(27)
+    assert [call[0] for call in calls.made] == ["jump"]
+    screen.key(27)
+    assert [call[0] for call in calls.made] == ["jump", "rig"]
 
 
 def test_undo_is_shut_while_there_is_nothing_to_take_back(build, hand, views):

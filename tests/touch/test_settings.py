@@ -3,7 +3,6 @@
 import pytest
 
 from checkapp.show.preferences import VALUES, Preferences, read_preferences
-from checkapp.touch.theme import theme
 
 
 @pytest.fixture

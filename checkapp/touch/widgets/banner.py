@@ -6,7 +6,8 @@ from kivy.lang import Builder
 from kivy.properties import ListProperty
 from kivy.uix.boxlayout import BoxLayout
 
-from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  these layouts are used in ours
+from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
 
 
 class Banner(BoxLayout):

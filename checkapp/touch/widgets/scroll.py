@@ -7,7 +7,7 @@ from kivy.uix.scrollview import ScrollView
 
 
 class Scroll(ScrollView):
-    """Scrolls up and down, with a bar that does not fade; it glides on and swings at its ends unless all is to be calm."""
+    """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm."""
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
