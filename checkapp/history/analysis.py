@@ -15,6 +15,8 @@ from checkapp.history.rates import Count, Pool, near
 from checkapp.history.spares import spares
 from checkapp.history.trend import Trend, trend
 from checkapp.rig.words import ITEM_KINDS
+from checkapp.tongue import tr, trn
+from checkapp.tongue.numbers import fixed
 
 if TYPE_CHECKING:
     from checkapp.history.lives import Life, Tally
@@ -172,30 +174,27 @@ def _advice(life: Life, way: Trend, odd: float, is_bad: bool, times: float) -> t
     """What to do with an item, and why, in words."""
     faults = _counts_words(life)
     if life.bench is False:
-        return "retire", f"{faults}; it failed on the bench"
+        return "retire", tr("{faults}; it failed on the bench", faults=faults)
     worse = way.word == "worse"
     if len(life.faults) >= _TWICE and odd <= (ODD_AND_WORSE if worse else ODD):
         often = f"{faults}, {_often(times)}"
         advice: Advice = "retire" if is_bad and odd <= ODD else "bench-test"
-        return advice, f"{often}, and more often of late" if worse and advice == "bench-test" else often
+        return advice, tr("{often}, and more often of late", often=often) if worse and advice == "bench-test" else often
     if life.pulled_at is not None and life.bench is None:
-        return "bench-test", f"{faults}; it was pulled and not tested since"
+        return "bench-test", tr("{faults}; it was pulled and not tested since", faults=faults)
     return "keep", faults
 
 
 def _counts_words(life: Life) -> str:
-    return f"{_number(len(life.faults), 'fault')} in {_number(life.exposures, 'check')}"
+    checks = trn("{count} check", "{count} checks", life.exposures)
+    return trn("{count} fault in {checks}", "{count} faults in {checks}", len(life.faults), checks=checks)
 
 
 def _often(times: float) -> str:
     """So many times as often as its kind; where bad ones lift what is expected of the kind, than a good one."""
     if times <= _AS_OFTEN:
-        return "more often than a good one of its kind"
-    return f"about {times:.{1 if times < _ROUND else 0}f} times as often as its kind"
-
-
-def _number(count: int, word: str) -> str:
-    return f"{count} {word}" if count == 1 else f"{count} {word}s"
+        return tr("more often than a good one of its kind")
+    return tr("about {times} times as often as its kind", times=fixed(times, 1 if times < _ROUND else 0))
 
 
 def _kind_row(kind: ItemKind, lives: list[Life], pool: Pool | None, tally: Tally) -> KindRow:

@@ -28,6 +28,7 @@ from checkapp.history.figure_parts import (
     upright,
     whole_ticks,
 )
+from checkapp.tongue import shown_word, tr, trn
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -72,15 +73,31 @@ def pareto_by_item(history: History, inks: Inks = LIGHT) -> Figure:
 
 
 def _pareto(by: str, ranked: Sequence[tuple[str, int]], total: int, inks: Inks) -> Figure:
-    title = f"Faults by {by}, most first"
+    items = by == "item"
+    title = tr("Faults by item, most first") if items else tr("Faults by kind, most first")
     if not ranked:
-        return empty(title, "No fault was found and repaired.", inks)
+        return empty(title, tr("No fault was found and repaired."), inks)
     sums = list(accumulate(count for _, count in ranked))
     half = next(number for number, so_far in enumerate(sums, 1) if 2 * so_far >= total)
-    holds = f"1 {by} has" if half == 1 else f"{half} {by}s have"
     shown = ranked[:_PARETO]
-    more = f"; {len(ranked) - len(shown)} more have {total - sums[len(shown) - 1]}" if len(ranked) > len(shown) else ""
-    under = f"{holds} at least half of the {total} faults{more}. Right: faults, and the part of all down to that row."
+    if items:
+        holds = trn(
+            "{count} item has at least half of the {total} faults",
+            "{count} items have at least half of the {total} faults",
+            half,
+            total=total,
+        )
+    else:
+        holds = trn(
+            "{count} kind has at least half of the {total} faults",
+            "{count} kinds have at least half of the {total} faults",
+            half,
+            total=total,
+        )
+    if len(ranked) > len(shown):
+        rest = total - sums[len(shown) - 1]
+        holds += "; " + tr("{count} more have {faults}", count=len(ranked) - len(shown), faults=rest)
+    under = f"{holds}. {tr('Right: faults, and the part of all down to that row.')}"
     drawn = plot(title, _ROW * len(shown), inks, under=under)
     name_rows(drawn, [name for name, _ in shown])
     bars(drawn, [count for _, count in shown])
@@ -88,12 +105,12 @@ def _pareto(by: str, ranked: Sequence[tuple[str, int]], total: int, inks: Inks) 
         beside(drawn, row, f"{count}", quiet=False)
         beside(drawn, row, _part(sums[row], total), _SUMS_AT)
     _count_axis(drawn, shown[0][1])
-    name_x(drawn, "confirmed faults")
+    name_x(drawn, tr("confirmed faults"))
     return drawn.finished()
 
 
 def _part(count: int, total: int) -> str:
-    return f"{100 * count / total:.0f} %" if 200 * count >= total else "under 1 %"
+    return f"{100 * count / total:.0f} %" if 200 * count >= total else tr("under 1 %")
 
 
 def _count_axis(drawn: Plot, most: float) -> None:
@@ -105,10 +122,13 @@ def _count_axis(drawn: Plot, most: float) -> None:
 def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
     """The rates of the worst items as dots, their central 90 % as strokes, the rate of the kind as a tick."""
     rows = [row for row in history.items if row.rate is not None][:most]
-    title = f"How often the worst {len(rows)} items fail" if len(rows) > 1 else "How often an item fails"
+    many = len(rows)
+    title = tr("How often the worst {count} items fail", count=many) if many > 1 else tr("How often an item fails")
     if not rows:
-        return empty("How often items fail", "No item was in a check.", inks)
-    under = "Dot: rate of the item. Stroke: its central 90 %. Upright tick: rate of its kind. Right: faults in checks."
+        return empty(tr("How often items fail"), tr("No item was in a check."), inks)
+    under = tr(
+        "Dot: rate of the item. Stroke: its central 90 %. Upright tick: rate of its kind. Right: faults in checks."
+    )
     drawn = plot(title, _ROW * len(rows), inks, under=under)
     kinds = {row.kind: row.rate for row in history.kinds}
     name_rows(drawn, [row.life.item for row in rows])
@@ -120,8 +140,17 @@ def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
         if (kind := kinds.get(row.life.kind)) is not None:
             stroke(drawn, (kind, kind), (number - 0.36, number + 0.36), inks.quiet, 1.6)
         _dot(drawn, rate, number)
-        beside(drawn, number, f"{len(row.life.faults)} in {row.life.exposures}, {row.advice}")
-    name_x(drawn, "faults per check" if least == 0 else "faults per check, logarithmic")
+        beside(
+            drawn,
+            number,
+            tr(
+                "{faults} in {checks}, {advice}",
+                faults=len(row.life.faults),
+                checks=row.life.exposures,
+                advice=shown_word(row.advice),
+            ),
+        )
+    name_x(drawn, tr("faults per check") if least == 0 else tr("faults per check, logarithmic"))
     return drawn.finished()
 
 
@@ -196,23 +225,25 @@ def by_show(history: History, inks: Inks = LIGHT) -> Figure:
     """
     shows = shows_of(history.tally)
     if not shows:
-        return empty("Faults in each show, in the order of the tour", "There was no show.", inks)
+        return empty(tr("Faults in each show, in the order of the tour"), tr("There was no show."), inks)
     each = -(-len(shows) // int((inks.width - _SHOWS_LEFT - _SHOWS_RIGHT) / _LEAST_BAR))
-    which = "each show" if each == 1 else f"every {each} shows"
-    under = "Filled: confirmed by a repair that cleared them. Hollow, above: faulty lines that no repair cleared."
+    if each == 1:
+        title = tr("Faults in each show, in the order of the tour")
+        along = tr("date of the show; upward: faults per show")
+    else:
+        title = tr("Faults in every {count} shows, in the order of the tour", count=each)
+        along = tr("date of the first show; upward: faults per {count} shows", count=each)
+    under = tr("Filled: confirmed by a repair that cleared them. Hollow, above: faulty lines that no repair cleared.")
     under += _last_bar(len(shows), each)
-    drawn = plot(
-        f"Faults in {which}, in the order of the tour", 46.0, inks, under=under, left=_SHOWS_LEFT, right=_SHOWS_RIGHT
-    )
+    drawn = plot(title, 46.0, inks, under=under, left=_SHOWS_LEFT, right=_SHOWS_RIGHT)
     _bars_of(drawn, _together(shows, each))
-    first, per = ("show", "show") if each == 1 else ("first show", f"{each} shows")
-    name_x(drawn, f"date of the {first}; upward: faults per {per}")
+    name_x(drawn, along)
     return drawn.finished()
 
 
 def _last_bar(shows: int, each: int) -> str:
     last = shows % each
-    return f" The last bar is of {last} only." if last else ""
+    return " " + tr("The last bar is of {count} only.", count=last) if last else ""
 
 
 def _together(shows: Sequence[ShowCount], each: int) -> list[ShowCount]:
@@ -259,20 +290,22 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
     """The lives of the worst items: each check a tick, each fault a diamond."""
     rows = [row for row in history.items if row.life.faults and row.life.exposures][:most]
     if not rows:
-        return empty("The lives of the worst items", "No item failed.", inks)
+        return empty(tr("The lives of the worst items"), tr("No item failed."), inks)
     longest = max(row.life.exposures for row in rows)
-    ticks = "Tick: a check that the item was in" if longest <= _TICKS else "Stroke: the checks that the item was in"
-    title = f"The lives of the worst {len(rows)} items" if len(rows) > 1 else "The life of the item that failed"
-    drawn = plot(
-        title, 1.2 * _ROW * len(rows), inks, under=f"{ticks}. Diamond: a fault. Right: its trend, if it can be told."
+    single, many = longest <= _TICKS, len(rows)
+    ticks = tr("Tick: a check that the item was in.") if single else tr("Stroke: the checks that the item was in.")
+    title = (
+        tr("The lives of the worst {count} items", count=many) if many > 1 else tr("The life of the item that failed")
     )
+    under = f"{ticks} {tr('Diamond: a fault. Right: its trend, if it can be told.')}"
+    drawn = plot(title, 1.2 * _ROW * len(rows), inks, under=under)
     name_rows(drawn, [row.life.item for row in rows])
     drawn.axes.set_xlim(0, longest)
     for number, row in enumerate(rows):
         _life(drawn, number, row, single=longest <= _TICKS)
     at = whole_ticks(longest, drawn.parts)
     drawn.axes.set_xticks(at, [f"{tick:g}" for tick in at])
-    name_x(drawn, "checks of the item since its first")
+    name_x(drawn, tr("checks of the item since its first"))
     return drawn.finished()
 
 
@@ -288,8 +321,8 @@ def _life(drawn: Plot, number: int, row: ItemRow, *, single: bool) -> None:
             drawn.axes.annotate(
                 f"{many}", (exposure - _HALF, number), (4, 2.5), textcoords="offset points", fontsize=6.5
             )
-    words = [] if row.trend.p is None else [row.trend.word]
-    beside(drawn, number, ", ".join(words + ["pulled"] * (life.pulled_at is not None)))
+    words = [] if row.trend.p is None else [shown_word(row.trend.word)]
+    beside(drawn, number, ", ".join(words + [tr("pulled")] * (life.pulled_at is not None)))
 
 
 def all_figures(history: History, inks: Inks = LIGHT) -> tuple[Figure, ...]:

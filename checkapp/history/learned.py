@@ -20,6 +20,7 @@ from checkapp.history.analysis import count_of
 from checkapp.history.few_bad import FewBad
 from checkapp.history.rates import Count
 from checkapp.rig.words import SYMPTOMS
+from checkapp.tongue import trn
 
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator, Mapping
@@ -108,5 +109,6 @@ def history_words(life: Life | None) -> str:
     if life is None or life.exposures < 1:
         return ""
     times = len(set(life.faults))
-    checks = f"{life.exposures} check{'s' if life.exposures != 1 else ''}"
-    return f"failed in {times} of {checks}" if times else f"never failed in {checks}"
+    if not times:
+        return trn("never failed in {count} check", "never failed in {count} checks", life.exposures)
+    return trn("failed in {times} of {count} check", "failed in {times} of {count} checks", life.exposures, times=times)

@@ -6,6 +6,8 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from checkapp.tongue import tr
+
 if TYPE_CHECKING:
     from checkapp.show.views import Saving
 
@@ -26,6 +28,7 @@ def said_words(last: tuple[str, str], unsaved: Collection[str], saving: Saving) 
     if not words:
         return ""
     if entry_id not in unsaved:
-        return f"{words}, saved"
-    word = "not saved yet" if saving.trouble else "writing"
-    return f"{words}, {word}" + (f", {len(unsaved)} wait" if len(unsaved) > 1 else "")
+        return tr("{mark}, saved", mark=words)
+    word = tr("not saved yet") if saving.trouble else tr("writing")
+    wait = ", " + tr("{count} wait", count=len(unsaved)) if len(unsaved) > 1 else ""
+    return f"{words}, {word}{wait}"

@@ -5,6 +5,7 @@ from checkapp.journal.state import ShowState
 from checkapp.show.clock import local_time
 from checkapp.show.recording import Recorder
 from checkapp.show.views import CheckRow
+from checkapp.tongue import tr
 
 _BETWEEN = "\x1f"
 
@@ -41,14 +42,14 @@ def check_title(state: ShowState, unsaved: frozenset[str] = frozenset()) -> tupl
     words = list(dict.fromkeys(word for word in known if word))
     saved = [mark for mark in state.lines.values() if mark.entry_id not in unsaved]
     faulty = sum(1 for mark in saved if mark.verdict == "faulty")
-    counts = f"{len(saved) - faulty} ok, {faulty} faulty"
+    counts = tr("{ok} ok, {faulty} faulty", ok=len(saved) - faulty, faulty=faulty)
     if len(saved) < len(state.lines):
-        counts += f", {len(state.lines) - len(saved)} not saved yet"
+        counts += ", " + tr("{count} not saved yet", count=len(state.lines) - len(saved))
     if state.check is None or not state.check.signed_off:
-        return ", ".join(words), f"going on, {counts}"
-    by = f" by {state.check.signed_off_by}" if state.check.signed_off_by else ""
-    when = local_time(state.check.signed_off_at or "")
-    left = len(state.check.left_open)
-    end = state.check.signed_off_order
-    still = ", the sign-off not saved yet" if end is not None and end[-1] in unsaved else ""
-    return ", ".join(words), f"signed off{by} {when}, {counts}, {left} open{still}"
+        return ", ".join(words), tr("going on, {counts}", counts=counts)
+    end, when = state.check.signed_off_order, local_time(state.check.signed_off_at or "")
+    by = state.check.signed_off_by
+    done = tr("signed off by {who} {when}", who=by, when=when) if by else tr("signed off {when}", when=when)
+    said = [done, counts, tr("{count} open", count=len(state.check.left_open))]
+    said += [tr("the sign-off not saved yet")] if end is not None and end[-1] in unsaved else []
+    return ", ".join(words), ", ".join(said)

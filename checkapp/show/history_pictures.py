@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from checkapp.show.history_views import ALL, ALL_TIME
+from checkapp.tongue import shown_word, tr
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -76,8 +77,8 @@ def life_figure(found: History, row: ItemRow, look: Look) -> FiguresView:
 
 
 def _title(chosen: Chosen) -> str:
-    when = chosen.show or (chosen.period if chosen.period != ALL_TIME else "")
-    return ", ".join(filter(None, ("Figures", chosen.kind if chosen.kind != ALL else "", when)))
+    when = chosen.show or (shown_word(chosen.period) if chosen.period != ALL_TIME else "")
+    return ", ".join(filter(None, (tr("Figures"), shown_word(chosen.kind) if chosen.kind != ALL else "", when)))
 
 
 def _faults_of(found: History, kind: str) -> History:

@@ -9,15 +9,17 @@ from typing import TYPE_CHECKING, Final
 from checkapp.history.carried import carried
 from checkapp.review.summary import counted
 from checkapp.show.clock import local_time
+from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue.numbers import day, number, with_sign
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow, KindRow, SparesRow
     from checkapp.history.lives import BenchDone, CheckDone, FaultMade
 
-ALL: Final = "all"
+ALL: Final = later("all")
 """The filter that lets every kind through."""
-ALL_TIME: Final = "all time"
-PERIODS: Final[dict[str, int | None]] = {ALL_TIME: None, "1 year": 365, "30 days": 30}
+ALL_TIME: Final = later("all time")
+PERIODS: Final[dict[str, int | None]] = {ALL_TIME: None, later("1 year"): 365, later("30 days"): 30}
 """The periods that can be chosen, in days up to today."""
 MOST_ROWS: Final = 300
 """So many items are listed, the worst ones; all of them are in the reports."""
@@ -102,27 +104,30 @@ def shows_of(found: History) -> tuple[ShowChoice, ...]:
 def _show_words(checks: list[CheckDone], faults: int) -> str:
     latest = checks[0]
     counts = f"{counted(len(checks), 'check')}, {counted(faults, 'confirmed fault')}"
-    return ", ".join(filter(None, (latest.date, latest.venue, counts)))
+    return ", ".join(filter(None, (day(latest.date or ""), latest.venue, counts)))
 
 
 def _summary(found: History, chosen: Chosen) -> str:
     tally = found.tally
     if not tally.checks and chosen.period != ALL_TIME:
-        return f"Nothing was checked in the last {chosen.period.removeprefix('1 ')}."
+        year = PERIODS.get(chosen.period) == 365
+        return tr("Nothing was checked in the last year.") if year else tr("Nothing was checked in the last 30 days.")
     if not tally.checks:
-        return "Nothing was checked yet: marks and repairs make the history."
+        return tr("Nothing was checked yet: marks and repairs make the history.")
     shows = len({(check.rig, check.show) for check in tally.checks})
     faults = counted(len(tally.faults), "confirmed fault")
-    words = f"{counted(len(tally.checks), 'check')} of {counted(shows, 'show')}, {faults}"
-    return f"{words}, {len(tally.unconfirmed)} never confirmed" if tally.unconfirmed else words
+    checks = counted(len(tally.checks), "check")
+    words = tr("{checks} of {shows}, {faults}", checks=checks, shows=counted(shows, "show"), faults=faults)
+    never = len(tally.unconfirmed)
+    return f"{words}, {tr('{count} never confirmed', count=never)}" if never else words
 
 
 def _row(row: ItemRow) -> HistoryRow:
     life = row.life
     return HistoryRow(
         item=life.item,
-        title=f"{life.item}, {row.advice}" if row.advice != "keep" else life.item,
-        faults=f"{len(life.faults)} of {life.exposures}",
+        title=f"{life.item}, {shown_word(row.advice)}" if row.advice != "keep" else life.item,
+        faults=tr("{value} of {limit}", value=len(life.faults), limit=life.exposures),
         bad=row.bad,
         advice=row.advice,
         status=_ADVICE[row.advice],
@@ -132,18 +137,30 @@ def _row(row: ItemRow) -> HistoryRow:
 
 
 def _trend_words(row: ItemRow) -> str:
-    words = {"worse": "getting worse", "better": "getting better"}.get(row.trend.word, "")
-    out = "pulled, not back" if row.life.pulled_at is not None else ""
+    words = {"worse": tr("getting worse"), "better": tr("getting better")}.get(row.trend.word, "")
+    out = tr("pulled, not back") if row.life.pulled_at is not None else ""
     return ", ".join(filter(None, (words, out)))
 
 
 def _kind_words(row: KindRow) -> str:
-    rate = "not known" if row.rate is None else f"{100 * row.rate:.2g} faults in 100 checks"
-    return f"{row.kind}: {counted(row.items, 'item')}, {counted(row.faults, 'fault')}, {rate} of one"
+    told = {"kind": shown_word(row.kind), "items": counted(row.items, "item"), "faults": counted(row.faults, "fault")}
+    if row.rate is None:
+        return tr("{kind}: {items}, {faults}, not known of one", **told)
+    return tr("{kind}: {items}, {faults}, {rate} faults in 100 checks of one", **told, rate=_figure(100 * row.rate))
+
+
+def _figure(value: float) -> str:
+    return with_sign(f"{value:.2g}")
 
 
 def _spares_words(row: SparesRow) -> str:
-    return f"spares, {row.kind}: {row.count} for {row.shows} shows are enough with {row.level:.0%}".replace("%", " %")
+    return tr(
+        "spares, {kind}: {count} for {shows} shows are enough with {level} %",
+        kind=shown_word(row.kind),
+        count=row.count,
+        shows=row.shows,
+        level=f"{100 * row.level:.0f}",
+    )
 
 
 def life_view(found: History, item: str) -> LifeView:
@@ -152,22 +169,29 @@ def life_view(found: History, item: str) -> LifeView:
     if row is None:
         raise KeyError(item)
     return LifeView(
-        item, f"{item}, {row.life.kind}", _ADVICE[row.advice], tuple(_life_lines(row)), tuple(_events(found, row))
+        item,
+        f"{item}, {shown_word(row.life.kind)}",
+        _ADVICE[row.advice],
+        tuple(_life_lines(row)),
+        tuple(_events(found, row)),
     )
 
 
 def _life_lines(row: ItemRow) -> list[str]:
     life = row.life
-    lines = [f"{row.advice}: {row.reason}"]
+    lines = [f"{shown_word(row.advice)}: {row.reason}"]
     if row.rate is not None and row.low is not None and row.high is not None:
-        low, high = 100 * row.low, 100 * row.high
-        lines.append(f"{100 * row.rate:.2g} faults in 100 checks; {low:.2g} to {high:.2g} with a chance of 90 %")
+        rate, low, high = (_figure(100 * value) for value in (row.rate, row.low, row.high))
+        known = {"rate": rate, "low": low, "high": high}
+        lines.append(tr("{rate} faults in 100 checks; {low} to {high} with a chance of 90 %", **known))
     if row.trend.p is not None:
-        lines.append(f"trend: {row.trend.word}, p {row.trend.p:.2g}")
+        lines.append(tr("trend: {trend}, p {p}", trend=shown_word(row.trend.word), p=_figure(row.trend.p)))
     if life.bench is not None:
-        lines.append(f"on the bench: {'passed' if life.bench else 'failed'}")
+        lines.append(_bench(life.bench))
     if life.first_at:
-        lines.append(f"first checked {local_time(life.first_at)}, last {local_time(life.last_at)}")
+        lines.append(
+            tr("first checked {first}, last {last}", first=local_time(life.first_at), last=local_time(life.last_at))
+        )
     return lines
 
 
@@ -175,17 +199,23 @@ def _events(found: History, row: ItemRow) -> list[tuple[str, str]]:
     events = [(fault.at, _fault_words(fault)) for fault in found.tally.faults if fault.item == row.life.item]
     events += [(test.at, _bench_words(test)) for test in found.tally.benched if test.item == row.life.item]
     if row.life.pulled_at is not None:
-        events.append((row.life.pulled_at, "tagged and pulled"))
+        events.append((row.life.pulled_at, tr("tagged and pulled")))
     return [(local_time(at), words) for at, words in sorted(events, reverse=True)]
 
 
 def _bench_words(test: BenchDone) -> str:
-    ohms = "" if test.ohms is None else f"{test.ohms:g} ohm"
-    return ", ".join(filter(None, (f"on the bench: {'passed' if test.passed else 'failed'}", ohms, test.by)))
+    ohms = "" if test.ohms is None else f"{number(test.ohms, 6)} ohm"
+    return ", ".join(filter(None, (_bench(test.passed), ohms, test.by)))
+
+
+def _bench(passed: bool) -> str:
+    return tr("on the bench: passed") if passed else tr("on the bench: failed")
 
 
 def _fault_words(fault: FaultMade) -> str:
-    heard = ", ".join(dict.fromkeys(fault.symptoms)) or "faulty"
-    done = f"{fault.action} for {fault.put_in}" if fault.put_in else fault.action
-    again = "again, " if fault.again else ""
-    return ", ".join(filter(None, (f"{again}{heard}", ", ".join(fault.lines[:3]), done, fault.show, fault.by)))
+    heard = ", ".join(shown_word(word) for word in dict.fromkeys(fault.symptoms)) or shown_word("faulty")
+    done = shown_word(fault.action)
+    if fault.put_in:
+        done = tr("{action} for {item}", action=done, item=fault.put_in)
+    again = tr("again") if fault.again else ""
+    return ", ".join(filter(None, (again, heard, ", ".join(fault.lines[:3]), done, fault.show, fault.by)))

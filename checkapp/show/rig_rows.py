@@ -17,6 +17,7 @@ from checkapp.show.recording import Recorder
 from checkapp.show.reviewing import reviewed, rows_of
 from checkapp.show.setup_rows import Standing, counts
 from checkapp.show.views import CheckRow, RigRow, RigView
+from checkapp.tongue import tr, trn
 
 
 def rig_rows(home: Path) -> tuple[RigRow, ...]:
@@ -38,7 +39,11 @@ def rig_row(path: Path) -> RigRow | None:
         if all(fault.table == "rig" for fault in refused.faults):
             return None
         count = len(refused.faults)
-        return RigRow(path.stem, f"cannot be used: {counted(count, 'fault')} in the file", str(path))
+        return RigRow(
+            path.stem,
+            trn("cannot be used: {count} fault in the file", "cannot be used: {count} faults in the file", count),
+            str(path),
+        )
     return RigRow(rig.name, detail_of(rig), str(path))
 
 
@@ -60,7 +65,7 @@ def rig_view(
         findings=rows_of(found.findings),
         checks=checks,
         caution=" ".join(cautions_of(rig, found)),
-        start_words=f"{counted(stops, 'stop')}: start anyway" if stops else "start a check",
+        start_words=tr("{stops}: start anyway", stops=counted(stops, "stop")) if stops else tr("start a check"),
         suggested_show=next_show(shows, over, today),
         suggested_date=today,
         is_set_up=bool(show) and is_set_up(show),

@@ -13,6 +13,7 @@ from checkapp.rig.errors import UnknownCode, printable
 from checkapp.rig.rig import Rig
 from checkapp.rig.swapped import swapped, used_by
 from checkapp.show.card_words import lines_through
+from checkapp.tongue import tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,10 @@ def names_through(rig: Rig, item: str) -> tuple[str, ...]:
 def words_of(change: RigChange) -> str:
     """A change in words, with who made it: ``SP01 in for XL07, JD``."""
     what = change.what
-    done = f"{what.new} in for {what.old}" if isinstance(what, Swapped) else f"{what.line} moved to {what.to_port}"
+    if isinstance(what, Swapped):
+        done = tr("{new} in for {old}", new=what.new, old=what.old)
+    else:
+        done = tr("{line} moved to {port}", line=what.line, port=what.to_port)
     return printable(", ".join(filter(None, (done, change.by))), 120)
 
 
@@ -103,7 +107,7 @@ class _RigRuns:
 def _left_out(runs: _RigRuns, fates: Sequence[tuple[RigChange, Fate]], changes: Sequence[RigChange]) -> Iterator[str]:
     for change, fate in fates:
         if fate.over is not None:
-            yield f"{words_of(fate.over)}: later {words_of(change)}, which holds"
+            yield tr("{change}: later {other}, which holds", change=words_of(fate.over), other=words_of(change))
         elif fate.why and not _is_so(runs, change, result_now(change, changes)):
             yield f"{words_of(change)}: {fate.why}"
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from checkapp.journal import errors, kinds
 from checkapp.rig.errors import printable
 from checkapp.show.views import Saving
+from checkapp.tongue import later, shown_word, tr, trn
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
@@ -16,13 +17,13 @@ if TYPE_CHECKING:
     from checkapp.show.unsaved import Waiting
 
 _WHY: dict[type[errors.JournalError], str] = {
-    errors.DiskFull: "the disk is full",
-    errors.JournalLocked: "another program keeps the journal to itself",
-    errors.JournalNotWritable: "its disk does not take it, look whether it is full, read-only or unplugged",
-    errors.JournalGone: "the journal is not at its place: put its disk back",
-    errors.NoJournal: "the journal is not at its place: put its disk back",
-    errors.JournalDamaged: "the journal is damaged",
-    errors.NotAJournal: "the journal is damaged",
+    errors.DiskFull: later("the disk is full"),
+    errors.JournalLocked: later("another program keeps the journal to itself"),
+    errors.JournalNotWritable: later("its disk does not take it, look whether it is full, read-only or unplugged"),
+    errors.JournalGone: later("the journal is not at its place: put its disk back"),
+    errors.NoJournal: later("the journal is not at its place: put its disk back"),
+    errors.JournalDamaged: later("the journal is damaged"),
+    errors.NotAJournal: later("the journal is damaged"),
 }
 
 
@@ -32,9 +33,11 @@ def saving_of(log: Logbook) -> Saving:
     why = log.trouble
     if not waiting or why is None:
         return Saving(len(waiting))
-    more = f" {len(waiting) - 1} more wait behind it." if len(waiting) > 1 else ""
-    is_kept = "it is kept and tried again"
-    return Saving(len(waiting), f"{words_of(waiting[0].entry)} is not saved yet: {_why(why)}; {is_kept}.{more}")
+    first = words_of(waiting[0].entry)
+    words = tr("{entry} is not saved yet: {why}; it is kept and tried again.", entry=first, why=_why(why))
+    if len(waiting) > 1:
+        words += " " + trn("{count} more waits behind it.", "{count} more wait behind it.", len(waiting) - 1)
+    return Saving(len(waiting), words)
 
 
 def left_words(left: Sequence[Waiting], kept_at: Path | None) -> str:
@@ -44,25 +47,30 @@ def left_words(left: Sequence[Waiting], kept_at: Path | None) -> str:
     count = entries_words(len(left))
     if kept_at is None:
         names = "; ".join(words_of(one.entry) for one in left)
-        return f"{count} could not be saved anywhere, write them down: {names}"
-    again = "at the next start, or with: checkapp journal import"
-    return f"{count} could not be saved in the journal; kept in {kept_at}, and in again {again} {kept_at}"
+        return tr("{entries} could not be saved anywhere, write them down: {names}", entries=count, names=names)
+    return tr(
+        "{entries} could not be saved in the journal; kept in {file}, and in again at the next start, or with: "
+        "checkapp journal import {file}",
+        entries=count,
+        file=kept_at,
+    )
 
 
 def entries_words(count: int) -> str:
     """``1 entry``, ``3 entries``."""
-    return "1 entry" if count == 1 else f"{count} entries"
+    return trn("{count} entry", "{count} entries", count)
 
 
 def words_of(entry: Entry) -> str:
     """An entry in a few words: ``in 9 silent``, ``HP01 A connected``."""
     mark = kinds.read_mark(entry)
     if mark is not None:
-        return printable(f"{mark.line} {mark.symptom or mark.verdict}", 60)
+        return printable(f"{mark.line} {shown_word(mark.symptom or mark.verdict)}", 60)
     if entry.kind == kinds.VOID:
-        return "what was taken back"
-    return printable(f"{entry.subject or f'the {entry.kind}'}{f' {entry.kind}' if entry.subject else ''}", 60)
+        return tr("what was taken back")
+    kind = shown_word(entry.kind)
+    return printable(f"{entry.subject} {kind}" if entry.subject else tr("the entry {kind}", kind=kind), 60)
 
 
 def _why(trouble: errors.JournalError) -> str:
-    return next((words for kind, words in _WHY.items() if isinstance(trouble, kind)), str(trouble))
+    return next((shown_word(words) for kind, words in _WHY.items() if isinstance(trouble, kind)), str(trouble))
