@@ -252,7 +252,8 @@ def _meant(field: Field | None, known: set[Field | None], taken: set[Field], *, 
 
 
 def _is_list(block: Block, asked: Mapping[str, Field]) -> bool:
-    least = 1 if asked else _LEAST_FIELDS
+    named = any(fold(heading.text) in asked for heading in block.headings)
+    least = 1 if named else _LEAST_FIELDS
     return len(block.fields) >= least and bool(block.fields & {"name", "number", "source"})
 
 

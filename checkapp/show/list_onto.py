@@ -36,8 +36,8 @@ _LINES = ("input", "output", "insert")
 class Onto:
     """What came of it: the list, where its lines went, and the work from the old plan to the new one.
 
-    ``unplaced`` lines found no port; ``dropped`` are inserts of inputs that do not go on. ``written`` is None when a
-    strict import could not.
+    ``unplaced`` lines found no port; ``dropped`` are inserts of inputs that do not go on; ``content`` is the new plan.
+    ``written`` is None when a strict import could not.
     """
 
     sheet: Path
@@ -46,6 +46,7 @@ class Onto:
     unplaced: tuple[Placed, ...]
     dropped: tuple[Insert, ...]
     compared: Compared
+    content: bytes
     written: Path | None = None
 
     @property
@@ -73,22 +74,29 @@ def list_onto(sheet: Path, onto: Path, out: Path, wanted: Wanted) -> Onto:
     """
     if wanted.name is not None or wanted.owner is not None:
         raise ListNotTaken(f"--name and --owner are those of {printable(str(onto))}; leave them out")
-    rig = load_plan(onto)
-    found = read_lines(sheet, wanted)
-    placed = placed_onto(rig, [*map(_line, found.lines), *_others(rig, found.lines)])
-    new = carried(rig, placed)
-    lines = {table: entries for table, entries in data_of(new.plan).items() if table in _LINES}
-    content = onto.read_bytes()
-    kept = {table: held for table, held in tomllib.loads(content.decode("utf-8-sig")).items() if table not in _LINES}
-    content = rewritten(content, kept | lines)
-    compared = comparing.compared(rig, load_plan(out, content))
-    done = Onto(sheet, found, placed, new.unplaced, new.dropped, compared)
-    if wanted.strict and (found.unclear or new.unplaced):
+    done = put_onto(sheet, read_lines(sheet, wanted), onto, out)
+    if wanted.strict and (done.found.unclear or done.unplaced):
         return done
     if not wanted.force:
         check_new(out)
-    replace_file(out, content)
+    replace_file(out, done.content)
     return replace(done, written=out)
+
+
+def put_onto(sheet: Path, found: Preview, onto: Path, out: Path, base: bytes | None = None) -> Onto:
+    """Put a list that was read on the rig of the plan ``onto``; nothing is written.
+
+    ``base`` is that plan as it would lie at ``out``, where it cannot lie there as it is. Errors: `PlanRefused`.
+    """
+    rig = load_plan(onto)
+    placed = placed_onto(rig, [*map(_line, found.lines), *_others(rig, found.lines)])
+    new = carried(rig, placed)
+    lines = {table: entries for table, entries in data_of(new.plan).items() if table in _LINES}
+    content = onto.read_bytes() if base is None else base
+    kept = {table: held for table, held in tomllib.loads(content.decode("utf-8-sig")).items() if table not in _LINES}
+    content = rewritten(content, kept | lines)
+    compared = comparing.compared(rig, load_plan(out, content))
+    return Onto(sheet, found, placed, new.unplaced, new.dropped, compared, content)
 
 
 def _line(line: ListLine) -> NewLine:

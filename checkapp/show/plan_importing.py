@@ -77,8 +77,12 @@ def import_list(sheet: Path, out: Path, wanted: Wanted | None = None) -> Importe
 def prepare(sheet: Path, wanted: Wanted | None = None) -> Imported:
     """The same without writing the plan: what a preview shows. Errors as in `import_list`."""
     wanted = wanted or Wanted()
-    found = read_lines(sheet, wanted)
-    name = one_line(wanted.name) if wanted.name is not None else _name_of(sheet)
+    return as_plan(sheet, read_lines(sheet, wanted), wanted)
+
+
+def as_plan(sheet: Path, found: Preview, wanted: Wanted) -> Imported:
+    """The plan of a list that was read. `ListNotTaken`: the name or the owner cannot be, or the plan is too large."""
+    name = one_line(wanted.name) if wanted.name is not None else name_of(sheet)
     if not name:
         raise ListNotTaken("the rig needs a name; give one with --name")
     owner = wanted.owner if wanted.owner is not None else owner_mark(name)
@@ -107,7 +111,7 @@ def status(done: Imported) -> int:
     return 0 if done.written is not None else 1
 
 
-def _name_of(sheet: Path) -> str:
+def name_of(sheet: Path) -> str:
     """A name for the rig from that of the file."""
     shown = "".join(c if c.isprintable() else " " for c in sheet.stem)
     return " ".join(shown.replace("_", " ").split())[:100].strip() or "Rig"

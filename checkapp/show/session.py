@@ -26,6 +26,7 @@ if TYPE_CHECKING:
     from checkapp.show.fault_sheet import FaultSheet
     from checkapp.show.fault_views import FaultListView
     from checkapp.show.history_desk import HistoryDesk
+    from checkapp.show.incoming import Incoming
     from checkapp.show.picturing import PictureView
     from checkapp.show.preferences import Remembered
     from checkapp.show.setting_up import SetUp
@@ -42,6 +43,7 @@ class Session(Checking):
         self._faults: FaultSheet | None = None
         self._desk: HistoryDesk | None = None
         self._browser: Browser | None = None
+        self._incoming: Incoming | None = None
         self._changeover: Changeover | None = None
         self._tags: TagDesk | None = None
         self._unclear = ""
@@ -201,3 +203,11 @@ class Session(Checking):
 
         self._browser = self._browser or Browser(self._home)
         return self._browser
+
+    @property
+    def incoming(self) -> Incoming:
+        """A file that comes in from outside, before it is taken."""
+        from checkapp.show.incoming import Incoming
+
+        self._incoming = self._incoming or Incoming(self._home, lambda: self.rig)
+        return self._incoming

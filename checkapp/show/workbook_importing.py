@@ -7,20 +7,19 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from checkapp.rig.draft import read_draft
 from checkapp.rig.errors import CheckappError, PlanRefused, printable
-from checkapp.rig.model import PlanFile
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rewrite import changes_between, rewritten
 from checkapp.rig.rig import Rig
 from checkapp.rig.sheet import MOST_BYTES
-from checkapp.rig.toml_text import KINDS, data_of, literal
+from checkapp.rig.toml_text import data_of
 from checkapp.rig.toml_text import document as plan_text
 from checkapp.rig.writing import replace_file
 from checkapp.sheets.cell_places import CellPlaces
 from checkapp.sheets.columns import CHANCES, Shape, shape_of
 from checkapp.sheets.reading import read_sheets, sheet_titles
 from checkapp.sheets.workbook_in import RIG, Filled, WorkbookRefused, filled, is_own
+from checkapp.show.used_kinds import with_used
 
 
 class PlanNotMade(CheckappError):
@@ -40,12 +39,19 @@ class Brought:
     onto: Path | None
     changes: dict[str, dict[str, int]]
     said: tuple[str, ...]
+    content: bytes
 
 
 def is_workbook(path: Path) -> bool:
     """Whether a spreadsheet is a rig's own workbook, not a list. `SheetRefused`: it cannot be read."""
     titled = any(title.strip().lower() == RIG for title in sheet_titles(path))
     return titled and is_own(read_sheets(path))
+
+
+def rig_in(workbook: Path) -> str:
+    """The name of the rig that a workbook holds; empty where it says none. `SheetRefused`: it cannot be read."""
+    rig = filled(read_sheets(workbook, exact=True), str(workbook)).data.get("rig", {})
+    return str(rig.get("name", ""))
 
 
 def bring_back(workbook: Path, out: Path, plan: Path | None = None, *, as_list: bool = False) -> Brought:
@@ -62,23 +68,28 @@ def bring_back(workbook: Path, out: Path, plan: Path | None = None, *, as_list: 
         raise PlanNotMade(f"{printable(str(workbook))} is a rig's own workbook; {asked}: leave them out")
     if out.exists() and out.samefile(workbook):
         raise PlanNotMade(f"{printable(str(out))} is the workbook itself; name another file for the plan")
+    done = brought(workbook, out, plan or (out if out.exists() else None))
+    replace_file(out, done.content)
+    return done
+
+
+def brought(workbook: Path, out: Path, onto: Path | None) -> Brought:
+    """What `bring_back` would write to ``out``, made of the plan ``onto``; nothing is written. Errors as there."""
     sheets = read_sheets(workbook, exact=True)
     if not is_own(sheets):
         raise PlanNotMade(f"{printable(str(workbook))} is no rig's own workbook; without --plan it is read as a list")
     found = filled(sheets, str(workbook))
-    onto = plan or (out if out.exists() else None)
     before = None if onto is None else data_of(load_plan(onto).plan)
     said = [f"Sheet {name}: none of a rig's, left alone." for name in map(printable, found.others)]
     said += [_fill_absent(found.data, shape, before) for shape in found.absent]
     made = _checked(found, out)
-    data, more = _with_used(found.data, made.plan, out)
+    data, more = with_used(found.data, made.plan, out)
     content = plan_text(data).encode() if onto is None else rewritten(onto.read_bytes(), data)
     if len(content) > MOST_BYTES:
         raise PlanNotMade(f"the plan would be larger than {MOST_BYTES // 1_000_000} MB; split the workbook")
     rig = load_plan(out, content)
-    replace_file(out, content)
     changes = {} if before is None else _counted(before, data_of(rig.plan))
-    return Brought(rig, workbook, out, onto, changes, tuple(line for line in [*said, *more] if line))
+    return Brought(rig, workbook, out, onto, changes, tuple(line for line in [*said, *more] if line), content)
 
 
 def _fill_absent(data: dict[str, Any], shape: Shape, before: Mapping[str, Any] | None) -> str:
@@ -115,36 +126,6 @@ def _checked(found: Filled, out: Path) -> Rig:
     return rig
 
 
-def _with_used(data: Mapping[str, Any], plan: PlanFile, out: Path) -> tuple[dict[str, Any], list[str]]:
-    """The data as the plan file will hold them: without the kinds that used files hold; and what is to be said."""
-    kept: list[str] = []
-    said: list[str] = []
-    held: set[tuple[str, str]] = set()
-    for name in data.get("use", []):
-        kinds = _kinds_of(name, out)
-        if kinds is not None and all(getattr(plan, table).get(kind) == value for (table, kind), value in kinds.items()):
-            kept.append(name)
-            held |= kinds.keys()
-        else:
-            why = "says otherwise" if kinds is not None else "does not lie beside it, or cannot be used"
-            said.append(f"Kinds of {printable(name)} are written into the plan: that file {why}.")
-    found: dict[str, Any] = {"format": 1, **({"use": kept} if kept else {})}
-    for table, content in data.items():
-        if table in KINDS:
-            content = {kind: value for kind, value in content.items() if (table, kind) not in held}
-        if table not in ("format", "use") and content:
-            found[table] = content
-    return found, said
-
-
-def _kinds_of(name: str, out: Path) -> dict[tuple[str, str], Any] | None:
-    """The kinds of a file that a plan at ``out`` would use; None when it cannot."""
-    draft = read_draft(out, f"use = {literal([name])}".encode())
-    if not draft.used or draft.used[0].faults:
-        return None
-    return {(table, kind): value for table, kinds in draft.kinds.items() for kind, value in kinds.items()}
-
-
 def _counted(before: Mapping[str, Any], after: Mapping[str, Any]) -> dict[str, dict[str, int]]:
     found = {shape_of(table).title: counts for table, counts in changes_between(before, after).items()}
     return {title: counts for title, counts in found.items() if any(counts.values())}
@@ -167,9 +148,14 @@ def told(done: Brought) -> Sequence[str]:
     head = f"{printable(done.rig.name)}, a rig's own workbook, is now the plan {printable(str(done.written))}"
     if done.onto is None:
         return (f"{head}.", *done.said)
-    counts = [
+    counts = change_words(done)
+    same = "" if done.onto == done.written else f", edited from {printable(str(done.onto))}"
+    return (f"{head}{same}.", *(counts or ["Nothing in it has changed."]), *done.said)
+
+
+def change_words(done: Brought) -> list[str]:
+    """What is new, changed and gone against the plan that it was edited from, by sheet; nothing where nothing is."""
+    return [
         f"{title}: {', '.join(f'{count} {word}' for word, count in words.items() if count)}."
         for title, words in done.changes.items()
     ]
-    same = "" if done.onto == done.written else f", edited from {printable(str(done.onto))}"
-    return (f"{head}{same}.", *(counts or ["Nothing in it has changed."]), *done.said)
