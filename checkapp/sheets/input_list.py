@@ -149,9 +149,7 @@ def _place_notes(state: _Reading) -> tuple[list[str], list[str]]:
 
 
 def _without_headings(state: _Reading) -> None:
-    asked = [
-        Heading(at, key, meant) for key, meant in state.asked.items() if (at := _asked_column(key)) is not None
-    ]
+    asked = [Heading(at, key, meant) for key, meant in state.asked.items() if (at := _asked_column(key)) is not None]
     if any(heading.field == "name" for heading in asked):
         state.blocks = (Block(tuple(sorted(asked, key=lambda heading: heading.column)), state.direction),)
     else:
