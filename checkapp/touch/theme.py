@@ -76,10 +76,10 @@ class Theme(EventDispatcher):
         for colour, value in COLOURS[name].items():
             setattr(self, colour, value)
 
-    def on_text_scale(self, _theme: object, scale: float) -> None:
-        """Make all type so much larger; named in sp, it goes on to follow the density."""
+    def on_text_scale(self, *_: object) -> None:
+        """Make all type so much larger."""
         for size, sp in TYPE_SP.items():
-            setattr(self, size, f"{sp * scale:g}sp")
+            setattr(self, size, self.sp(sp))
 
     def on_gloves(self, _theme: object, gloves: bool) -> None:
         """Make all that is tapped as large as the hand needs it."""
@@ -89,6 +89,10 @@ class Theme(EventDispatcher):
     def on_calm(self, _theme: object, calm: bool) -> None:
         """Let lists glide, or not."""
         self.effect = StillEffect if calm else DampedScrollEffect
+
+    def sp(self, size: float) -> str:
+        """A size of type at the text scale, for a widget that is being made; it goes on to follow the density."""
+        return f"{size * self.text_scale:g}sp"
 
     def of(self, status: str, _name: str = "") -> Any:
         """The colour of a status; naming ``theme.name`` in the call makes a layout follow the set."""

@@ -80,3 +80,14 @@ def test_all_that_scrolls_is_of_one_kind(theme):
         assert kind().effect_cls is theme.effect, kind
     for layout in ROOM.rglob("*.kv"):
         assert "ScrollView" not in layout.read_text(encoding="utf-8"), layout.name
+
+
+def test_widgets_that_name_sizes_of_their_own_have_them_at_the_text_scale(theme):
+    from checkapp.touch.widgets.facts import Facts
+    from checkapp.touch.widgets.notice import ListedNotice, Notice
+    from checkapp.touch.widgets.tape import Tape
+
+    theme.take(replace(USUAL, text_scale=1.5))
+    tape, notice = Tape(), Notice()
+    assert (tape.least_px, tape.most_px, Tape(least_px=20).least_px) == (48, 240, 20)
+    assert (notice.most_px, notice.more_px, ListedNotice().most_px, Facts().size_px) == (84, 27, 60, 36)

@@ -1,11 +1,14 @@
 """The facts of a line, side by side, in as many rows as they need."""
 
 from pathlib import Path
+from typing import Any
 
 from kivy.lang import Builder
 from kivy.properties import ListProperty, NumericProperty
 from kivy.uix.label import Label
 from kivy.uix.stacklayout import StackLayout
+
+from checkapp.touch.theme import theme
 
 
 class Fact(Label):
@@ -17,6 +20,9 @@ class Facts(StackLayout):
 
     facts = ListProperty([])
     size_px = NumericProperty("24sp")
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(**{"size_px": theme.sp(24), **kwargs})
 
     def on_facts(self, _facts: object, words: list[str]) -> None:
         """Show these words."""

@@ -27,7 +27,7 @@ class Tape(Label):
     most_px = NumericProperty("160sp")
 
     def __init__(self, **kwargs: Any) -> None:
-        super().__init__(**kwargs)
+        super().__init__(**{"least_px": theme.sp(32), "most_px": theme.sp(160), **kwargs})
         refit = Clock.create_trigger(self._fit, -1)
         for name in ("width", "text", "room_px", "least_px", "most_px"):
             self.fbind(name, refit)
