@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.setup_views import ScanView
+from checkapp.show.visiting import first_view
 from checkapp.touch.asking import CHECK, SETUP, Asked
 from checkapp.touch.change_moves import ChangeMoves
 from checkapp.touch.fault_moves import FaultMoves, scanned_at_fault
@@ -47,11 +48,11 @@ class Moves(FaultMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMo
 
     def start(self, plan: str | None) -> None:
         """Come back to where the app was; failing that open ``plan``; failing that offer the rigs."""
-        self._submit(lambda session: _first(session, plan), self._show_first, self._first_failed)
+        self._submit(lambda session: _first(session, plan), self._show_named, self._first_failed)
 
     def rigs(self) -> None:
         """Which rigs there are."""
-        self._tap(lambda session: session.rigs(), self._show_rigs)
+        self._tap(_rigs, self._show_named)
 
     def open_rig(self, plan: str) -> None:
         """Open a rig and show what the review says of it."""
@@ -253,7 +254,7 @@ class Moves(FaultMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMo
 
     # -- how answers are shown
 
-    def _show_first(self, first: tuple[str, Any]) -> None:
+    def _show_named(self, first: tuple[str, Any]) -> None:
         name, view = first
         self._pages.show(name, view)
 
@@ -358,4 +359,10 @@ def _first(session: Session, plan: str | None) -> tuple[str, Any]:
     setup = session.resume_setup(plan)
     if setup is not None:
         return "setup", setup
-    return ("rigs", session.rigs()) if plan is None else ("rig", session.open_rig(plan))
+    return ("rig", session.open_rig(plan)) if plan is not None else _rigs(session)
+
+
+def _rigs(session: Session) -> tuple[str, Any]:
+    """The rigs; on a machine that is new what it begins with."""
+    first = first_view(session)
+    return ("rigs", session.rigs()) if first is None else ("first", first)

@@ -23,6 +23,7 @@ if TYPE_CHECKING:
     from checkapp.touch.page import Page
 
 SCREENS: Final = {
+    "first": "FirstScreen",
     "rigs": "RigsScreen",
     "files": "FilesScreen",
     "rig": "RigScreen",

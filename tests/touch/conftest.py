@@ -41,6 +41,7 @@ from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, Se
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
 from checkapp.touch import asking
 
+from checkapp.show.visiting import FirstView
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
 PLANS = HERE.parents[1] / "plans"
@@ -615,6 +616,7 @@ VIEWS = {
     "picture, many": ("picture", picture_view(load_plan(PLANS / "wrong.toml"))),
     "card": ("card", STRINGS),
     "card, long": ("card", WIDEST_CARD),
+    "first": ("first", FirstView(RIGS[0])),
     "card, long end": ("card", LONG_END),
     "card, long answer": ("card", ScanView(Answer("faulty", LONG, f"{LONG} {LONG}"), WIDEST_CARD)),
     "card of a cable": ("card", find_card(DEMO, "HP01", None)),
