@@ -17,8 +17,26 @@ WALK_KEYS: Final[dict[int, str]] = {
     280: "back",  # page up, as a presenter's remote sends it
     275: "forward",  # right
     274: "forward",  # down
-    281: "forward",  # page down
+    281: "forward",  # page down, as the other button of the remote sends it
+    46: "skip",  # full stop, as a remote sends it to darken a screen
+    98: "skip",  # B, as other remotes do
 }
+"""On the walk. Whatever a presenter's remote sends moves on or back and marks nothing: ok is a key of its own. Enter is
+none, for a hand scanner ends with it."""
+NUMBER_KEYS: Final[dict[int, str]] = {
+    **{48 + digit: str(digit) for digit in range(10)},
+    **{256 + digit: str(digit) for digit in range(10)},  # at the numbers
+}
+"""On the walk they begin a number to go to, but for 0, with which no number begins."""
+JUMP_KEYS: Final[dict[int, str]] = {
+    13: "go",
+    271: "go",  # Enter at the numbers
+    8: "delete",  # backspace
+    127: "delete",
+    105: "to_inputs",  # I
+    111: "to_outputs",  # O
+}
+"""Where a number is typed."""
 PLAN_KEYS: Final[dict[int, int]] = {
     43: 1,  # plus
     61: 1,  # the key of plus without shift, where that is equals

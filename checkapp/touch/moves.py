@@ -12,10 +12,11 @@ from checkapp.show.setup_views import ScanView
 from checkapp.show.visiting import first_view
 from checkapp.touch.asking import CHECK, SETUP, Asked
 from checkapp.touch.change_moves import ChangeMoves
+from checkapp.touch.check_moves import CheckMoves
 from checkapp.touch.fault_moves import FaultMoves, scanned_at_fault
 from checkapp.touch.file_moves import FileMoves
-from checkapp.touch.scangate import ScanGate
 from checkapp.touch.place_moves import PlaceMoves
+from checkapp.touch.scangate import ScanGate
 from checkapp.touch.settings_moves import SettingsMoves
 from checkapp.touch.tag_moves import TagMoves
 from checkapp.touch.way import Call
@@ -32,7 +33,7 @@ if TYPE_CHECKING:
     from checkapp.touch.pages import Pages
 
 
-class Moves(FaultMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMoves):
+class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMoves):
     """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
 
     A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.
@@ -349,7 +350,7 @@ def _seen_again(session: Session, at: str, base: str) -> list[tuple[str, Any]]:
 
 def _first(session: Session, plan: str | None) -> tuple[str, Any]:
     """The first screen's name and view: the walk or the set-up that was left, else the plan that was named, else the
-    rigs.
+    rigs; on a machine that is new what it begins with.
 
     A plan that was named is not passed over for what was left in another one.
     """

@@ -24,6 +24,7 @@ os.environ["KCFG_GRAPHICS_MAXFPS"] = "0"
 sys.path.insert(0, str(Path(__file__).parent))  # this folder's own modules
 
 import change_samples
+import check_samples
 import fault_samples
 import file_samples
 import history_samples
@@ -34,14 +35,15 @@ from checkapp.rig.connections import connections
 from checkapp.rig.planfile import load_plan
 from checkapp.show.card import Connector, Section, sockets
 from checkapp.show.card_lookup import find_card
+from checkapp.show.jump import Numbers
 from checkapp.show.picturing import picture_view
 from checkapp.show.preferences import Preferences
 from checkapp.show.session import Session
 from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
+from checkapp.show.visiting import FirstView
 from checkapp.touch import asking
 
-from checkapp.show.visiting import FirstView
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
 PLANS = HERE.parents[1] / "plans"
@@ -398,7 +400,7 @@ WALK = WalkView(
     line="in 18",
     number="18",
     name="Fiddle two",
-    facts=("Strings", "STRINGS in 2", "LD12", "mic", "phantom"),
+    facts=("LD12", "mic", "phantom"),
     caution="Mute the channel before re-plugging, and mind phantom power with microphones that do not take it.",
     run=RUN,
     status="open",
@@ -414,11 +416,19 @@ WALK = WalkView(
     message="in 17 ok, saved",
     can_undo=True,
     complete=False,
+    say="Strings, STRINGS in 2",
+    left="about 9 min left",
+    pace="12 s a line",
+    short_caution="Phantom power: mute before you plug.",
+    numbers=Numbers({"18": "Fiddle two", "19": "Cello"}, {"2": "Side fill"}, "18 to 19", "2"),
 )
 LONG_WALK = replace(
     WALK,
     name=LONG,
-    facts=(LONG, "STRINGS in 2", "MULTICORE1 way 12", "instrument", "phantom", "tall boom stand", LONG),
+    say=f"{LONG}, STRINGS in 2",
+    only=f"Only {LONG}, 12 left. Walk all lines",
+    left="about 12 h 40 min left",
+    facts=("MULTICORE1 way 12", "instrument", "phantom", "tall boom stand", LONG),
     status="faulty",
     said=f"wrong line, {LONG}, JD",
     then=(f"19  {LONG}", f"20  {LONG}"),
@@ -433,7 +443,7 @@ UNSAVED_WALK = replace(
     waiting=3,
     message="in 17 silent, not saved yet, 3 wait",
 )
-PLAIN_WALK = replace(WALK, facts=(), caution="", run=(), then=(), message="", can_undo=False, complete=True)
+PLAIN_WALK = replace(WALK, facts=(), say="", left="", pace="", caution="", run=(), then=(), message="", can_undo=False, complete=True)
 LINES = tuple(
     LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "STRINGS in 2", "Strings, riser left", status, said)
     for n, (status, said) in enumerate([("ok", "JD"), ("faulty", f"hum, {LONG}, JD"), ("open", "")] * 30, 1)
@@ -606,6 +616,7 @@ SWAP = replace(
     confirm="swap HP22 in",
 )
 VIEWS = {
+    "first": ("first", FirstView(RIGS[0])),
     "rigs": ("rigs", RIGS),
     "rigs, none read yet": ("rigs", None),
     "rig": ("rig", RIG),
@@ -616,7 +627,6 @@ VIEWS = {
     "picture, many": ("picture", picture_view(load_plan(PLANS / "wrong.toml"))),
     "card": ("card", STRINGS),
     "card, long": ("card", WIDEST_CARD),
-    "first": ("first", FirstView(RIGS[0])),
     "card, long end": ("card", LONG_END),
     "card, long answer": ("card", ScanView(Answer("faulty", LONG, f"{LONG} {LONG}"), WIDEST_CARD)),
     "card of a cable": ("card", find_card(DEMO, "HP01", None)),
@@ -636,6 +646,7 @@ VIEWS = {
     "lines, changed": ("lines", LinesView(LINES, "in 18", "changed", changed=True)),
     "summary": ("summary", CHECK),
     "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
+    **check_samples.long_views(LONG, LINES),
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
     **tag_samples.long_views(LONG),

@@ -3,25 +3,29 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
-from checkapp.touch.keys import WALK_KEYS
+from checkapp.touch.keys import ESCAPE, NUMBER_KEYS, WALK_KEYS
 from checkapp.touch.measure import width_of
 from checkapp.touch.page import Page
+from checkapp.touch.theme import theme
 from checkapp.touch.widgets import facts as _facts  # noqa: F401  these layouts are used in ours
 from checkapp.touch.widgets import foot as _foot  # noqa: F401
 from checkapp.touch.widgets import progress as _progress  # noqa: F401
 from checkapp.touch.widgets import run as _run  # noqa: F401
+from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
 from checkapp.touch.widgets import tape as _tape  # noqa: F401
 
 if TYPE_CHECKING:
     from checkapp.show.views import WalkView
 
-_THEN: Final = "then   "
+_LEAST_THEN: Final = 0.8
+"""Both of the next lines stand in a row down to this size of type, in the size that they are meant to have."""
 
 
 class WalkScreen(Page):
@@ -34,14 +38,16 @@ class WalkScreen(Page):
     wide = BooleanProperty(True)
     roomy = BooleanProperty(True)
     tall = BooleanProperty(False)
+    cramped = BooleanProperty(False)
     saving = StringProperty("")
     lead = StringProperty("")
     touched = ObjectProperty(None)
     _line = ""
+    _leaving = False
 
     def on_view(self, *_: object) -> None:
         """A new view is there, which says what became of the last tap; a new line begins at its name."""
-        self.saving = ""
+        self.saving, self._leaving = "", False
         if self.ids and self.view.line != self._line:
             self.ids.middle.scroll_y = 1
         self._line = self.view.line
@@ -50,12 +56,32 @@ class WalkScreen(Page):
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
-    def then_of(self, walk: WalkView, width_px: float, size_px: float) -> str:
-        """The next lines, both where they have room in whole, else only the first; nothing after the last."""
-        both = _THEN + "      ".join(walk.then)
+    def time_of(self, walk: WalkView) -> str:
+        """How long the rest takes, and a line."""
+        return ", ".join(words for words in (walk.left, walk.pace) if words)
+
+    def aside_of(self, walk: WalkView, said: str, roomy: bool) -> str:
+        """Beside what was said last: the show, or on a small screen how long the rest takes."""
+        if not roomy:
+            return walk.left
+        return "" if said == walk.show_title else walk.show_title
+
+    def then_of(self, walk: WalkView, width_px: float, size_px: float) -> tuple[str, str]:
+        """The next two lines; on a small screen only the first where both have no room in whole."""
         if not walk.then:
-            return ""
-        return both if 1.03 * width_of(both, size_px) <= width_px else _THEN + walk.then[0]
+            return "", ""
+        first, second = tr("then") + "   " + walk.then[0], walk.then[1] if len(walk.then) > 1 else ""
+        if not self.wide and self._joined_px(first, second, max(_LEAST_THEN * size_px, theme.body_px)) > width_px:
+            return first, ""
+        return first, ("" if not self.tall else _under(first, walk.then[0])) + second
+
+    def then_px(self, texts: tuple[str, str], width_px: float, size_px: float) -> float:
+        """The size of the type in which they stand, one below or beside the other, never too small to be read."""
+        wide = max(width_of(text, size_px) for text in texts) if self.tall else self._joined_px(*texts, size_px)
+        return max(float(theme.body_px), size_px * min(1.0, width_px / max(1.0, 1.03 * wide)))
+
+    def _joined_px(self, first: str, second: str, size_px: float) -> float:
+        return width_of(first, size_px) + (width_of(second, size_px) + 6 * float(theme.unit) if second else 0.0)
 
     def touch(self) -> None:
         """A button went down: remember which line was shown."""
@@ -87,7 +113,15 @@ class WalkScreen(Page):
 
     def lead_words(self, lead: str) -> str:
         """Who is to blame, for the button that leads to the fault sheet."""
-        return f"Suspect: {lead}" if lead else ""
+        return tr("Suspect: {lead}", lead=lead) if lead else ""
+
+    def walk_all(self) -> None:
+        """Go through all lines again."""
+        self.moves.walk_all()
+
+    def jump(self, typed: str) -> None:
+        """Go to a line by its number, of which the first digits may have been typed."""
+        self.moves.jump(self.view, typed)
 
     def suspects(self) -> None:
         """Who is to blame, and what to try next."""
@@ -106,12 +140,39 @@ class WalkScreen(Page):
         self.moves.rig()
 
     def key(self, key: int) -> bool:
-        """Space, F, U and the arrows do what the buttons do."""
-        if key not in WALK_KEYS:
+        """Space, F, U and the arrows do what the buttons do; a digit begins a number; Escape leaves at the second time.
+
+        A presenter's remote sends Escape now and then, never twice without another key between.
+        """
+        leaves = self._stay()
+        self._leaving = key == ESCAPE
+        if key == ESCAPE and not leaves:
+            self.saving = tr("Once more leaves the walk")
+        elif key in WALK_KEYS:
+            self.touch()
+            getattr(self, WALK_KEYS[key])()
+        elif NUMBER_KEYS.get(key, "0") != "0":
+            self.jump(NUMBER_KEYS[key])
+        else:
             return bool(super().key(key))
-        self.touch()
-        getattr(self, WALK_KEYS[key])()
         return True
+
+    def on_touch_down(self, touch: Any) -> Any:
+        """A finger is on the screen: nobody leaves."""
+        self._stay()
+        return super().on_touch_down(touch)
+
+    def _stay(self) -> bool:
+        """Nobody leaves now; whether somebody was about to."""
+        left, self._leaving = self._leaving, False
+        if left:
+            self.saving = ""
+        return left
+
+
+def _under(first: str, name: str) -> str:
+    """So much room that what follows stands below the name."""
+    return " " * round(width_of(first.removesuffix(name), 100.0) / max(1.0, width_of(" ", 100.0)))
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
