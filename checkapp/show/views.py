@@ -127,6 +127,7 @@ class WalkView:
     ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not. ``say`` is what is read
     out after the name: zone and port. ``then`` are the next two lines to be marked. ``left`` and ``pace`` say how long
     the rest takes and a line, empty while that cannot be told. ``only`` says that some lines only are walked.
+    ``short_caution`` is the caution where there is little room.
     """
 
     show_title: str
@@ -154,6 +155,7 @@ class WalkView:
     left: str = ""
     pace: str = ""
     only: str = ""
+    short_caution: str = ""
     numbers: Numbers = NO_NUMBERS
 
 

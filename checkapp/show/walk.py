@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
 from checkapp.rig.rig import Rig
-from checkapp.show.cautions import PHANTOM
+from checkapp.show.cautions import MUTE_PHANTOM, PHANTOM
 from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import left_words, pace_words
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
+from checkapp.tongue import shown_word
 
 _RUN_LABELS = {"source": "source", "desk": "desk"}
 
@@ -96,7 +97,7 @@ def walk_view(walk: Walk) -> WalkView:
         number=number_of(line),
         name=line.name,
         facts=facts_of(rig, line),
-        caution=PHANTOM if isinstance(line, Input) and line.phantom else "",
+        caution=shown_word(PHANTOM) if _takes_phantom(line) else "",
         run=run_of(rig, line),
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
@@ -116,8 +117,13 @@ def walk_view(walk: Walk) -> WalkView:
         left=left_words(walk.each_s, left),
         pace=pace_words(walk.each_s),
         only=only_words(walk.only),
+        short_caution=shown_word(MUTE_PHANTOM) if _takes_phantom(line) else "",
         numbers=walk.numbers,
     )
+
+
+def _takes_phantom(line: Line) -> bool:
+    return isinstance(line, Input) and line.phantom
 
 
 def _called(line: Line) -> str:

@@ -443,7 +443,9 @@ UNSAVED_WALK = replace(
     waiting=3,
     message="in 17 silent, not saved yet, 3 wait",
 )
-PLAIN_WALK = replace(WALK, facts=(), say="", left="", pace="", caution="", run=(), then=(), message="", can_undo=False, complete=True)
+PLAIN_WALK = replace(
+    WALK, facts=(), say="", left="", pace="", caution="", run=(), then=(), message="", can_undo=False, complete=True
+)
 LINES = tuple(
     LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "STRINGS in 2", "Strings, riser left", status, said)
     for n, (status, said) in enumerate([("ok", "JD"), ("faulty", f"hum, {LONG}, JD"), ("open", "")] * 30, 1)
