@@ -5,7 +5,9 @@ from dataclasses import replace
 from checkapp.show.changeover_views import ChangeGroup, ChangeoverView, ChangeRow, OldRigsView
 from checkapp.show.views import LineRow, RigRow, RigView
 
-RIG = RigView("Second Act", "version 1, 24 inputs", "nothing found", (), (), "", "start a check", "Night 3", "2031-05-03")
+RIG = RigView(
+    "Second Act", "version 1, 24 inputs", "nothing found", (), (), "", "start a check", "Night 3", "2031-05-03"
+)
 OLD_RIGS = OldRigsView(
     "What stands now, before Second Act?",
     "plans/second.toml",
