@@ -16,8 +16,9 @@ if TYPE_CHECKING:
 
 TYPE_SP: Final = {"note_px": 14, "body_px": 18, "code_px": 24, "name_px": 32, "line_px": 56}
 """The sizes of type at text scale 1, in sp: they follow the system's own setting as well."""
-TARGETS_DP: Final = {"target": (48, 64), "row": (64, 80), "action": (120, 144)}
-"""The least height of what is tapped, in dp: with a bare hand, with gloves."""
+TARGETS_DP: Final = {"target": (48, 64), "step": (56, 64), "row": (64, 80), "action": (120, 144)}
+"""The height of what is tapped, in dp, with a bare hand and with gloves: the least there is, the small buttons where
+there is little room, the usual ones and rows of lists, the main actions."""
 
 
 class StillEffect(ScrollEffect):
@@ -60,6 +61,7 @@ class Theme(EventDispatcher):
 
     unit = NumericProperty("8dp")
     target = NumericProperty(f"{TARGETS_DP['target'][0]}dp")
+    step = NumericProperty(f"{TARGETS_DP['step'][0]}dp")
     row = NumericProperty(f"{TARGETS_DP['row'][0]}dp")
     action = NumericProperty(f"{TARGETS_DP['action'][0]}dp")
 

@@ -10,7 +10,7 @@ from checkapp.show.preferences import VALUES, Preferences
 
 ROOM = Path(checkapp.touch.__file__).parent
 USUAL = Preferences(language="en")
-MEASURES = ("note_px", "body_px", "code_px", "name_px", "line_px", "unit", "target", "row", "action")
+MEASURES = ("note_px", "body_px", "code_px", "name_px", "line_px", "unit", "target", "step", "row", "action")
 
 
 @pytest.fixture
@@ -36,7 +36,7 @@ def test_gloves_make_all_that_is_tapped_larger_and_no_type(theme):
     usual = measures(theme)
     theme.take(replace(USUAL, gloves=True))
     larger = {name: size for name, size in measures(theme).items() if size != usual[name]}
-    assert larger == {"target": 64.0, "row": 80.0, "action": 144.0}
+    assert larger == {"target": 64.0, "step": 64.0, "row": 80.0, "action": 144.0}
     theme.take(USUAL)
     assert measures(theme) == usual
 

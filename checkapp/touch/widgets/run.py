@@ -20,8 +20,6 @@ from checkapp.touch.widgets.run_layout import Place, Row, hung_words
 
 _LISTED: Final = 22.0
 """Height of a run in a list, in the one measure."""
-_MORE: Final = 8.0
-"""Width of the button that turns the page and of the gap before it, in the one measure."""
 
 
 class Run(Widget):
@@ -66,7 +64,7 @@ class Run(Widget):
     def _lay(self, *_: object) -> None:
         sizes = (theme.name_px, theme.code_px, theme.body_px, theme.note_px)
         kind = Type(sizes, width_of, line_height)
-        aside = _MORE * theme.unit
+        aside = _aside_px()
         self.least_px = least_height(self.items, self.width, aside, kind)
         self.fit = fit(self.items, self.width, self.height, aside, kind)
         self.page = min(self.page, len(self.fit.pages) - 1)
@@ -112,7 +110,7 @@ class Run(Widget):
         if count > 1:
             high = min(self.height, theme.row)
             self._more.text = f"{self.page + 1} of {count}"
-            self._more.size = (_MORE - 1) * theme.unit, high
+            self._more.size = _aside_px() - theme.unit, high
             self._more.pos = self.right - self._more.width, self.center_y - high / 2
             self.add_widget(self._more)
 
@@ -125,7 +123,7 @@ class Run(Widget):
         if number > 0:
             joins.append((0.0, starts[0]))
         if number + 1 < sum(len(page) for page in self.fit.pages):
-            aside = _MORE * theme.unit if len(self.fit.pages) > 1 else 0.0
+            aside = _aside_px() if len(self.fit.pages) > 1 else 0.0
             joins.append((ends[-1], self.width - aside))
         for left, right in joins:
             if right - left > 0.5:
@@ -216,6 +214,11 @@ class ListedRun(Run):
     def height_for(_row: dict[str, Any], _width_px: float) -> float:
         """Height of the row in pixels."""
         return _LISTED * float(theme.unit)
+
+
+def _aside_px() -> float:
+    """Width in pixels of the button that turns the page and of the gap before it."""
+    return float(theme.step + theme.unit)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
