@@ -37,7 +37,8 @@ class Changeover:
             raise NothingOpen("no rig is open; pick the one that comes first")
         others = [row for row in self._session.rigs() if Path(row.plan).resolve() != Path(new.file).resolve()]
         others.sort(key=lambda row: row.title != new.name)
-        return OldRigsView(tr("What stands now, before {rig}?", rig=new.name), new.file, tuple(others))
+        title = tr("The changeover goes from it to {rig}.", rig=new.name)
+        return OldRigsView(title if others else tr("There is no other plan to come from."), new.file, tuple(others))
 
     def between(self, old: Path, new: Path) -> ChangeoverView:
         """The list from one plan to another, which becomes the open rig. Errors: `PlanRefused`."""

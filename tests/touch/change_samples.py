@@ -9,7 +9,7 @@ RIG = RigView(
     "Second Act", "version 1, 24 inputs", "nothing found", (), (), "", "start a check", "Night 3", "2031-05-03"
 )
 OLD_RIGS = OldRigsView(
-    "What stands now, before Second Act?",
+    "The changeover goes from it to Second Act.",
     "plans/second.toml",
     (RigRow("First Act", "version 2, 24 inputs", "plans/first.toml"), RigRow("Barn", "version 1", "plans/barn.toml")),
 )
@@ -74,5 +74,5 @@ def views():
         "changeover": ("changeover", CHANGEOVER),
         "changeover, nothing": ("changeover", NOTHING),
         "oldrigs": ("oldrigs", OLD_RIGS),
-        "oldrigs, none": ("oldrigs", replace(OLD_RIGS, rigs=())),
+        "oldrigs, none": ("oldrigs", replace(OLD_RIGS, title="There is no other plan to come from.", rigs=())),
     }

@@ -48,7 +48,7 @@ def listed(screen):
     """The rows of the list that are tasks, as they are filled in."""
     return [
         (row["title"], row["from_words"], row["to_words"])
-        for row in screen.rows_of(screen.view)
+        for row in screen.rows_of(screen.view, screen.roomy)
         if row["kind"] == "ListedChange"
     ]
 
@@ -101,7 +101,7 @@ def test_from_one_act_to_the_next(tablet, hand, home, acts):
 
 def test_buttons_and_rows_of_the_list(build, hand, calls, views):
     screen = build("changeover", change_samples.CHANGEOVER)
-    rows = screen.rows_of(screen.view)
+    rows = screen.rows_of(screen.view, screen.roomy)
     assert [row["text"] for row in rows if row["kind"] == "ListedHeading"] == [
         "Unplug first",
         "Re-plug",

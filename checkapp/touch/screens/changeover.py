@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
+from kivy.properties import BooleanProperty
 
 from checkapp.touch import listing
 from checkapp.touch.page import Page
@@ -18,11 +19,18 @@ if TYPE_CHECKING:
 
 
 class ChangeoverScreen(Page):
-    """The work in its order, then the lines to check again, which the large button begins with."""
+    """The work in its order, then the lines to check again, which the large button begins with.
 
-    def rows_of(self, view: ChangeoverView) -> list[listing.RowDict]:
+    ``roomy``: how much there is to do stands over the list; on a small screen that is the first of its rows.
+    """
+
+    wide = BooleanProperty(True)
+    roomy = BooleanProperty(True)
+
+    def rows_of(self, view: ChangeoverView, roomy: bool) -> list[listing.RowDict]:
         """The list: from which rig to which, what to mind, the work group by group, the lines to check again."""
-        rows = [listing.words(view.title), *map(listing.caution, view.cautions)]
+        rows = [] if roomy else [listing.words(view.headline)]
+        rows += [listing.words(view.title), *map(listing.caution, view.cautions)]
         for group in view.groups:
             rows += [listing.heading(group.title), *map(self._change, group.rows)]
         if view.again:

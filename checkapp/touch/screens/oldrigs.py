@@ -26,7 +26,7 @@ class OldRigsScreen(Page):
             listing.choice(rig.title, rig.detail, tr("pick"), partial(self.moves.changeover, rig.plan, view.new))
             for rig in view.rigs
         ]
-        return rows or [listing.words(tr("There is no other plan to come from."))]
+        return [listing.words(view.title), *rows]
 
     def leave(self) -> None:
         """Back to the rig."""
