@@ -12,8 +12,8 @@ from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import line_s
 from checkapp.show.views import LineRow, LinesView
 from checkapp.show.walk import Walk
-from checkapp.show.walk_only import ALL, Only, Wanted, names_wanted, only_these, wanted_words, zone_rows
-from checkapp.tongue import trn
+from checkapp.show.walk_only import ALL, Only, Wanted, names_wanted, only_these, zone_rows, zone_title
+from checkapp.tongue import tr, trn
 
 if TYPE_CHECKING:
     from collections.abc import Mapping
@@ -132,9 +132,15 @@ def lines_view(
 
 
 def walk_words(wanted: Wanted, count: int) -> str:
-    """That so many lines can be walked on their own, ``faulty lines: 5 lines``."""
-    these = wanted_words(wanted)
-    return trn("{these}: {count} line", "{these}: {count} lines", count, these=these)
+    """That so many lines can be walked on their own, or that there are none."""
+    if not count:
+        return {"open": tr("No line is open."), "faulty": tr("No line is faulty.")}.get(wanted.which, tr("No lines."))
+    if wanted.which == "zone":
+        zone = zone_title(wanted.zone)
+        return trn("{zone}: walk its {count} line only", "{zone}: walk its {count} lines only", count, zone=zone)
+    if wanted.which == "faulty":
+        return trn("Walk the {count} faulty line only", "Walk the {count} faulty lines only", count)
+    return trn("Walk the {count} open line only", "Walk the {count} open lines only", count)
 
 
 def _in_order(recorder: Recorder, state: ShowState, rows: tuple[LineRow, ...], here: str, going: Going) -> LinesView:

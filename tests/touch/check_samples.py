@@ -17,7 +17,7 @@ ZONES = (
 
 def listed(rows: tuple[LineRow, ...], wanted: Wanted) -> LinesView:
     """The lines that are wanted, in a list."""
-    return LinesView(rows, "in 18", wanted=wanted, zones=ZONES, walk_words=f"faulty lines: {len(rows)} lines")
+    return LinesView(rows, "in 18", wanted=wanted, zones=ZONES, walk_words=f"Walk the {len(rows)} faulty lines only")
 
 
 def long_views(long: str, rows: tuple[LineRow, ...]) -> dict[str, tuple[str, object]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
@@ -9,6 +10,8 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty
 
 from checkapp.show.line_list import MINUTES
+from checkapp.show.walk_only import Wanted
+from checkapp.tongue import later, shown_word, tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -17,17 +20,18 @@ from checkapp.touch.widgets.choices import Choice
 if TYPE_CHECKING:
     from checkapp.show.checking_order import Order
     from checkapp.show.views import LinesView
+    from checkapp.show.walk_only import Which, ZoneRow
 
 _ORDERS: Final[dict[str, Order]] = {
-    "list": "list",
-    "place": "walk",
-    "reverse": "reverse",
-    "likeliest": "likely",
-    "changed": "changed",
+    later("list"): "list",
+    later("place"): "walk",
+    later("reverse"): "reverse",
+    later("likeliest"): "likely",
+    later("changed"): "changed",
 }
 """The order that each button brings about."""
-_NO_END: Final = "no limit"
-_TIMES: Final[dict[str, float | None]] = {**{f"{minutes:g} min": minutes for minutes in MINUTES}, _NO_END: None}
+_WHICH: Final[dict[str, Which]] = {later("all"): "all", later("open"): "open", later("faulty"): "faulty"}
+"""The lines that each button lists; one more asks for a zone."""
 
 
 class LinesScreen(Page):
@@ -35,39 +39,89 @@ class LinesScreen(Page):
 
     wide = BooleanProperty(True)
 
-    def rows_of(self, view: LinesView) -> list[listing.RowDict]:
-        """The list, one row a line; before it what there is time for."""
+    picking = BooleanProperty(False)
+
+    def on_view(self, *_: object) -> None:
+        """Other lines are listed: no zone is asked for any more."""
+        self.picking = False
+
+    def rows_of(self, view: LinesView, picking: bool) -> list[listing.RowDict]:
+        """The list, one row a line, before it what there is time for and that these lines can be walked on their own;
+        while a zone is asked for the zones."""
+        if picking:
+            return [self._zone(zone) for zone in view.zones]
         rows = [listing.line(row, self.moves.go_to, view.here) for row in view.rows]
+        if view.walk_words and view.rows:
+            rows.insert(0, self._walk_these(view))
+        elif view.walk_words:
+            rows.insert(0, listing.words(view.walk_words))
         return [listing.words(view.words), *rows] if view.words else rows
 
+    def _zone(self, zone: ZoneRow) -> listing.RowDict:
+        wanted = Wanted("zone", zone.zone)
+        return listing.choice(zone.title, zone.words, tr("show"), partial(self.moves.list_only, wanted))
+
+    def _walk_these(self, view: LinesView) -> listing.RowDict:
+        walk = partial(self.moves.walk_only, view.wanted)
+        return listing.choice(view.walk_words, tr("Then the others are offered."), tr("walk"), walk)
+
     def start_of(self, view: LinesView) -> int:
-        """The row of the line at which the walk stands; with the likeliest first the top."""
-        if view.words:
+        """The row of the line at which the walk stands; the top where something stands before the lines."""
+        if view.words or view.walk_words:
             return 0
         return next((number for number, row in enumerate(view.rows) if row.line == view.here), 0)
 
     def orders_of(self, view: LinesView) -> list[Choice]:
         """The orders, the one that is walked in marked; what changed first only where something did."""
         orders = {word: order for word, order in _ORDERS.items() if view.changed or order != "changed"}
-        return [Choice(word, status="next" if order == view.order else "open") for word, order in orders.items()]
+        return [Choice(shown_word(word), status=_chosen(order == view.order)) for word, order in orders.items()]
+
+    def which_of(self, view: LinesView, picking: bool) -> list[Choice]:
+        """Which lines are listed, that one marked."""
+        wanted = view.wanted
+        choices = [
+            Choice(shown_word(word), status=_chosen(which == wanted.which and not picking))
+            for word, which in _WHICH.items()
+        ]
+        in_zone = picking or wanted.which == "zone"
+        return [*choices, Choice(tr("zone"), able=bool(view.zones), status=_chosen(in_zone))]
 
     def times_of(self, view: LinesView) -> list[Choice]:
         """The minutes that there may be; nothing to choose where the order does not ask for it."""
         if view.order != "likely":
             return []
-        chosen = view.minutes
-        return [Choice(word, status="next" if minutes == chosen else "open") for word, minutes in _TIMES.items()]
+        times = _times()
+        return [Choice(word, status=_chosen(minutes == view.minutes)) for word, minutes in times.items()]
 
-    def chose(self, word: str) -> None:
-        """An order, or the minutes that there are."""
-        if word in _ORDERS:
-            self.moves.reorder(_ORDERS[word], None)
+    def chose_order(self, word: str) -> None:
+        """An order was tapped."""
+        self.moves.reorder(next(order for one, order in _ORDERS.items() if shown_word(one) == word), None)
+
+    def chose_which(self, word: str) -> None:
+        """Which lines was tapped; the last button asks for the zone first."""
+        which = next((one for name, one in _WHICH.items() if shown_word(name) == word), None)
+        if which is None:
+            self.picking = not self.picking
         else:
-            self.moves.reorder("likely", _TIMES[word])
+            self.moves.list_only(Wanted(which))
+
+    def chose_time(self, word: str) -> None:
+        """The minutes that there are."""
+        self.moves.reorder("likely", _times()[word])
 
     def leave(self) -> None:
         """Back to the walk, which may be at another line now."""
         self.moves.walk_on()
+
+
+def _times() -> dict[str, float | None]:
+    """The minutes that each button stands for."""
+    times: dict[str, float | None] = {tr("{count} min", count=f"{minutes:g}"): minutes for minutes in MINUTES}
+    return times | {tr("no limit"): None}
+
+
+def _chosen(is_so: bool) -> str:
+    return "next" if is_so else "open"
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
