@@ -3,6 +3,7 @@
 from bisect import bisect_left
 
 from checkapp.rig.units import area_mm2_from_awg
+from checkapp.tongue.numbers import number
 
 IEC_RATINGS_A = (6, 10, 13, 16, 20, 25, 32, 40, 50, 63, 80, 100, 125)
 """Preferred ratings of miniature circuit breakers (IEC 60898-1)."""
@@ -31,4 +32,4 @@ def next_core(area_mm2: float, by_gauge: bool) -> str | None:
     if by_gauge:
         return next((f"{gauge} AWG" for gauge in GAUGES if area_mm2_from_awg(gauge) >= area_mm2), None)
     place = bisect_left(CORES_MM2, area_mm2)
-    return f"{CORES_MM2[place]:g} mm2" if place < len(CORES_MM2) else None
+    return f"{number(CORES_MM2[place])} mm2" if place < len(CORES_MM2) else None

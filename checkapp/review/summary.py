@@ -8,8 +8,11 @@ from checkapp.review.report import ChainReview, Review
 from checkapp.rig.measures import in_unit, length
 from checkapp.rig.model import Input
 from checkapp.rig.rig import Rig
-from checkapp.tongue import shown_word, tr, trn
+from checkapp.tongue import later, shown_word, tr, trn
 from checkapp.tongue.numbers import fixed, number
+
+_SUPPLY: Final = later("suppl")
+"""What a remedy that asks for a supply, or for other ones, has in its words."""
 
 
 def summary_of(review: Review) -> str:
@@ -21,7 +24,7 @@ def summary_of(review: Review) -> str:
 
 def cautions_of(rig: Rig, review: Review) -> tuple[str, ...]:
     """The cautions that belong here: mains with supplies, planned or advised; phantom when a line needs it."""
-    mains = bool(rig.supplies) or any("suppl" in finding.remedy for finding in review.findings)
+    mains = bool(rig.supplies) or any(shown_word(_SUPPLY) in finding.remedy for finding in review.findings)
     phantom = any(isinstance(line, Input) and line.phantom for line in rig.lines)
     return tuple(shown_word(words) for words, said in ((MAINS, mains), (PHANTOM, phantom)) if said)
 

@@ -3,16 +3,16 @@
 import math
 from collections.abc import Sequence
 
+from checkapp.rig.measures import length_unit
 from checkapp.rig.model import Cable
+from checkapp.rig.units import feet_from_metres
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import both, number, with_sign
 
 
 def figure(value: float) -> str:
     """Four significant digits, whole numbers in full: ``66``, ``17.39``, ``0.3083``."""
-    if not math.isfinite(value) or abs(value) >= 1e6:
-        return f"{value:.4g}"
-    if value == round(value):
-        return f"{value:.0f}"
-    return f"{value:.4g}" if abs(value) < 1000 else f"{value:.1f}"
+    return number(value)
 
 
 def rounded_down(value: float) -> str:
@@ -23,34 +23,34 @@ def rounded_down(value: float) -> str:
 
 def against(value: float, limit: float, unit: str) -> tuple[str, str]:
     """A value and its limit with their unit, with digits enough to tell them apart."""
+    if unit == "m" and length_unit() == "ft":
+        value, limit, unit = feet_from_metres(value), feet_from_metres(limit), "ft"
     digits = 4
     while digits < 12 and f"{value:.{digits}g}" == f"{limit:.{digits}g}":
         digits += 1
     if digits == 4:
         return f"{figure(value)} {unit}", f"{figure(limit)} {unit}"
-    return f"{value:.{digits}g} {unit}", f"{limit:.{digits}g} {unit}"
+    return with_sign(f"{value:.{digits}g} {unit}"), with_sign(f"{limit:.{digits}g} {unit}")
 
 
 def length(cables: Sequence[Cable], metres: str) -> str:
-    """A length as the plan writes it, with metres: ``66 m``, or ``216.5 ft (66 m)`` when all of it is in feet."""
+    """A length with metres: ``66 m``, or ``216.5 ft (66 m)`` when all of it is in feet and no unit was chosen."""
     feet = [cable.written_ft for cable in cables if cable.written_ft is not None]
-    if not feet or len(feet) < len(cables):
+    if length_unit() is not None or not feet or len(feet) < len(cables):
         return metres
     return f"{figure(sum(feet))} ft ({metres})"
 
 
 def listed(names: Sequence[str]) -> str:
     """``SB1``; ``SB1 and SB2``; ``SB1, SB2 and SB3``."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
+    return both(names)
 
 
 def first_of(names: Sequence[str], most: int = 8) -> str:
     """As `listed`, but no more than so many: ``in 1, in 2, in 3 and 12 more``."""
     if len(names) <= most:
         return listed(names)
-    return f"{', '.join(names[: most - 1])} and {len(names) - most + 1} more"
+    return tr("{names} and {count} more", names=", ".join(names[: most - 1]), count=len(names) - most + 1)
 
 
 def sentence(text: str) -> str:

@@ -7,9 +7,11 @@ from pathlib import Path
 from checkapp.review.cautions import MAINS
 from checkapp.review.findings import Finding
 from checkapp.review.report import Review, review, to_json
+from checkapp.rig.measures import area_unit, length_unit
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show.views import FindingRow
+from checkapp.tongue import language, shown_word
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,9 +28,13 @@ def review_plan(path: Path) -> Reviewed:
     return Reviewed(rig, review(rig))
 
 
-@lru_cache(maxsize=4)
 def reviewed(rig: Rig) -> Review:
     """The review of a rig, made once for each: nothing in a rig changes, and a changed rig is another one."""
+    return _reviewed(rig, (language(), length_unit(), area_unit()))
+
+
+@lru_cache(maxsize=4)
+def _reviewed(rig: Rig, _said_in: tuple[str | None, ...]) -> Review:
     return review(rig)
 
 
@@ -45,6 +51,6 @@ def status(found: Reviewed) -> int:
 def rows_of(findings: tuple[Finding, ...]) -> tuple[FindingRow, ...]:
     """Findings as rows of a list. The caution about mains stands with them once, where they are shown, not in each."""
     return tuple(
-        FindingRow(one.level, one.rule, one.where, one.message, one.remedy.replace(MAINS, "").strip())
+        FindingRow(one.level, one.rule, one.where, one.message, one.remedy.replace(shown_word(MAINS), "").strip())
         for one in findings
     )

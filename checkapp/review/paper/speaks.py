@@ -5,10 +5,15 @@ from typing import Final
 
 from checkapp.page.drawing import Shape, Words
 from checkapp.review.cautions import MAINS, PHANTOM
+from checkapp.tongue import shown_word
 
 MAINS_WORD: Final = "mains"
 PHANTOM_WORD: Final = "phantom"
-_SPOKEN: Final = {MAINS_WORD: ("mains", "suppl", "breaker"), PHANTOM_WORD: ("phantom",)}
+# In every language that a page may be in.
+_SPOKEN: Final = {
+    MAINS_WORD: ("mains", "suppl", "breaker", "netz", "speisung", "sicherung"),
+    PHANTOM_WORD: ("phantom",),
+}
 _CAUTIONS: Final = {MAINS_WORD: MAINS, PHANTOM_WORD: PHANTOM}
 
 
@@ -16,4 +21,4 @@ def cautions_for(shapes: Iterable[Shape], shown: Iterable[str] = ()) -> tuple[st
     """The cautions for a page with these shapes; ``shown`` names what it shows beside that: `MAINS_WORD` and so on."""
     text = " ".join(shape.text for shape in shapes if isinstance(shape, Words)).casefold()
     said = {word for word, parts in _SPOKEN.items() if any(part in text for part in parts)}
-    return tuple(_CAUTIONS[word] for word in _CAUTIONS if word in said.union(shown))
+    return tuple(shown_word(_CAUTIONS[word]) for word in _CAUTIONS if word in said.union(shown))

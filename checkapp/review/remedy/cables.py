@@ -18,10 +18,12 @@ from checkapp.review.rules.cable import broken_bound
 from checkapp.review.wording import listed
 from checkapp.rig.change import NewCable, OtherCable, new_code
 from checkapp.rig.distance import distance_m
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Box, Cable, Chain
 from checkapp.rig.occupied import free_cables
 from checkapp.rig.rig import Rig
 from checkapp.rig.units import METRES_PER_FOOT
+from checkapp.tongue import tr, trn
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,8 +48,14 @@ class Swap:
     @property
     def said(self) -> str:
         """``spare LK09 (20 m of rope) to SB3 in place of LK03``."""
-        what = f"spare {self.new.code}" if self.new.spare else self.new.code
-        return f"{what} ({self.new.length} of {self.new.kind}) to {self.box} in place of {self.old.code}"
+        return tr(
+            "{cable} ({length} of {kind}) to {box} in place of {old}",
+            cable=tr("spare {cable}", cable=self.new.code) if self.new.spare else self.new.code,
+            length=length_of(self.new),
+            kind=self.new.kind,
+            box=self.box,
+            old=self.old.code,
+        )
 
 
 SwapSet = tuple[Swap, ...]
@@ -114,7 +122,7 @@ def best_first(sets: Iterable[SwapSet], proposed: set[str]) -> list[SwapSet]:
 
 def said(swaps: SwapSet) -> str:
     """``use spare LK09 (20 m of rope) to SB3 in place of LK03``."""
-    return f"use {listed([swap.said for swap in swaps])}"
+    return tr("use {cables}", cables=listed([swap.said for swap in swaps]))
 
 
 def if_it_reaches(swaps: SwapSet) -> str:
@@ -123,8 +131,9 @@ def if_it_reaches(swaps: SwapSet) -> str:
     if not unknown:
         return ""
     if len(swaps) == 1:
-        return ", if it reaches"
-    return f", if {listed([swap.new.code for swap in unknown])} {'reaches' if len(unknown) == 1 else 'reach'}"
+        return ", " + tr("if it reaches")
+    cables = listed([swap.new.code for swap in unknown])
+    return ", " + trn("if {cables} reaches", "if {cables} reach", len(unknown), cables=cables)
 
 
 def tenth_m(cable: Cable) -> float:
@@ -148,7 +157,7 @@ def cut_to(rig: Rig, box: Box, most_m: float) -> tuple[NewCable, str] | None:
     needed_m = distance_m(rig, box.fed_from, box)
     if needed_m is not None and is_above(needed_m, new.length_m):
         return None
-    return NewCable(box.code, new), new.length
+    return NewCable(box.code, new), length_of(new)
 
 
 def _swap(rig: Rig, box: Box, old: Cable, new: Cable) -> Swap | None:

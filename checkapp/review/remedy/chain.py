@@ -12,13 +12,14 @@ from functools import cached_property
 from checkapp.review.findings import Finding
 from checkapp.review.limits import SLACK, is_above
 from checkapp.review.remedy.cables import Swap, best_first, cut_to, if_it_reaches, said, swap_sets, swaps_on
-from checkapp.review.remedy.trial import OutOfWork, Remedy, Steps, Trial
+from checkapp.review.remedy.trial import OR, OutOfWork, Remedy, Steps, Trial
 from checkapp.review.slots import slots_taken
 from checkapp.review.wording import listed
 from checkapp.rig.change import NewChain, OtherChain, Way, new_codes
 from checkapp.rig.distance import distance_m
 from checkapp.rig.model import Box, Chain, LinkKind
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
 
 _Blocks = list[tuple[Sequence[Box], str]]
 """Boxes that move together, each block with the chain that it goes to, in the order in which they move."""
@@ -92,9 +93,14 @@ class _Search:
     def with_what_the_rig_lacks(self) -> Remedy:
         """What is left to say when no way was found: a further chain, a cable as long as it may be."""
         found = [*self._further_chains(), *self._other_length()]
-        spares = " and no spare is short enough" if self.finding.rule == "chain-length" else ""
-        why = f"No other chain of {self.chain.link} has room{spares}" if self.finished else ""
-        return Remedy(", or ".join(text for text, _ in found), tuple(way for _, way in found), why)
+        why = self._why() if self.finished else ""
+        return Remedy(shown_word(OR).join(text for text, _ in found), tuple(way for _, way in found), why)
+
+    def _why(self) -> str:
+        link = self.chain.link
+        if self.finding.rule == "chain-length":
+            return tr("No other chain of {link} has room and no spare is short enough", link=link)
+        return tr("No other chain of {link} has room", link=link)
 
     def _further_chains(self) -> Iterator[tuple[str, Way]]:
         """The fewest last boxes on chains that the rig does not have, as few chains as possible."""
@@ -103,8 +109,8 @@ class _Search:
             way = self._on_further_chains(blocks) if blocks else ()
             if blocks and self.trial.surely_clears(way, [self.finding]):
                 parts = [listed([box.code for box in block]) for block in blocks]
-                first = f"feed {parts[0]} from a further chain of {self.chain.link}"
-                yield listed([first, *(f"{part} from another" for part in parts[1:])]), way
+                first = tr("feed {boxes} from a further chain of {link}", boxes=parts[0], link=self.chain.link)
+                yield listed([first, *(tr("{boxes} from another", boxes=part) for part in parts[1:])]), way
                 return
 
     def _full_chains(self, tail: Sequence[Box]) -> list[list[Box]] | None:
@@ -133,7 +139,7 @@ class _Search:
             longest = max(self.boxes, key=lambda box: self.rig.cables[box.cable or ""].length_m)
             cut = cut_to(self.rig, longest, self.rig.cables[longest.cable or ""].length_m - self._excess_m)
             if cut and self.trial.surely_clears((cut[0],), [self.finding]):
-                yield f"use a cable of at most {cut[1]} to {longest.code}", (cut[0],)
+                yield tr("use a cable of at most {length} to {box}", length=cut[1], box=longest.code), (cut[0],)
 
     @property
     def _excess_m(self) -> float:
@@ -198,13 +204,19 @@ class _Search:
     def _told(self, blocks: _Blocks, unknown: bool) -> str:
         parts = []
         for block, code in blocks:
-            end = f"the end of chain {code}" if self.rig.boxes_on(code) else f"chain {code}"
+            end = tr("the end of chain {chain}", chain=code) if self.rig.boxes_on(code) else f"chain {code}"
             desk = self._other_desk(self.rig.chains[code])
-            parts.append(f"{listed([box.code for box in block])} to {end}{f' of desk {desk}' if desk else ''}")
+            end = tr("{end} of desk {desk}", end=end, desk=desk) if desk else end
+            parts.append(tr("{boxes} to {end}", boxes=listed([box.code for box in block]), end=end))
         one = sum(len(block) for block, _ in blocks) == 1
-        own = "on its own cable" if one else "each on its own cable"
-        reaches = (", if that reaches" if one else ", if those reach") if unknown else ""
-        return f"move {listed(parts)}, {own}{reaches}"
+        moved = listed(parts)
+        if unknown:
+            if one:
+                return tr("move {boxes}, on its own cable, if that reaches", boxes=moved)
+            return tr("move {boxes}, each on its own cable, if those reach", boxes=moved)
+        if one:
+            return tr("move {boxes}, on its own cable", boxes=moved)
+        return tr("move {boxes}, each on its own cable", boxes=moved)
 
 
 def desk_of(rig: Rig, chain: Chain) -> str | None:

@@ -14,10 +14,11 @@ from checkapp.review.remedy.hop import hop_remedy
 from checkapp.review.remedy.line import line_remedy
 from checkapp.review.remedy.link import link_remedy
 from checkapp.review.remedy.supply import load_remedy, power_remedy
-from checkapp.review.remedy.trial import MOST_WORK, Remedy, Trial
+from checkapp.review.remedy.trial import MOST_WORK, OR, Remedy, Trial
 from checkapp.review.rules.listed import STOP_RULES
 from checkapp.rig.change import CannotChange, Change, OtherCable, Way, changed
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
 
 _FINDERS: Mapping[str, Callable[[Trial, Finding], Remedy]] = {
     "chain-length": chain_remedy,
@@ -80,7 +81,9 @@ def _beside_link_power(trial: Trial, finding: Finding) -> Remedy | None:
     way = (*mending, *found.ways[0]) if found.ways else ()
     if not way or not trial.surely_clears(way, [finding]):
         return None
-    action = f"with link power mended as its own findings say, {found.action.partition(', or ')[0]}"
+    action = tr(
+        "with link power mended as its own findings say, {action}", action=found.action.partition(shown_word(OR))[0]
+    )
     return Remedy(action, (way,), found.claim)
 
 

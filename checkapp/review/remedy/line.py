@@ -17,6 +17,7 @@ from checkapp.rig.change import CannotChange, OtherPort, changed
 from checkapp.rig.codes import Port, known_port
 from checkapp.rig.model import Box, BoxKind, Input
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
 
 _Wrongs = frozenset[str]
 """The rules that a line breaks: ``level``, ``phantom``."""
@@ -28,17 +29,25 @@ def line_remedy(trial: Trial, finding: Finding) -> Remedy:
     box = trial.rig.fed_box(known_port(line.port).code)
     if not isinstance(line, Input) or box is None:
         return Remedy("", more=finding.remedy)
-    caution = cautions.PHANTOM if finding.rule == "phantom" else ""
+    caution = shown_word(cautions.PHANTOM) if finding.rule == "phantom" else ""
     port = _better_port(trial, line, box, finding.rule)
     if port is None:
-        other = "Power its source another way." if caution else f"Bring it to a level that {box.code} takes."
-        none = f"no free port of the rig {_wish(line, finding.rule)}"
+        bring = tr("Bring it to a level that {box} takes.", box=box.code)
+        other = tr("Power its source another way.") if caution else bring
+        if finding.rule == "level":
+            none = tr("no free port of the rig takes {level} level", level=shown_word(line.level))
+        else:
+            none = tr("no free port of the rig has phantom power")
         return Remedy("", claim=none, more=f"{other} {caution}".strip())
     trial.sent.setdefault(port, line.line)
     desk = _other_desk(trial.rig, box, port.code)
-    there = f"{port} of desk {desk}" if desk else str(port)
+    there = tr("{end} of desk {desk}", end=port, desk=desk) if desk else str(port)
     way = (OtherPort(line.line, str(port)),)
-    return Remedy(f"move it to {there}, which {_wish(line, finding.rule)}", (way,), more=caution)
+    if finding.rule == "level":
+        move = tr("move it to {port}, which takes {level} level", port=there, level=shown_word(line.level))
+    else:
+        move = tr("move it to {port}, which has phantom power", port=there)
+    return Remedy(move, (way,), more=caution)
 
 
 def _better_port(trial: Trial, line: Input, box: Box, rule: str) -> Port | None:
@@ -76,10 +85,6 @@ def _wrongs_at(rig: Rig, line: Input, port: Port) -> _Wrongs | None:
     moved = copy.line(line.line)
     fed = copy.fed_box(known_port(moved.port).code)
     return _wrongs(copy.box_kind(fed), moved) if isinstance(moved, Input) and fed is not None else None
-
-
-def _wish(line: Input, rule: str) -> str:
-    return f"takes {line.level} level" if rule == "level" else "has phantom power"
 
 
 def _rank(trial: Trial, line: Input, box: Box, port: Port) -> tuple[bool, bool, bool, bool, bool, float]:

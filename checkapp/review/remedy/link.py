@@ -35,9 +35,10 @@ from checkapp.review.remedy.supply import (
     told,
     way_of,
 )
-from checkapp.review.remedy.trial import OutOfWork, Remedy, Steps, Trial
+from checkapp.review.remedy.trial import OR, OutOfWork, Remedy, Steps, Trial
 from checkapp.review.wording import listed
 from checkapp.rig.change import Way
+from checkapp.tongue import shown_word, tr
 
 _Told = tuple[str, Way]
 
@@ -59,7 +60,7 @@ def link_remedy(trial: Trial, finding: Finding) -> Remedy:
         finished = finished and alone.finished
     if found is not None:
         return found
-    return replace(outside, claim="nothing in the rig helps" if finished else "")
+    return replace(outside, claim=tr("nothing in the rig helps") if finished else "")
 
 
 def _broken(sources: Iterable[LinkSource]) -> Iterator[tuple[str, str]]:
@@ -101,7 +102,7 @@ class _Search:
         if not supplied:
             found += self._sure(self._on_further_supply())
         elif not cables and len(supplied[1]) > 1 and self.finished:
-            found = [(f"{supplied[0]}: the smallest set that works", supplied[1])]
+            found = [(tr("{action}: the smallest set that works", action=supplied[0]), supplied[1])]
         return Remedy(_joined(found), tuple(way for _, way in found))
 
     def outside(self) -> Remedy:
@@ -116,7 +117,7 @@ class _Search:
 
     def _on_further_supply(self) -> _Told:
         boxes = self._least.boxes
-        return f"put {listed(boxes)} on a further supply", on_further_supply(self.rig, boxes)
+        return tr("put {boxes} on a further supply", boxes=listed(boxes)), on_further_supply(self.rig, boxes)
 
     def _fewest_supplied(self) -> _Told | None:
         if self.allowed:
@@ -229,7 +230,7 @@ class _Search:
                 for places in self._placings(boxes, sources, room, steps):
                     way = (*way_of(places), *(swap.change for swap in swaps))
                     if self.trial.clears(way, self.findings):
-                        return f"put {told(self.rig, places)}", way
+                        return tr("put {boxes}", boxes=told(self.rig, places)), way
                 self.finished = self.finished and not steps.cut
         return None
 
@@ -239,7 +240,9 @@ class _Search:
             for swaps in self._swap_sets(count):
                 found = self._on_supplies(size - count, swaps)
                 if found:
-                    return f"{found[0]} and {said(swaps)}{if_it_reaches(swaps)}", found[1]
+                    return tr(
+                        "{action} and {other}", action=found[0], other=f"{said(swaps)}{if_it_reaches(swaps)}"
+                    ), found[1]
         return None
 
     def _placings(
@@ -269,7 +272,7 @@ class _Search:
             most_m = self._longest_m(k)
             cut = cut_to(self.rig, self.boxes[k], most_m) if most_m else None
             if cut and self.trial.surely_clears((cut[0],), self.findings):
-                yield f"make the hop to {stations[k].code} at most {cut[1]}", (cut[0],)
+                yield tr("make the hop to {box} at most {length}", box=stations[k].code, length=cut[1]), (cut[0],)
                 return
 
     def _longest_m(self, k: int) -> float:
@@ -288,7 +291,7 @@ class _Search:
 
 
 def _joined(found: Sequence[_Told]) -> str:
-    return ", or ".join(text for text, _ in found)
+    return shown_word(OR).join(text for text, _ in found)
 
 
 def _changed(station: Station, supplied: bool, hop_ohm: float | None) -> Station:

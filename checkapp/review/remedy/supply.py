@@ -18,6 +18,7 @@ from checkapp.review.wording import figure, listed
 from checkapp.rig.change import NewSupply, OnSupply, OtherLoad, Way, new_code
 from checkapp.rig.model import LARGEST, Supply
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 WHOLE = 1.0
 SHARES = (CONTINUOUS_SHARE, WHOLE)
@@ -58,10 +59,21 @@ def way_of(places: Places) -> Way:
     return tuple(OnSupply(box, supply) for box, supply in places.items())
 
 
-def told(rig: Rig, places: Places, goes: str = "on") -> str:
+def told(rig: Rig, places: Places) -> str:
     """``SB2 and SB3 on C1 and SB4 on C2``, boxes and supplies in the plan's order."""
-    on = {supply: [box for box in rig.boxes if places.get(box) == supply] for supply in rig.supplies}
-    return listed([f"{listed(boxes)} {goes} {supply}" for supply, boxes in on.items() if boxes])
+    return listed([tr("{boxes} on {supply}", boxes=boxes, supply=supply) for boxes, supply in _on(rig, places)])
+
+
+def _to(rig: Rig, places: Places) -> str:
+    return listed([tr("{boxes} to {end}", boxes=boxes, end=supply) for boxes, supply in _on(rig, places)])
+
+
+def _on(rig: Rig, places: Places) -> Iterator[tuple[str, str]]:
+    """Boxes in words, and the supply that they are to go on."""
+    for supply in rig.supplies:
+        boxes = [box for box in rig.boxes if places.get(box) == supply]
+        if boxes:
+            yield listed(boxes), supply
 
 
 def further_supply(rig: Rig) -> NewSupply:
@@ -79,19 +91,20 @@ def on_further_supply(rig: Rig, boxes: Iterable[str]) -> Way:
 def power_remedy(trial: Trial, finding: Finding) -> Remedy:
     """What to do about a box that needs power and gets none."""
     rig, box = trial.rig, finding.where
-    why = "no supply of the rig has room" if rig.supplies else "the rig has no supply"
+    why = tr("no supply of the rig has room") if rig.supplies else tr("the rig has no supply")
     loads_w = {box: load_w(rig, rig.boxes[box])}
     try:
         for share in SHARES:
             for places in placings(rig, loads_w, room_w(rig, share), Steps()):
                 if trial.clears(way_of(places), [finding]):
-                    return Remedy(f"put {told(rig, places)}", (way_of(places),))
+                    return Remedy(tr("put {boxes}", boxes=told(rig, places)), (way_of(places),))
     except OutOfWork:
         why = ""
     way = on_further_supply(rig, [box])
     if trial.surely_clears(way, [finding]):
-        return Remedy(f"put {box} on a further supply", (way,), why)
-    return Remedy("", claim="nothing in the rig helps", more=f"With a supply {box} feeds boxes that need one as well.")
+        return Remedy(tr("put {boxes} on a further supply", boxes=box), (way,), why)
+    more = tr("With a supply {box} feeds boxes that need one as well.", box=box)
+    return Remedy("", claim=tr("nothing in the rig helps"), more=more)
 
 
 def load_remedy(trial: Trial, finding: Finding) -> Remedy:
@@ -125,13 +138,13 @@ class _Relief:
                 loads_w, steps = {code: self.loads_w[code] for code in codes}, Steps()
                 for places in placings(self.rig, loads_w, room, steps):
                     if self.trial.clears(way_of(places), [self.finding]):
-                        return Remedy(f"move {told(self.rig, places, 'to')}", (way_of(places),))
+                        return Remedy(tr("move {boxes}", boxes=_to(self.rig, places)), (way_of(places),))
                 self.finished = self.finished and not steps.cut
         return None
 
     def with_what_the_rig_lacks(self) -> Remedy:
         """What is left to say: the least to move to a further supply, boxes if that is enough, else other load too."""
-        why = "no other supply of the rig has room" if self.finished else ""
+        why = tr("no other supply of the rig has room") if self.finished else ""
         shares = SHARES if self.finding.level == "stop" else (CONTINUOUS_SHARE,)
         for way, text in (found for share in shares for found in self._outside(share)):
             if self.trial.surely_clears(way, [self.finding]):
@@ -142,12 +155,12 @@ class _Relief:
         """Boxes alone, other load alone, all other load and boxes."""
         code, other_w, excess_w = self.supply.code, self.supply.other_load_w, self._excess_w(share)
         if boxes := self._heaviest(excess_w):
-            yield on_further_supply(self.rig, boxes), f"move {listed(boxes)} to a further supply"
+            yield on_further_supply(self.rig, boxes), tr("move {boxes} to a further supply", boxes=listed(boxes))
         if other_w >= (whole_w := math.ceil(excess_w)):
-            yield (OtherLoad(code, other_w - whole_w),), f"take {figure(whole_w)} W of its other load off"
+            yield (OtherLoad(code, other_w - whole_w),), tr("take {load} W of its other load off", load=figure(whole_w))
         if other_w and (boxes := self._heaviest(excess_w - other_w)):
             way = (OtherLoad(code, 0.0), *on_further_supply(self.rig, boxes))
-            yield way, f"take its other load off and move {listed(boxes)} to a further supply"
+            yield way, tr("take its other load off and move {boxes} to a further supply", boxes=listed(boxes))
 
     def _excess_w(self, share: float) -> float:
         return -room_w(self.rig, share)[self.supply.code]

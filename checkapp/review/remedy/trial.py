@@ -14,6 +14,7 @@ from checkapp.rig.change import CannotChange, Way, changed
 from checkapp.rig.codes import DESK, Port, known_port
 from checkapp.rig.occupied import free_ports, ports_used
 from checkapp.rig.rig import Rig
+from checkapp.tongue import later
 
 MOST_WORK = 50_000
 """Stations solved, and boxes reviewed again (each as five of them), at most, for all remedies of a rig together."""
@@ -22,6 +23,10 @@ _RULES = tuple(rule for rule in STOP_RULES if rule not in (level, phantom))
 """What can come out otherwise when boxes, cables and supplies change: what a line needs of its box stays as it was."""
 
 _Key = tuple[str, str]
+
+
+OR = later(", or ")
+"""What parts the actions of a remedy of which each by itself is enough."""
 
 
 class OutOfWork(Exception):

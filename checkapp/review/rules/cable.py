@@ -8,9 +8,12 @@ from checkapp.review.impedance import reflected_share, return_loss_db
 from checkapp.review.limits import is_above, is_below
 from checkapp.review.rules.chain import hops_of
 from checkapp.review.wording import against, figure, first_of, listed
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Cable, Chain
 from checkapp.rig.occupied import cables_used
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import fixed, with_sign
 
 
 def cable_impedance(rig: Rig) -> Iterator[Finding]:
@@ -32,10 +35,17 @@ def mixed_cables(rig: Rig) -> Iterator[Finding]:
                 "mixed-cables",
                 "note",
                 f"chain {chain.code}",
-                f"The hops of chain {chain.code} are of {len(kinds)} kinds of cable: {listed(kinds)}."
-                f"{_worst_step(rig, hops)}",
-                "Use one kind for all of it where you can: spares then fit everywhere, and nothing is reflected"
-                " where two kinds meet.",
+                tr(
+                    "The hops of chain {chain} are of {count} kinds of cable: {kinds}.",
+                    chain=chain.code,
+                    count=len(kinds),
+                    kinds=listed(kinds),
+                )
+                + _worst_step(rig, hops),
+                tr(
+                    "Use one kind for all of it where you can: spares then fit everywhere, and nothing is reflected"
+                    " where two kinds meet."
+                ),
             )
 
 
@@ -52,8 +62,8 @@ def no_spare(rig: Rig) -> Iterator[Finding]:
             "no-spare",
             "note",
             next(iter(lacking.values())),
-            f"There is no spare of {first_of(list(lacking))}.",
-            "Take one of each along, as long as the longest in use, and write it into the plan as spare.",
+            tr("There is no spare of {kinds}.", kinds=first_of(list(lacking))),
+            tr("Take one of each along, as long as the longest in use, and write it into the plan as spare."),
         )
 
 
@@ -72,15 +82,26 @@ def broken_bound(rig: Rig, chain: Chain, cable: Cable) -> float | None:
 def _unsuited(rig: Rig, chain: Chain, cable: Cable, ohm: float, bound: float) -> Finding:
     wanted = rig.link_kind(chain).impedance_ohm or 0.0
     value_said, limit_said = against(ohm, bound, "ohm")
-    side = "more" if ohm > bound else "less"
+    told = {"cable": cable.code, "kind": cable.kind, "ohm": value_said, "link": chain.link, "wanted": figure(wanted)}
+    if ohm > bound:
+        message = tr(
+            "{cable} is {kind} of {ohm}; {link} wants {wanted} ohm, no more than {limit}.", **told, limit=limit_said
+        )
+    else:
+        message = tr(
+            "{cable} is {kind} of {ohm}; {link} wants {wanted} ohm, no less than {limit}.", **told, limit=limit_said
+        )
+    step = tr(
+        "The step has a return loss of {loss} dB: {share} % of the voltage comes back.",
+        loss=fixed(return_loss_db(ohm, wanted), 2),
+        share=with_sign(f"{100 * reflected_share(ohm, wanted):.3g}"),
+    )
     return Finding(
         "cable-impedance",
         "caution",
         cable.code,
-        f"{cable.code} is {cable.kind} of {value_said}; {chain.link} wants {figure(wanted)} ohm, no {side} than"
-        f" {limit_said}. The step has a return loss of {return_loss_db(ohm, wanted):.2f} dB:"
-        f" {100 * reflected_share(ohm, wanted):.3g} % of the voltage comes back.",
-        f"Use cable of {figure(wanted)} ohm for this hop.{_suited(rig, chain)}",
+        f"{message} {step}",
+        tr("Use cable of {wanted} ohm for this hop.", wanted=figure(wanted)) + _suited(rig, chain),
         ohm,
         bound,
         "ohm",
@@ -90,8 +111,8 @@ def _unsuited(rig: Rig, chain: Chain, cable: Cable, ohm: float, bound: float) ->
 def _suited(rig: Rig, chain: Chain) -> str:
     """The spares that suit the link."""
     spares = [cable for cable in rig.cables.values() if cable.spare and rig.cable_kind(cable).impedance_ohm is not None]
-    fit = [f"{cable.code} ({cable.length})" for cable in spares if broken_bound(rig, chain, cable) is None]
-    return f" Spare and suited: {first_of(fit)}." if fit else ""
+    fit = [f"{cable.code} ({length_of(cable)})" for cable in spares if broken_bound(rig, chain, cable) is None]
+    return " " + tr("Spare and suited: {cables}.", cables=first_of(fit)) if fit else ""
 
 
 def _worst_step(rig: Rig, hops: tuple[Cable, ...]) -> str:
@@ -104,4 +125,5 @@ def _worst_step(rig: Rig, hops: tuple[Cable, ...]) -> str:
     if not steps:
         return ""
     loss_db, near_code, far_code = min(steps)
-    return f" Where {near_code} meets {far_code} the return loss is {loss_db:.2f} dB."
+    told = {"near": near_code, "far": far_code, "loss": fixed(loss_db, 2)}
+    return " " + tr("Where {near} meets {far} the return loss is {loss} dB.", **told)

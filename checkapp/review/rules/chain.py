@@ -8,6 +8,7 @@ from checkapp.review.slots import channels_used
 from checkapp.review.wording import against, length
 from checkapp.rig.model import Cable, Chain
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 
 def hops_of(rig: Rig, chain: Chain) -> tuple[Cable, ...]:
@@ -31,8 +32,14 @@ def chain_length(rig: Rig) -> Iterator[Finding]:
                 "chain-length",
                 "stop",
                 f"chain {chain.code}",
-                f"The hops of chain {chain.code} are {said} long together; {chain.link} carries {limit_said}.",
-                "Use shorter hop cables, or feed the last boxes from a chain of their own.",
+                tr(
+                    "The hops of chain {chain} are {length} long together; {link} carries {limit}.",
+                    chain=chain.code,
+                    length=said,
+                    link=chain.link,
+                    limit=limit_said,
+                ),
+                tr("Use shorter hop cables, or feed the last boxes from a chain of their own."),
                 total_m,
                 limit_m,
                 "m",
@@ -52,9 +59,16 @@ def hop_length(rig: Rig) -> Iterator[Finding]:
                     "hop-length",
                     "stop",
                     cable.code,
-                    f"{cable.code}, from {_feeder(chain, box.fed_from)} to {box.code}, is {said} long;"
-                    f" a hop of {chain.link} carries {limit_said}.",
-                    f"Use a shorter cable to {box.code}, or put a box half way.",
+                    tr(
+                        "{cable}, from {start} to {box}, is {length} long; a hop of {link} carries {limit}.",
+                        cable=cable.code,
+                        start=_feeder(chain, box.fed_from),
+                        box=box.code,
+                        length=said,
+                        link=chain.link,
+                        limit=limit_said,
+                    ),
+                    tr("Use a shorter cable to {box}, or put a box half way.", box=box.code),
                     cable.length_m,
                     limit_m,
                     "m",
@@ -70,8 +84,14 @@ def chain_boxes(rig: Rig) -> Iterator[Finding]:
                 "chain-boxes",
                 "stop",
                 f"chain {chain.code}",
-                f"Chain {chain.code} has {count} boxes; {chain.link} takes {limit}.",
-                "Move boxes to another chain, or put fewer and larger ones.",
+                tr(
+                    "Chain {chain} has {count} boxes; {link} takes {limit}.",
+                    chain=chain.code,
+                    count=count,
+                    link=chain.link,
+                    limit=limit,
+                ),
+                tr("Move boxes to another chain, or put fewer and larger ones."),
                 count,
                 limit,
                 "boxes",
@@ -87,8 +107,14 @@ def chain_channels(rig: Rig) -> Iterator[Finding]:
                 "chain-channels",
                 "stop",
                 f"chain {chain.code}",
-                f"The boxes of chain {chain.code} take {count} slots, used or not; {chain.link} has {limit}.",
-                "Move a box to another chain, use a smaller one, or let one repeat another's outputs.",
+                tr(
+                    "The boxes of chain {chain} take {count} slots, used or not; {link} has {limit}.",
+                    chain=chain.code,
+                    count=count,
+                    link=chain.link,
+                    limit=limit,
+                ),
+                tr("Move a box to another chain, use a smaller one, or let one repeat another's outputs."),
                 count,
                 limit,
                 "slots",
@@ -98,4 +124,4 @@ def chain_channels(rig: Rig) -> Iterator[Finding]:
 def _feeder(chain: Chain, fed_from: str) -> str:
     if fed_from != chain.code:
         return fed_from
-    return chain.start or "the desk"
+    return chain.start or tr("the desk")

@@ -6,6 +6,7 @@ from checkapp.review.findings import Finding
 from checkapp.review.wording import first_of, listed
 from checkapp.rig.codes import without_hyphens
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr, trn
 
 _LOOK_ALIKES = str.maketrans("OQISBZG", "0015826")
 """Letters that are read as digits in the dark or in a hurry: common practice, no source."""
@@ -25,8 +26,10 @@ def alike_codes(rig: Rig) -> Iterator[Finding]:
                 "alike-codes",
                 "note",
                 alike[0],
-                f"{listed(alike)} are easily misread for each other.",
-                f"Give {'one' if len(alike) == 2 else 'all but one'} of them another code before the tags are printed.",
+                tr("{names} are easily misread for each other.", names=listed(alike)),
+                tr("Give one of them another code before the tags are printed.")
+                if len(alike) == 2
+                else tr("Give all but one of them another code before the tags are printed."),
             )
 
 
@@ -38,8 +41,13 @@ def no_place(rig: Rig) -> Iterator[Finding]:
             "no-place",
             "note",
             lost[0],
-            f"The plan does not say where {first_of(lost)} {'goes' if len(lost) == 1 else 'go'}.",
-            "Give each box a place: its card shows it to whoever carries the box in.",
+            trn(
+                "The plan does not say where {boxes} goes.",
+                "The plan does not say where {boxes} go.",
+                len(lost),
+                boxes=first_of(lost),
+            ),
+            tr("Give each box a place: its card shows it to whoever carries the box in."),
         )
 
 
@@ -51,6 +59,11 @@ def no_zone(rig: Rig) -> Iterator[Finding]:
             "no-zone",
             "note",
             lost[0],
-            f"{first_of(lost)} {'has' if len(lost) == 1 else 'have'} no zone; other lines have one.",
-            "Give each line the zone that it stands in, so that a check by area finds it.",
+            trn(
+                "{lines} has no zone; other lines have one.",
+                "{lines} have no zone; other lines have one.",
+                len(lost),
+                lines=first_of(lost),
+            ),
+            tr("Give each line the zone that it stands in, so that a check by area finds it."),
         )

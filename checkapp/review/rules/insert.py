@@ -8,6 +8,7 @@ from checkapp.review.wording import figure
 from checkapp.rig.codes import DESK, Port, known_port
 from checkapp.rig.model import Insert
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 
 def insert_delay(rig: Rig) -> Iterator[Finding]:
@@ -21,19 +22,29 @@ def insert_delay(rig: Rig) -> Iterator[Finding]:
 
 def _late(rig: Rig, insert: Insert, delay_us: float) -> Finding:
     rate_hz = rig.plan.rig.sample_rate_hz
-    late = (
-        f"{insert.name} of in {insert.input} goes out over {insert.send} and back over {insert.back}: the signal is"
-        f" {figure(delay_us)} us later, {figure(samples(delay_us, rate_hz))} samples at {figure(rate_hz / 1000)} kHz"
+    late = tr(
+        "{insert} of {line} goes out over {send} and back over {back}: the signal is {delay} us later, {samples}"
+        " samples at {rate} kHz",
+        insert=insert.name,
+        line=f"in {insert.input}",
+        send=insert.send,
+        back=insert.back,
+        delay=figure(delay_us),
+        samples=figure(samples(delay_us, rate_hz)),
+        rate=figure(rate_hz / 1000),
     )
     if not insert.parallel:
-        message = f"{late}; what the insert itself takes comes on top."
-        remedy = "Mind it where the same sound also reaches the desk over another line."
+        message = tr("{late}; what the insert itself takes comes on top.", late=late)
+        remedy = tr("Mind it where the same sound also reaches the desk over another line.")
     else:
-        message = (
-            f"{late}. Mixed with the direct signal it cancels at {_hz(first_notch_hz(delay_us))}, and every"
-            f" {_hz(notch_spacing_hz(delay_us))} from there; what the insert itself takes comes on top."
+        message = tr(
+            "{late}. Mixed with the direct signal it cancels at {first}, and every {spacing} from there; what the"
+            " insert itself takes comes on top.",
+            late=late,
+            first=_hz(first_notch_hz(delay_us)),
+            spacing=_hz(notch_spacing_hz(delay_us)),
         )
-        remedy = "Delay the direct signal by as much, or put the insert into the line instead of beside it."
+        remedy = tr("Delay the direct signal by as much, or put the insert into the line instead of beside it.")
     level: FindingLevel = "caution" if insert.parallel else "note"
     return Finding("insert-delay", level, f"in {insert.input}", message, remedy, delay_us, None, "us")
 

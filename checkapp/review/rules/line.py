@@ -18,6 +18,8 @@ from checkapp.review.wording import against, figure, listed
 from checkapp.rig.codes import DESK, known_port
 from checkapp.rig.model import Box, BoxKind, Input, Line
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import fixed
 
 
 def level(rig: Rig) -> Iterator[Finding]:
@@ -25,14 +27,25 @@ def level(rig: Rig) -> Iterator[Finding]:
     for line, box in _inputs_on_boxes(rig):
         if not takes_level(rig.box_kind(box), line):
             accepts = rig.box_kind(box).accepts or ()
-            takes = f"takes {listed(accepts)} level" if accepts else "takes no level"
-            volts = f" {_LINE_LEVEL}" if line.level == "line" or accepts == ("line",) else ""
+            volts = f" {_line_level()}" if line.level == "line" or accepts == ("line",) else ""
+            words = shown_word(line.level)
+            told = {"name": line.name, "level": words, "box": _named(line, box)}
+            if accepts:
+                takes = listed([shown_word(one) for one in accepts])
+                message = tr("{name} is {level} level; {box} takes {takes} level.", **told, takes=takes)
+            else:
+                message = tr("{name} is {level} level; {box} takes no level.", **told)
+            remedy = tr(
+                "Move it to a box that takes {level} level, or bring it to a level that {box} takes.",
+                level=words,
+                box=box.code,
+            )
             yield Finding(
                 "level",
                 "stop",
                 line.line,
-                f"{line.name} is {line.level} level; {_named(line, box)} {takes}.{volts}",
-                f"Move it to a box that takes {line.level} level, or bring it to a level that {box.code} takes.",
+                message + volts,
+                remedy,
             )
 
 
@@ -44,8 +57,9 @@ def phantom(rig: Rig) -> Iterator[Finding]:
                 "phantom",
                 "stop",
                 line.line,
-                f"{line.name} needs phantom power; {_named(line, box)} has none.{_left(line)}",
-                f"Move it to a box with phantom power, or power its source another way. {cautions.PHANTOM}",
+                tr("{name} needs phantom power; {box} has none.", name=line.name, box=_named(line, box)) + _left(line),
+                tr("Move it to a box with phantom power, or power its source another way.")
+                + f" {shown_word(cautions.PHANTOM)}",
             )
 
 
@@ -59,8 +73,14 @@ def phantom_draw(rig: Rig) -> Iterator[Finding]:
                 "phantom-draw",
                 "caution",
                 line.line,
-                f"{line.name} draws {value_said} of phantom power; P48 gives {limit_said} at most.{_left(line)}",
-                f"Power its source another way, or use one that draws less. {cautions.PHANTOM}",
+                tr(
+                    "{name} draws {draw} of phantom power; P48 gives {limit} at most.",
+                    name=line.name,
+                    draw=value_said,
+                    limit=limit_said,
+                )
+                + _left(line),
+                tr("Power its source another way, or use one that draws less.") + f" {shown_word(cautions.PHANTOM)}",
                 draw_ma / 1000,
                 P48_MOST_MA / 1000,
                 "A",
@@ -68,18 +88,25 @@ def phantom_draw(rig: Rig) -> Iterator[Finding]:
             )
 
 
-_LINE_LEVEL = (
-    f"Line level is {volts_from_dbv(PLAYER_DBV):.3f} V ({PLAYER_DBV:g} dBV) to {volts_from_dbu(PROFESSIONAL_DBU):.3f} V"
-    f" (+{PROFESSIONAL_DBU:g} dBu), at full scale {volts_from_dbu(EBU_FULL_SCALE_DBU):.2f} V (EBU R 68) to"
-    f" {volts_from_dbu(SMPTE_FULL_SCALE_DBU):.2f} V (SMPTE RP 155)."
-)
+def _line_level() -> str:
+    return tr(
+        "Line level is {player} V ({dbv} dBV) to {desk} V (+{dbu} dBu), at full scale {ebu} V (EBU R 68) to {smpte} V"
+        " (SMPTE RP 155).",
+        player=fixed(volts_from_dbv(PLAYER_DBV), 3),
+        dbv=f"{PLAYER_DBV:g}",
+        desk=fixed(volts_from_dbu(PROFESSIONAL_DBU), 3),
+        dbu=f"{PROFESSIONAL_DBU:g}",
+        ebu=fixed(volts_from_dbu(EBU_FULL_SCALE_DBU), 2),
+        smpte=fixed(volts_from_dbu(SMPTE_FULL_SCALE_DBU), 2),
+    )
 
 
 def _left(line: Line) -> str:
     """The volts that P48 leaves at the microphone; empty when the plan does not say what it draws."""
     if not isinstance(line, Input) or line.phantom_ma is None:
         return ""
-    return f" At its {figure(line.phantom_ma)} mA, P48 leaves {figure(p48_volts(line.phantom_ma))} V at the microphone."
+    draw, volts = figure(line.phantom_ma), figure(p48_volts(line.phantom_ma))
+    return " " + tr("At its {draw} mA, P48 leaves {volts} V at the microphone.", draw=draw, volts=volts)
 
 
 def takes_level(kind: BoxKind, line: Input) -> bool:
@@ -103,4 +130,4 @@ def _inputs_on_boxes(rig: Rig) -> Iterator[tuple[Input, Box]]:
 
 def _named(line: Input, box: Box) -> str:
     code = known_port(line.port).code
-    return box.code if code == box.code else f"{box.code}, which {code} feeds,"
+    return box.code if code == box.code else tr("{box}, which {passive} feeds,", box=box.code, passive=code)

@@ -8,8 +8,9 @@ from checkapp.review.power import collapse_watts
 from checkapp.review.wording import against
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
+from checkapp.tongue import later, shown_word, tr
 
-_LESS_LOAD = "Put boxes on supplies of their own, or use shorter or thicker cables."
+_LESS_LOAD = later("Put boxes on supplies of their own, or use shorter or thicker cables.")
 """What to do about a source that fails when nothing better is known."""
 
 
@@ -23,8 +24,13 @@ def link_current(rig: Rig) -> Iterator[Finding]:
                 "link-current",
                 "stop",
                 source.at,
-                f"{value_said} are drawn from {_named(source)}; it gives {limit_said} at most.",
-                _LESS_LOAD,
+                tr(
+                    "{amps} are drawn from {source}; it gives {limit} at most.",
+                    amps=value_said,
+                    source=_named(source),
+                    limit=limit_said,
+                ),
+                shown_word(_LESS_LOAD),
                 amps,
                 limit,
                 "A",
@@ -40,8 +46,14 @@ def link_volts(rig: Rig) -> Iterator[Finding]:
                 "link-volts",
                 "stop",
                 station.code,
-                f"{station.code} gets {value_said} from {_named(source)}; it needs {limit_said}.",
-                _LESS_LOAD,
+                tr(
+                    "{box} gets {volts} from {source}; it needs {limit}.",
+                    box=station.code,
+                    volts=value_said,
+                    source=_named(source),
+                    limit=limit_said,
+                ),
+                shown_word(_LESS_LOAD),
                 volts,
                 limit,
                 "V",
@@ -58,9 +70,14 @@ def link_collapse(rig: Rig) -> Iterator[Finding]:
                 "link-collapse",
                 "stop",
                 source.at,
-                f"The boxes fed from {_named(source)} draw {value_said} together; over these cables the voltage"
-                f" collapses above {limit_said}.",
-                _LESS_LOAD,
+                tr(
+                    "The boxes fed from {source} draw {draw} together; over these cables the voltage"
+                    " collapses above {limit}.",
+                    source=_named(source),
+                    draw=value_said,
+                    limit=limit_said,
+                ),
+                shown_word(_LESS_LOAD),
                 source.draws_w,
                 limit,
                 "W",
@@ -76,8 +93,8 @@ def no_power(rig: Rig) -> Iterator[Finding]:
                 "no-power",
                 "stop",
                 box.code,
-                f"{box.code} needs power and gets none: it has no supply, and {_why(rig, box)}.",
-                f"Put {box.code} on a supply.",
+                tr("{box} needs power and gets none: it has no supply, and {why}.", box=box.code, why=_why(rig, box)),
+                tr("Put {box} on a supply.", box=box.code),
             )
 
 
@@ -95,11 +112,13 @@ def _is_fed_by_link(rig: Rig, box: Box) -> bool:
 def _why(rig: Rig, box: Box) -> str:
     kind = rig.box_kind(box)
     if kind.passive:
-        return "a passive box has no link"
+        return tr("a passive box has no link")
     if not kind.link_powered:
-        return f"{box.kind} is not link-powered"
-    return f"chain {rig.chain_of(box.code)} has no link power"
+        return tr("{kind} is not link-powered", kind=box.kind)
+    return tr("chain {chain} has no link power", chain=rig.chain_of(box.code))
 
 
 def _named(source: LinkSource) -> str:
-    return source.at if source.at.startswith("chain ") else f"{source.at}, which repowers the hops after it"
+    if source.at.startswith("chain "):
+        return source.at
+    return tr("{box}, which repowers the hops after it", box=source.at)

@@ -9,10 +9,13 @@ from checkapp.review.limits import is_above
 from checkapp.review.mains import CONTINUOUS_SHARE, supply_amps
 from checkapp.review.ratings import next_core, next_rating_a
 from checkapp.review.wording import against, figure, rounded_down
+from checkapp.rig import measures
 from checkapp.rig.model import Supply
 from checkapp.rig.rig import Rig
+from checkapp.rig.units import feet_from_metres
+from checkapp.tongue import later, shown_word, tr
 
-MOVE_LOAD = "Move load to another supply."
+MOVE_LOAD = later("Move load to another supply.")
 """What to do about a supply with too much load when nothing better is known."""
 
 
@@ -38,10 +41,19 @@ def mains_drop(rig: Rig) -> Iterator[Finding]:
                 "mains-drop",
                 "caution",
                 supply.code,
-                f"The feeder to {supply.code} loses {value_said}, {figure(feeder.lost_volts(amps))} V of"
-                f" {figure(supply.volts)} V, at {figure(amps)} A in both conductors of {_written(supply)} at"
-                f" {figure(supply.conductor_c)} C; {limit_said} is the most that is advised.",
-                f"{_better(supply, feeder, percent)} {cautions.MAINS}",
+                tr(
+                    "The feeder to {supply} loses {share}, {lost} V of {volts} V, at {amps} A in both conductors of"
+                    " {feeder} at {celsius} C; {limit} is the most that is advised.",
+                    supply=supply.code,
+                    share=value_said,
+                    lost=figure(feeder.lost_volts(amps)),
+                    volts=figure(supply.volts),
+                    amps=figure(amps),
+                    feeder=_written(supply),
+                    celsius=figure(supply.conductor_c),
+                    limit=limit_said,
+                ),
+                f"{_better(supply, feeder, percent)} {shown_word(cautions.MAINS)}",
                 percent,
                 MOST_PERCENT,
                 "%",
@@ -55,7 +67,7 @@ def _too_much(supply: Supply, amps: float) -> Finding:
         "mains-load",
         "stop",
         supply.code,
-        f"{supply.code} carries {value_said}; its breaker is {limit_said}.",
+        tr("{supply} carries {amps}; its breaker is {limit}.", supply=supply.code, amps=value_said, limit=limit_said),
         _less_load(supply, amps),
         amps,
         supply.breaker_amps,
@@ -70,8 +82,13 @@ def _too_much_for_long(supply: Supply, amps: float) -> Finding:
         "mains-load",
         "caution",
         supply.code,
-        f"{supply.code} carries {value_said}; for hours on end a breaker of"
-        f" {against(amps, supply.breaker_amps, 'A')[1]} is good for {limit_said}.",
+        tr(
+            "{supply} carries {amps}; for hours on end a breaker of {breaker} is good for {limit}.",
+            supply=supply.code,
+            amps=value_said,
+            breaker=against(amps, supply.breaker_amps, "A")[1],
+            limit=limit_said,
+        ),
         _less_load(supply, amps),
         amps,
         limit,
@@ -82,24 +99,27 @@ def _too_much_for_long(supply: Supply, amps: float) -> Finding:
 
 def _less_load(supply: Supply, amps: float) -> str:
     rating = next_rating_a(amps / CONTINUOUS_SHARE, supply.volts)
-    whole = f" All of it for hours wants a circuit of {rating} A, breaker and cables alike." if rating else ""
-    return f"{MOVE_LOAD}{whole} {cautions.MAINS}"
+    wants = tr("All of it for hours wants a circuit of {rating} A, breaker and cables alike.", rating=rating)
+    whole = f" {wants}" if rating else ""
+    return f"{shown_word(MOVE_LOAD)}{whole} {shown_word(cautions.MAINS)}"
 
 
 def _written(supply: Supply) -> str:
-    core = f"{figure(supply.core_mm2)} mm2" if supply.core_mm2 is not None else f"{supply.core_awg:g} AWG"
-    metres = f"{figure(supply.feeder_m or 0.0)} m"
-    if supply.written_ft is not None:
-        metres = f"{figure(supply.written_ft)} ft ({metres})"
-    return f"{metres} of {core}"
+    core = measures.area(supply.feeder_mm2 or 0.0, supply.core_awg)
+    length = measures.length(supply.feeder_m or 0.0, supply.written_ft)
+    return tr("{length} of {core}", length=length, core=core)
 
 
 def _better(supply: Supply, feeder: Feeder, percent: float) -> str:
     """The thinnest core that would do at this length, and the length that would do with this core."""
     over = percent / MOST_PERCENT
-    core = next_core(feeder.area_mm2 * over, by_gauge=supply.core_awg is not None)
-    thicker = f"Use a feeder of {core}, or one" if core else "Use a feeder"
-    length = f"{rounded_down(feeder.length_m / over)} m"
-    if supply.written_ft is not None:
-        length = f"{rounded_down(supply.written_ft / over)} ft"
-    return f"{thicker} of {length} at most, or move load to another supply."
+    by_gauge = supply.core_awg is not None if measures.area_unit() is None else measures.area_unit() == "awg"
+    in_feet = supply.written_ft is not None if measures.length_unit() is None else measures.length_unit() == "ft"
+    core = next_core(feeder.area_mm2 * over, by_gauge=by_gauge)
+    most_m = feeder.length_m / over
+    length = f"{rounded_down(feet_from_metres(most_m))} ft" if in_feet else f"{rounded_down(most_m)} m"
+    if core is None:
+        return tr("Use a feeder of {length} at most, or move load to another supply.", length=length)
+    return tr(
+        "Use a feeder of {core}, or one of {length} at most, or move load to another supply.", core=core, length=length
+    )

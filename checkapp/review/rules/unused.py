@@ -7,8 +7,9 @@ from checkapp.rig.codes import read_port
 from checkapp.rig.model import Input
 from checkapp.rig.occupied import cables_used
 from checkapp.rig.rig import Rig
+from checkapp.tongue import later, shown_word, tr
 
-_TAKE_OUT = "Take it out of the plan, or give it its work."
+_TAKE_OUT = later("Take it out of the plan, or give it its work.")
 
 
 def unused(rig: Rig) -> Iterator[Finding]:
@@ -17,16 +18,18 @@ def unused(rig: Rig) -> Iterator[Finding]:
     sources = {line.source for line in rig.lines if isinstance(line, Input)}
     cables = cables_used(rig)
     spares = {cable.code for cable in rig.cables.values() if cable.spare}
-    yield from _unused([f"chain {code}" for code in rig.chains if not rig.boxes_on(code)], "no box hangs on it")
-    yield from _unused([code for code in rig.supplies if code not in supplies], "no box is on it")
-    yield from _unused([code for code in rig.sources if code not in sources], "no line has it")
+    yield from _unused([f"chain {code}" for code in rig.chains if not rig.boxes_on(code)], later("no box hangs on it"))
+    yield from _unused([code for code in rig.supplies if code not in supplies], later("no box is on it"))
+    yield from _unused([code for code in rig.sources if code not in sources], later("no line has it"))
     yield from _unused(
         [code for code in rig.cables if code not in cables and code not in spares],
-        "no box and no line has it, and it is no spare",
-        "Mark it spare, or take it out of the plan.",
+        later("no box and no line has it, and it is no spare"),
+        later("Mark it spare, or take it out of the plan."),
     )
     used = _used_boxes(rig)
-    yield from _unused([code for code in rig.boxes if code not in used], "no line is on it and nothing hangs on it")
+    yield from _unused(
+        [code for code in rig.boxes if code not in used], later("no line is on it and nothing hangs on it")
+    )
 
 
 def _used_boxes(rig: Rig) -> set[str | None]:
@@ -42,4 +45,10 @@ def _used_boxes(rig: Rig) -> set[str | None]:
 
 def _unused(names: list[str], why: str, remedy: str = _TAKE_OUT) -> Iterator[Finding]:
     for name in names:
-        yield Finding("unused", "note", name, f"Nothing uses {name}: {why}.", remedy)
+        yield Finding(
+            "unused",
+            "note",
+            name,
+            tr("Nothing uses {item}: {why}.", item=name, why=shown_word(why)),
+            shown_word(remedy),
+        )
