@@ -79,7 +79,8 @@ class CheckStep:
 class Mark:
     """The verdict on a line. ``plan`` is the plan's digest, ``check`` the id of the check's opening entry.
 
-    ``item`` is what an old record blames or clears.
+    ``item`` is what an old record blames or clears. ``over`` are the ids of the other tablets' latest marks of the
+    line that were known when it was made; None where it does not tell.
     """
 
     line: str
@@ -90,6 +91,7 @@ class Mark:
     plan: str | None
     check: str | None
     item: str | None = None
+    over: tuple[str, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,9 +155,10 @@ def mark(
     symptom: Symptom | None = None,
     note: str | None = None,
     scope: Scope = "line",
+    over: Iterable[str] | None = None,
 ) -> Draft:
     """A line passed or did not; arguments as in `Mark`."""
-    detail = {
+    detail: dict[str, object] = {
         "verdict": verdict,
         "symptom": symptom,
         "note": note,
@@ -163,7 +166,7 @@ def mark(
         "plan": plan,
         "check": check,
     }
-    return Draft(MARK, line, detail)
+    return Draft(MARK, line, detail if over is None else {**detail, "over": list(over)})
 
 
 def repair(
@@ -264,6 +267,7 @@ def mark_of(line: str, detail: Mapping[str, object]) -> Mark | None:
         plan=text_of(detail.get("plan")),
         check=text_of(detail.get("check")),
         item=text_of(detail.get("item")),
+        over=texts_of(detail["over"]) if "over" in detail else None,
     )
 
 

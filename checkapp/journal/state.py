@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from checkapp.journal import kinds
 from checkapp.journal.check_story import check_story, read_story
 from checkapp.journal.checks import Check
+from checkapp.journal.disputes import disputes
 from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair, Verdict
 from checkapp.journal.outdated import outdated
@@ -17,7 +18,10 @@ from checkapp.journal.story import OLD, Entries, in_order, standing, with_undoin
 
 @dataclass(frozen=True, slots=True)
 class LineMark:
-    """A mark as it stands: what it says of its line, who made it, when, where, and the entry that holds it."""
+    """A mark as it stands: what it says of its line, who made it, when, where, and the entry that holds it.
+
+    ``against`` is another tablet's mark of the line that says the contrary, where neither was made knowing of the other.
+    """
 
     line: str
     verdict: Verdict
@@ -29,6 +33,7 @@ class LineMark:
     at: str
     device: str
     entry_id: str
+    against: "LineMark | None" = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,13 +101,16 @@ def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = 
     story = check_story(entries, rig, show, key)
     latest = {mark.line: (entry, mark) for entry, mark in story.marks}
     again = outdated(tuple(latest.values()), story.repairs_in_time, story.changes, story.rigs)
+    against = disputes(story.marks)
+    gone = outdated(tuple(against.values()), story.repairs_in_time, story.changes, story.rigs) if against else []
+    disputed = {line: _line_mark(*made) for line, made in against.items() if line not in gone}
     return ShowState(
         rig=rig,
         name=show,
         show=next(iter(shows(story.of_show)), None),
         checks=story.checks,
         check=story.check,
-        lines={line: _line_mark(*made) for line, made in latest.items() if line not in again},
+        lines={line: _line_mark(*made, disputed.get(line)) for line, made in latest.items() if line not in again},
         again={line: _line_mark(*latest[line]) for line in again},
         marks=tuple(_line_mark(*made) for made in story.marks),
         repairs=tuple(_repair_made(*made) for made in story.repairs),
@@ -142,7 +150,7 @@ def _is_old(order: Order) -> bool:
     return order[1].startswith(OLD)
 
 
-def _line_mark(entry: Entry, mark: Mark) -> LineMark:
+def _line_mark(entry: Entry, mark: Mark, against: LineMark | None = None) -> LineMark:
     return LineMark(
         line=mark.line,
         verdict=mark.verdict,
@@ -154,6 +162,7 @@ def _line_mark(entry: Entry, mark: Mark) -> LineMark:
         at=entry.at,
         device=entry.device,
         entry_id=entry.id,
+        against=against,
     )
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from checkapp.journal import kinds
+from checkapp.journal.disputes import made_over
 from checkapp.journal.state import undo_target
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
@@ -247,12 +248,14 @@ class Checking(Desk):
 
     def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None, note: str) -> WalkView:
         recorder, at = self._recorder(), self._at()
-        if recorder.state(at.show, at.key).signed_off:
+        state = recorder.state(at.show, at.key)
+        if state.signed_off:
             raise CheckSignedOff(f"the check of {at.show} is signed off; start a new one")
         name = recorder.rig.line(line).line
+        over = made_over(state.marks, name, recorder.journal.device)
         heard: Symptom | None = symptom  # type: ignore[assignment]
         draft = kinds.mark(
-            name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None
+            name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None, over=over
         )
         entry = recorder.write(draft, at.show, at.by or None)
         self._last = (entry.id, words_of(entry))

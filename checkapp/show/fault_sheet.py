@@ -11,6 +11,7 @@ from checkapp.diagnose.evidence import faulty_now
 from checkapp.diagnose.meaning import meanings
 from checkapp.diagnose.private import Hearing
 from checkapp.journal import kinds, setup_kinds, taken_out
+from checkapp.journal.disputes import made_over
 from checkapp.journal.errors import JournalError
 from checkapp.journal.heard import HeardMark
 from checkapp.rig.errors import CheckappError
@@ -237,7 +238,9 @@ class FaultSheet:
     def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None, note: str = "") -> kinds.Draft:
         heard: Symptom | None = symptom  # type: ignore[assignment]
         plan, said = self.recorder.rig.digest, note.strip() or None
-        return kinds.mark(line, verdict, plan=plan, check=self.key, symptom=heard, note=said)
+        marks = self.recorder.state(self.show, self.key).marks
+        over = made_over(marks, line, self.recorder.journal.device)
+        return kinds.mark(line, verdict, plan=plan, check=self.key, symptom=heard, note=said, over=over)
 
     def _log(self, drafts: Iterable[kinds.Draft]) -> None:
         ids = tuple(self._write(draft) for draft in drafts)

@@ -5,6 +5,7 @@ from pathlib import Path
 from typing import NamedTuple, cast
 
 from checkapp.journal import kinds
+from checkapp.journal.disputes import made_over
 from checkapp.rig.change import CannotChange, OtherPort, changed
 from checkapp.rig.codes import Tag, known_port, read_port
 from checkapp.rig.errors import CheckappError, UnknownCode
@@ -54,7 +55,8 @@ def mark(where: Where, line: str, verdict: str, *, symptom: str | None = None, n
         check = recorder.need_check(show, where.by)
         said: kinds.Verdict = "ok" if verdict == "ok" else "faulty"
         heard = cast(Symptom | None, symptom)
-        draft = kinds.mark(name, said, plan=rig.digest, check=check, symptom=heard, note=note)
+        over = made_over(recorder.state(show, check).marks, name, opened.device)
+        draft = kinds.mark(name, said, plan=rig.digest, check=check, symptom=heard, note=note, over=over)
         return recorder.write(draft, show, where.by).id
 
 

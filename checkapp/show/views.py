@@ -171,7 +171,8 @@ class Saving:
 class CheckView:
     """A check as a whole: what was found, what is left open, whether it is signed off.
 
-    ``pull`` says what of the rig is still to be tagged and pulled; empty for nothing.
+    ``pull`` says what of the rig is still to be tagged and pulled; empty for nothing. On the lines ``disputed`` two
+    tablets' marks disagree.
     """
 
     title: str
@@ -185,8 +186,9 @@ class CheckView:
     ok: tuple[LineRow, ...]
     waiting: tuple[LineRow, ...] = ()
     pull: str = ""
+    disputed: tuple[LineRow, ...] = ()
 
     @property
     def status(self) -> Status:
         """How the check stands: ok only when every line is."""
-        return "look" if self.faulty or self.open or self.waiting else "ok"
+        return "look" if self.faulty or self.open or self.waiting or self.disputed else "ok"

@@ -11,7 +11,7 @@ from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import left_words, pace_words
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
-from checkapp.tongue import shown_word
+from checkapp.tongue import shown_word, tr
 
 _RUN_LABELS = {"source": "source", "desk": "desk"}
 
@@ -49,14 +49,20 @@ class Walk:
         return tuple(name for name in self.names if name not in self.marks)
 
     def count(self, verdict: str) -> int:
-        """How many lines are marked so, and the mark is on the disk."""
+        """How many lines are marked so; the mark is on the disk, and no other tablet's disagrees with it."""
         marks = (self.marks[name] for name in self.names if name in self.marks)
-        return sum(mark.verdict == verdict and mark.entry_id not in self.unsaved for mark in marks)
+        return sum(mark.verdict == verdict and status_of(mark, self.unsaved) != "look" for mark in marks)
 
     @property
     def waiting(self) -> int:
         """How many lines have a mark that is not on the disk yet."""
         return sum(name in self.marks and self.marks[name].entry_id in self.unsaved for name in self.names)
+
+    @property
+    def disputed(self) -> tuple[str, ...]:
+        """The lines with two marks that disagree, on the disk."""
+        marks = ((name, self.marks[name]) for name in self.names if name in self.marks)
+        return tuple(name for name, mark in marks if mark.against and mark.entry_id not in self.unsaved)
 
     @property
     def gone_through(self) -> tuple[str, ...]:
@@ -136,8 +142,9 @@ def say_of(line: Line) -> str:
 
 
 def counts_words(walk: Walk) -> str:
-    """``41 ok, 2 faulty, 5 open``; what is not saved yet before what is open."""
+    """``41 ok, 2 faulty, 5 open``; what is not saved yet, and where two marks disagree, before what is open."""
     waiting = f"{walk.waiting} not saved yet, " if walk.waiting else ""
+    waiting += f"{len(walk.disputed)} to settle, " if walk.disputed else ""
     return f"{walk.count('ok')} ok, {walk.count('faulty')} faulty, {waiting}{len(walk.open)} open"
 
 
@@ -169,20 +176,32 @@ def _label(item: Item, line: Line) -> str:
 
 
 def status_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> Status:
-    """The status that a line's mark gives it: one that is not saved yet is neither ok nor faulty."""
+    """The status that a line's mark gives it: one that is not saved yet, or that another tablet's disagrees with, is
+    neither ok nor faulty."""
     if mark is None:
         return "open"
-    if mark.entry_id in unsaved:
+    if mark.entry_id in unsaved or mark.against is not None:
         return "look"
     return "ok" if mark.verdict == "ok" else "faulty"
 
 
 def said_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> str:
-    """The mark in words: symptom, note, who; before them, of one that is not saved yet, that and the verdict."""
+    """The mark in words: symptom, note, who; before them, of one that is not saved yet, that and the verdict.
+
+    Of two that disagree, both verdicts and who said them.
+    """
     if mark is None:
         return ""
+    if mark.against is not None and mark.entry_id not in unsaved:
+        return two_marks(mark, mark.against)
     waits = f"{mark.verdict}, not saved yet" if mark.entry_id in unsaved else ""
     return ", ".join(word for word in (waits, mark.symptom, mark.note, mark.by) if word)
+
+
+def two_marks(one: LineMark, other: LineMark) -> str:
+    """Two marks that disagree, the earlier one first: ``two marks disagree: ok JD, faulty AB``."""
+    first, second = (f"{shown_word(mark.verdict)} {mark.by or ''}".strip() for mark in (other, one))
+    return tr("two marks disagree: {first}, {second}", first=first, second=second)
 
 
 def line_rows(walk: Walk) -> tuple[LineRow, ...]:
@@ -201,8 +220,10 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
     rows = line_rows(walk)
     left = [row for row in rows if row.status == "open"]
     faulty = [row for row in rows if row.status == "faulty"]
-    waiting = [row for row in rows if row.status == "look"]
-    left_words = [f"{len(these)} {word}" for these, word in ((faulty, "faulty"), (left, "open")) if these]
+    disputed = [row for row in rows if row.line in walk.disputed]
+    waiting = [row for row in rows if row.status == "look" and row not in disputed]
+    named = ((disputed, "to settle"), (faulty, "faulty"), (left, "open"))
+    left_words = [f"{len(these)} {word}" for these, word in named if these]
     words = "signed off" if signed_off else "sign off"
     if left_words:
         words += f" with {', '.join(left_words)}"
@@ -219,4 +240,5 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
         open=tuple(left),
         ok=tuple(row for row in rows if row.status == "ok"),
         waiting=tuple(waiting),
+        disputed=tuple(disputed),
     )

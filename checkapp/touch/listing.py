@@ -99,6 +99,7 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
     return [
         words(check.detail if check.signed_off else check.counts),
         *lines_under("Not saved yet", check.waiting, go_to),
+        *lines_under("Two marks disagree", check.disputed, go_to),
         *lines_under("Faulty", check.faulty, go_to),
         *lines_under("Open", check.open, go_to),
         *lines_under("Ok", check.ok, go_to),
