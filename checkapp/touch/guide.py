@@ -74,7 +74,7 @@ class Guide(BoxLayout):
         self.places.here = place or self.places.here
         if is_of_a_rig(name):
             self.places.shut = []
-        self._at, self.unfolded, self._has_head = name, False, bool(page.heads)
+        self._at, self.unfolded, self._has_head = name, False, bool(page.corners)
         self._page = page
         self.fit()
 

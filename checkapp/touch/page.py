@@ -1,5 +1,6 @@
 """What all screens share: the ground, the way back, the view data they show and the moves they set off."""
 
+from collections.abc import Callable
 from pathlib import Path
 
 from kivy.lang import Builder
@@ -36,14 +37,19 @@ class Page(Screen):
             head.page, head.returns_to = self, self.returns_to
 
     def on_folded(self, *_: object) -> None:
-        """Have the head offer the strip of places."""
-        for head in self.heads:
-            head.page, head.folded = self, self.folded
+        """Offer the strip of places in the screen's corner, or no more."""
+        for corner in self.corners:
+            corner.offer(self.moves.unfold if self.folded else None)
 
     @property
     def heads(self) -> "list[Head]":
         """The head of the screen, where it has one."""
         return [widget for widget in self.walk(restrict=True) if isinstance(widget, Head)]
+
+    @property
+    def corners(self) -> "list[Corner]":
+        """Where the screen has room for the button that brings the strip of places."""
+        return [widget for widget in self.walk(restrict=True) if isinstance(widget, Corner)]
 
     def go_back(self) -> None:
         """The way back: to where the place was come to from, else where the screen itself says."""
@@ -69,27 +75,26 @@ class GoToButton(PlainButton):
     """Brings the strip of places, where there is no room to have it in sight all the time."""
 
 
-class Head(BoxLayout):
-    """The top of a screen: the way back at the left, and what the screen is about.
+class Corner(BoxLayout):
+    """Room for that button; none is taken while the strip is in sight."""
 
-    While the strip of places is ``folded`` away it has a button that brings it.
-    """
+    def offer(self, tapped: Callable[[], None] | None) -> None:
+        """Have the button, which does ``tapped``, or none."""
+        self.clear_widgets()
+        if tapped is not None:
+            button = GoToButton()
+            button.bind(on_release=lambda _button: tapped())
+            self.add_widget(button)
+
+
+class Head(BoxLayout):
+    """The top of a screen: the way back at the left, and what the screen is about."""
 
     title = StringProperty("")
     word = StringProperty("back")
     returns_to = StringProperty("")
-    folded = BooleanProperty(False)
     page = ObjectProperty(None, allownone=True)
     __events__ = ("on_back",)
-
-    def on_folded(self, *_: object) -> None:
-        """Offer the strip of places, or no more."""
-        if self.folded:
-            self._go_to = GoToButton()
-            self._go_to.bind(on_release=lambda _button: self.page.moves.unfold())
-            self.add_widget(self._go_to)
-        else:
-            self.remove_widget(self._go_to)
 
     def go_back(self) -> None:
         """The way back was tapped: the page knows where to, where a tap on a place led to it."""
