@@ -155,10 +155,9 @@ def mark(
     symptom: Symptom | None = None,
     note: str | None = None,
     scope: Scope = "line",
-    over: Iterable[str] | None = None,
 ) -> Draft:
     """A line passed or did not; arguments as in `Mark`."""
-    detail: dict[str, object] = {
+    detail = {
         "verdict": verdict,
         "symptom": symptom,
         "note": note,
@@ -166,7 +165,12 @@ def mark(
         "plan": plan,
         "check": check,
     }
-    return Draft(MARK, line, detail if over is None else {**detail, "over": list(over)})
+    return Draft(MARK, line, detail)
+
+
+def over(marked: Draft, marks: Iterable[str]) -> Draft:
+    """The draft of a mark, with the ids of the other tablets' marks that it is made over."""
+    return marked._replace(detail={**marked.detail, "over": list(marks)})
 
 
 def repair(

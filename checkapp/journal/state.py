@@ -20,7 +20,7 @@ from checkapp.journal.story import OLD, Entries, in_order, standing, with_undoin
 class LineMark:
     """A mark as it stands: what it says of its line, who made it, when, where, and the entry that holds it.
 
-    ``against`` is another tablet's mark of the line that says the contrary, where neither was made knowing of the other.
+    ``against`` is another tablet's mark of the line that says the contrary, neither made knowing of the other.
     """
 
     line: str

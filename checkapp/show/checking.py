@@ -19,7 +19,7 @@ from checkapp.show.check_rows import check_title, read_key, row_key
 from checkapp.show.desk import Desk
 from checkapp.show.fault_list import pull_words
 from checkapp.show.jump import NO_NUMBERS, Numbers, numbers_of
-from checkapp.show.line_list import STARTS_ANEW, Going, chosen, going_by, gone_on, lines_view, walk_at
+from checkapp.show.line_list import STARTS_ANEW, Going, changed_words, chosen, going_by, gone_on, lines_view, walk_at
 from checkapp.show.new_show import named_show
 from checkapp.show.recording import find_show
 from checkapp.show.saving_words import entries_words, words_of
@@ -54,11 +54,13 @@ class Checking(Desk):
     def start_check(self, name: str, venue: str, date: str, by: str, first: Sequence[str] = ()) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name; with the lines ``first``, if any.
 
-        `NameMissing`: name or initials.
+        Without them with those that run otherwise than in the show's check before. `NameMissing`: name or initials.
         """
-        name, by = named_show(self._recorder(), name, venue, date, by)
-        key = self._recorder().need_check(name, by)
-        return self._begin(AtWork(name, key, by, ""), first)
+        recorder = self._recorder()
+        name, by = named_show(recorder, name, venue, date, by)
+        changed = recorder.changed_since(name)
+        key = recorder.need_check(name, by)
+        return self._begin(AtWork(name, key, by, ""), first or changed, "" if first else changed_words(len(changed)))
 
     def go_on(self, key: str, by: str = "", first: Sequence[str] = ()) -> WalkView:
         """Go on with a check, by the key of its row; with the lines ``first``, if any.
@@ -207,10 +209,10 @@ class Checking(Desk):
         view = check_view(walk, title, detail, signed_off=state.signed_off)
         return replace(view, pull=pull_words(recorder))
 
-    def _begin(self, at: AtWork, first: Sequence[str]) -> WalkView:
+    def _begin(self, at: AtWork, first: Sequence[str], message: str = "") -> WalkView:
         state = self._recorder().state(at.show, at.key)
         self._going = going_by("changed" if first else "list", self._recorder(), state, "", tuple(first))
-        return self._walk_from(at, "")
+        return self._walk_from(at, message)
 
     def _at(self) -> AtWork:
         if self._open is None:
@@ -255,9 +257,9 @@ class Checking(Desk):
         over = made_over(state.marks, name, recorder.journal.device)
         heard: Symptom | None = symptom  # type: ignore[assignment]
         draft = kinds.mark(
-            name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None, over=over
+            name, verdict, plan=recorder.rig.digest, check=at.key, symptom=heard, note=note.strip() or None
         )
-        entry = recorder.write(draft, at.show, at.by or None)
+        entry = recorder.write(kinds.over(draft, over), at.show, at.by or None)
         self._last = (entry.id, words_of(entry))
         self._open = replace(at, line=name)
         self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going)

@@ -240,7 +240,7 @@ class FaultSheet:
         plan, said = self.recorder.rig.digest, note.strip() or None
         marks = self.recorder.state(self.show, self.key).marks
         over = made_over(marks, line, self.recorder.journal.device)
-        return kinds.mark(line, verdict, plan=plan, check=self.key, symptom=heard, note=said, over=over)
+        return kinds.over(kinds.mark(line, verdict, plan=plan, check=self.key, symptom=heard, note=said), over)
 
     def _log(self, drafts: Iterable[kinds.Draft]) -> None:
         ids = tuple(self._write(draft) for draft in drafts)

@@ -56,8 +56,8 @@ def mark(where: Where, line: str, verdict: str, *, symptom: str | None = None, n
         said: kinds.Verdict = "ok" if verdict == "ok" else "faulty"
         heard = cast(Symptom | None, symptom)
         over = made_over(recorder.state(show, check).marks, name, opened.device)
-        draft = kinds.mark(name, said, plan=rig.digest, check=check, symptom=heard, note=note, over=over)
-        return recorder.write(draft, show, where.by).id
+        draft = kinds.mark(name, said, plan=rig.digest, check=check, symptom=heard, note=note)
+        return recorder.write(kinds.over(draft, over), show, where.by).id
 
 
 def repair(where: Where, item: str, action: str, *, other: str | None = None, cleared: bool = True) -> Repaired:

@@ -21,8 +21,8 @@ class Crew:
         self.check = story.tell(kinds.check_opened()).id
 
     def mark(self, device: str, verdict: Any, over: Any = (), line: str = "in 1") -> Any:
-        draft = kinds.mark(line, verdict, plan=PLAN, check=self.check, over=over)
-        return self.story.tell(draft, device)
+        draft = kinds.mark(line, verdict, plan=PLAN, check=self.check)
+        return self.story.tell(draft if over is None else kinds.over(draft, over), device)
 
     def stands(self) -> dict[str, tuple[str, str | None]]:
         """Of each line the verdict that stands, and the one that disagrees."""
