@@ -131,6 +131,17 @@ def lines_view(
     return replace(view, rows=listed, wanted=wanted, zones=zones, walk_words=words, changed=changed)
 
 
+def changed_words(count: int) -> str:
+    """That so many lines come first because they changed; nothing for none."""
+    if not count:
+        return ""
+    return trn(
+        "{count} line runs otherwise than in the check before: it comes first",
+        "{count} lines run otherwise than in the check before: they come first",
+        count,
+    )
+
+
 def walk_words(wanted: Wanted, count: int) -> str:
     """That so many lines can be walked on their own, or that there are none."""
     if not count:

@@ -123,6 +123,20 @@ class Recorder:
         state = read_show_state(self.journal, self.rig.name, show, key)
         return state if state.signed_off else self._by_this_plan(state)
 
+    def changed_since(self, show: str) -> tuple[str, ...]:
+        """The lines that run otherwise than in the show's last check, in the order of the list, new ones too.
+
+        None while that is open, where the lines are to be marked again, and none that was made by this plan.
+        """
+        state = self.state(show)
+        marks = [mark for mark in state.lines.values() if mark.plan not in (None, self.rig.digest)]
+        if not state.signed_off or not marks:
+            return ()
+        now, known = self.running(), self._ran_by(max(marks, key=lambda mark: mark.at).plan or "")
+        found = {mark.line for mark in marks if self._ran_otherwise(mark.line, mark.plan or "", now)}
+        names = [line.line for line in self.rig.lines]
+        return tuple(name for name in names if name in found or (known is not None and not known.path(name)))
+
     def _by_this_plan(self, state: ShowState) -> ShowState:
         by_others = [mark for mark in state.lines.values() if mark.plan not in (None, self.rig.digest)]
         if not by_others:

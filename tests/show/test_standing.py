@@ -81,3 +81,24 @@ def test_a_check_that_is_signed_off_stays_as_it_was(checked, tmp_path):
     session.sign_off()
     session.close()
     assert set(state_of(new, "Night 1", journal).marks) == set(LINES)
+
+
+def test_the_check_after_a_change_of_the_plan_begins_with_the_lines_that_run_otherwise(checked, tmp_path):
+    old, new, journal = checked
+    new.write_text(new.read_text().replace('number = 2\nname = "Music wedge"', 'number = 4\nname = "Music wedge"'))
+    session = Session(journal, home=tmp_path)
+    session.open_rig(str(old))
+    session.start_check("Night 1", "", "", "AB")
+    session.sign_off()
+    session.open_rig(str(new))
+    walk = session.start_check("Night 1", "", "", "AB")
+    assert walk.message == "2 lines run otherwise than in the check before: they come first"
+    walked = []
+    while not walk.complete:
+        walked.append(walk.line)
+        walk = session.ok(walk.line)
+    assert walked == ["in 4", "out 4", "in 1", "in 2", "in 3", "in 5", "in 6", "out 1"]
+    session.sign_off()
+    walk = session.start_check("Night 1", "", "", "AB")  # nothing changed since
+    assert (walk.line, walk.message, session.line_list().order) == ("in 1", "", "list")
+    session.close()
