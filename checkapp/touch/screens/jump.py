@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, StringProperty
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
 from checkapp.show.jump import MOST_DIGITS, meant
 from checkapp.tongue import tr
@@ -21,11 +21,12 @@ if TYPE_CHECKING:
 
 
 class JumpScreen(Page):
-    """A number is typed; ``out`` tells that it is an output's."""
+    """A number is typed; ``out`` tells that it is an output's, ``meant`` what it means so far."""
 
     wide = BooleanProperty(True)
     typed = StringProperty("")
     out = BooleanProperty(False)
+    meant = ObjectProperty(None, rebind=True)
 
     def on_view(self, *_: object) -> None:
         """A number is asked for anew."""
