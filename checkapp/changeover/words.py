@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, NamedTuple
 
 from checkapp.rig.model import Box, Cable, Chain, Input, Insert, Output, Source, Supply
+from checkapp.tongue import later
 
 if TYPE_CHECKING:
     from checkapp.changeover.again import Reason
@@ -13,13 +14,13 @@ if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
 
 STEP_WORDS: Final[Mapping[Step, str]] = {
-    "unplug": "Unplug first",
-    "power": "Power",
-    "hops": "Boxes and hops",
-    "lines": "Plug lines, by box and port",
-    "desk": "Set at the desk",
-    "stock": "Cables and sources: fetch, change, lay aside",
-    "paper": "In the plan alone",
+    "unplug": later("Unplug first"),
+    "power": later("Power"),
+    "hops": later("Boxes and hops"),
+    "lines": later("Plug lines, by box and port"),
+    "desk": later("Set at the desk"),
+    "stock": later("Cables and sources: fetch, change, lay aside"),
+    "paper": later("In the plan alone"),
 }
 _FIELD_WORDS: Final[Mapping[tuple[str, str], str]] = {
     ("chain", "link"): "kind of link",
