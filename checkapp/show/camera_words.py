@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 from typing import Final, Literal
 
+from checkapp.tongue import later, shown_word
+
 CameraState = Literal["opening", "live", "none", "lost", "missing"]
 """How the camera stands: being opened, giving pictures, not there, no longer giving any, without OpenCV."""
 
-_INSTEAD: Final = "A hand scanner works on every screen, and every code can be typed."
+_INSTEAD: Final = later("A hand scanner works on every screen, and every code can be typed.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,18 +20,22 @@ class CameraWords:
 
 
 _WORDS: Final[dict[CameraState, CameraWords]] = {
-    "opening": CameraWords("Opening the camera", _INSTEAD),
-    "live": CameraWords("Hold a tag before the camera", "Several in one picture are read too."),
+    "opening": CameraWords(later("Opening the camera"), _INSTEAD),
+    "live": CameraWords(later("Hold a tag before the camera"), later("Several in one picture are read too.")),
     "none": CameraWords(
-        "No camera", f"Plug one in, or close the program that uses it: it is found by itself. {_INSTEAD}"
+        later("No camera"), later("Plug one in, or close the program that uses it: it is found by itself.")
     ),
-    "lost": CameraWords("The camera gives no picture", f"Plug it in again: it is found by itself. {_INSTEAD}"),
+    "lost": CameraWords(later("The camera gives no picture"), later("Plug it in again: it is found by itself.")),
     "missing": CameraWords(
-        "The camera needs OpenCV", f"Install it on this machine: pip install 'checkapp[camera]'. {_INSTEAD}"
+        later("The camera needs OpenCV"), later("Install it on this machine: pip install 'checkapp[camera]'.")
     ),
 }
 
 
 def camera_words(state: CameraState) -> CameraWords:
     """The words for a state."""
-    return _WORDS[state]
+    known = _WORDS[state]
+    more = shown_word(known.more)
+    if state in ("none", "lost", "missing"):
+        more = f"{more} {shown_word(_INSTEAD)}"
+    return CameraWords(shown_word(known.words), more)

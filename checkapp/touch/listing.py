@@ -6,6 +6,8 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
+from checkapp.tongue import later, shown_word, tr
+
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
     from checkapp.show.changeover_views import ChangeRow
@@ -15,7 +17,7 @@ if TYPE_CHECKING:
     from checkapp.show.views import CheckView, FindingRow, LineRow, RunItem
 
 RowDict = dict[str, Any]
-FOUND: Final = {"ok": "ok", "faulty": "wrong", "look": "look"}
+FOUND: Final = {"ok": later("ok"), "faulty": later("wrong"), "look": later("look")}
 """The words for how something of set-up stands; none for what is still to be done."""
 LEVEL_MARKS: Final = {"stop": "faulty", "caution": "look", "note": "note"}
 
@@ -40,6 +42,11 @@ def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> Ro
     return {"kind": "ListedChoice", "title": title, "detail": detail, "word": word, "tapped": tapped}
 
 
+def file(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
+    """As `choice`, in a list that may have thousands: on one line each, cut where there is no room."""
+    return {"kind": "ListedFile", "title": title, "detail": detail, "word": word, "tapped": tapped}
+
+
 def key(row: KeyRow) -> RowDict:
     """What a stroke of the picture means."""
     said = " ".join(word for word in (row.code, row.words) if word)
@@ -56,7 +63,7 @@ def finding(row: FindingRow, number: int = 0) -> RowDict:
     return {
         "kind": "ListedFinding",
         "status": LEVEL_MARKS[row.level],
-        "word": f"{number}  {row.level}" if number else row.level,
+        "word": f"{number}  {shown_word(row.level)}" if number else shown_word(row.level),
         "where": row.where,
         "message": row.message,
         "remedy": row.remedy,
@@ -65,7 +72,7 @@ def finding(row: FindingRow, number: int = 0) -> RowDict:
 
 def said_of(status: str, said: str) -> str:
     """A mark in words: the status and what the mark says."""
-    return ", ".join(word for word in (status, said) if word)
+    return ", ".join(word for word in (shown_word(status), said) if word)
 
 
 def mark_words(status: str, said: str) -> str:
@@ -98,17 +105,17 @@ def whole_check(check: CheckView, go_to: Callable[[str], None] | None) -> list[R
     """A check as a whole: how it stands, then what is faulty, what is open, what is ok."""
     return [
         words(check.detail if check.signed_off else check.counts),
-        *lines_under("Not saved yet", check.waiting, go_to),
-        *lines_under("Two marks disagree", check.disputed, go_to),
-        *lines_under("Faulty", check.faulty, go_to),
-        *lines_under("Open", check.open, go_to),
-        *lines_under("Ok", check.ok, go_to),
+        *lines_under(tr("Not saved yet"), check.waiting, go_to),
+        *lines_under(tr("Two marks disagree"), check.disputed, go_to),
+        *lines_under(tr("Faulty"), check.faulty, go_to),
+        *lines_under(tr("Open"), check.open, go_to),
+        *lines_under(tr("Ok"), check.ok, go_to),
     ]
 
 
 def to_pull(check: CheckView, tapped: Callable[[], None]) -> list[RowDict]:
     """What is still to be tagged and pulled, which leads to the list of faults; nothing when nothing is."""
-    return [choice("Load-out", check.pull, "see", tapped)] if check.pull else []
+    return [choice(tr("Load-out"), check.pull, tr("see"), tapped)] if check.pull else []
 
 
 def notice(status: str, words: str, more: str, tapped: Callable[[], None] | None, firm: bool = True) -> RowDict:
@@ -126,7 +133,7 @@ def suspect(row: SuspectRow, tapped: Callable[[SuspectRow], None] | None) -> Row
         "speaks_for": row.speaks_for,
         "speaks_against": row.speaks_against,
         "tapped": partial(tapped, row) if tapped else None,
-        "word": "repair" if tapped else "",
+        "word": tr("repair") if tapped else "",
     }
 
 
@@ -140,7 +147,7 @@ def life(row: HistoryRow, tapped: Callable[[], None]) -> RowDict:
         "speaks_for": row.reason,
         "speaks_against": row.trend,
         "tapped": tapped,
-        "word": "life",
+        "word": tr("life"),
     }
 
 

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -28,7 +29,9 @@ class BlameScreen(Page):
             if row.item != at:
                 rows.append(listing.heading(row.item))
             at = row.item
-            rows.append(listing.choice(row.title, row.more, "do it", partial(self.moves.repair, row.work, row.item)))
+            rows.append(
+                listing.choice(row.title, row.more, tr("do it"), partial(self.moves.repair, row.work, row.item))
+            )
         return rows
 
     def leave(self) -> None:

@@ -14,6 +14,7 @@ from kivy.properties import BooleanProperty, StringProperty
 from checkapp.rig.errors import printable
 from checkapp.scan.video import open_camera
 from checkapp.show.camera_words import camera_words
+from checkapp.tongue import tr
 from checkapp.touch.camera_worker import CameraWorker
 from checkapp.touch.page import Page
 from checkapp.touch.scangate import ScanGate
@@ -121,7 +122,7 @@ class CameraScreen(Page):
 
     def _seen(self, text: str) -> None:
         if self._gate.take(text, self.now_s()):
-            self.said = f"read {printable(text.strip(), _MOST_SHOWN)}"
+            self.said = tr("read {text}", text=printable(text.strip(), _MOST_SHOWN))
             self.moves.scanned(text)
 
     def typed(self, text: str) -> None:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, StringProperty
 
+from checkapp.tongue import later, shown_word, tr
 from checkapp.touch import listing
 from checkapp.touch.keys import ESCAPE, WALK_KEYS
 from checkapp.touch.page import Page
@@ -27,8 +28,9 @@ if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultView, StepView
 
 Move = Callable[[], None]
-_UNDO, _LIST, _GIVE_UP, _NO_TAG, _CAMERA, _BACK = "undo", "all faults", "cancel", "it has no tag", "camera", "put back"
-_OTHERS: Final = "Or"
+_UNDO, _LIST, _GIVE_UP = later("undo"), later("all faults"), later("cancel")
+_NO_TAG, _CAMERA, _BACK = later("it has no tag"), later("camera"), later("put back")
+_OTHERS: Final = later("Or")
 
 
 class FaultScreen(Page):
@@ -64,8 +66,8 @@ class FaultScreen(Page):
         if view.next is not None:
             return view.next.title, view.next.more
         if view.over:
-            return "Go on with the walk", ""
-        return "Choose what to do about a suspect", "No test tells more now."
+            return tr("Go on with the walk"), ""
+        return tr("Choose what to do about a suspect"), tr("No test tells more now.")
 
     def next_of(self, view: FaultView) -> Move | None:
         """What a tap on that does."""
@@ -89,9 +91,9 @@ class FaultScreen(Page):
             rows += self._suspects(view)
         if view.step is None:
             rows += self._others(view)
-            rows += [listing.heading("Confirmed"), *map(listing.words, view.confirmed)] if view.confirmed else []
-            rows += listing.lines_under("Still to hear", view.again, None)
-            rows += listing.lines_under("Faulty", view.faulty, None)
+            rows += [listing.heading(tr("Confirmed")), *map(listing.words, view.confirmed)] if view.confirmed else []
+            rows += listing.lines_under(tr("Still to hear"), view.again, None)
+            rows += listing.lines_under(tr("Faulty"), view.faulty, None)
         return rows
 
     def _said_rows(self, view: FaultView) -> list[listing.RowDict]:
@@ -108,11 +110,13 @@ class FaultScreen(Page):
         tapped = self.moves.blame if view.step is None else None
         rows = [listing.suspect(row, tapped) for row in view.suspects]
         rows = [listing.words(view.look_first), *rows] if view.look_first else rows
-        return [listing.heading("Suspected"), *rows, listing.words(view.nothing)]
+        return [listing.heading(tr("Suspected")), *rows, listing.words(view.nothing)]
 
     def _others(self, view: FaultView) -> list[listing.RowDict]:
-        rows = [listing.choice(row.title, row.more, "try", partial(self.moves.try_next, row)) for row in view.others]
-        return [listing.heading(_OTHERS), *rows] if rows else []
+        rows = [
+            listing.choice(row.title, row.more, tr("try"), partial(self.moves.try_next, row)) for row in view.others
+        ]
+        return [listing.heading(shown_word(_OTHERS)), *rows] if rows else []
 
     def choices_of(self, view: FaultView) -> list[Choice]:
         """The small buttons at the foot."""
@@ -129,21 +133,23 @@ class FaultScreen(Page):
 
     def question_of(self, view: FaultView) -> str:
         """What the large buttons answer, where that is no line."""
-        return f"Is {view.asks_pulled} tagged and pulled?" if view.asks_pulled and view.step is None else ""
+        return (
+            tr("Is {item} tagged and pulled?", item=view.asks_pulled) if view.asks_pulled and view.step is None else ""
+        )
 
     def verdict_of(self, view: FaultView) -> str:
         """The word of the button for a line that is bad; empty while nothing is to be answered."""
         if view.step is None:
-            return "pulled" if view.asks_pulled else ""
+            return tr("pulled") if view.asks_pulled else ""
         if not view.step.ready:
             return ""
-        return "faulty" if view.step.symptom else "still faulty"
+        return tr("faulty") if view.step.symptom else tr("still faulty")
 
     def good_of(self, view: FaultView) -> str:
         """The word of the other large button."""
         if view.step is None:
-            return "not yet" if view.asks_pulled else ""
-        return "ok" if view.step.ready else ""
+            return tr("not yet") if view.asks_pulled else ""
+        return tr("ok") if view.step.ready else ""
 
     # -- what is done
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 from kivy.properties import StringProperty
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -29,24 +30,25 @@ class FaultsScreen(Page):
     def rows_of(self, view: FaultListView) -> list[listing.RowDict]:
         """What is to be pulled, then the faults: open, led round, known; last what was pulled."""
         pull = [
-            listing.choice(row.item, row.words, "mark pulled", partial(self.moves.pull, row.item)) for row in view.pull
+            listing.choice(row.item, row.words, tr("mark pulled"), partial(self.moves.pull, row.item))
+            for row in view.pull
         ]
         pulled = [
-            listing.choice(row.item, row.words, "is back", partial(self.moves.returned, row.item))
+            listing.choice(row.item, row.words, tr("is back"), partial(self.moves.returned, row.item))
             for row in view.pulled
         ]
         return [
             listing.words(view.summary),
-            *([listing.heading(f"Tag and pull: {len(pull)}"), *pull] if pull else []),
-            *listing.lines_under("Faulty", view.open, None),
-            *listing.lines_under("Led round a fault", view.around, None),
-            *listing.lines_under("Known, signed off so", view.known, None),
-            *([listing.heading(f"Pulled: {len(pulled)}"), *pulled] if pulled else []),
+            *([listing.heading(tr("Tag and pull: {count}", count=len(pull))), *pull] if pull else []),
+            *listing.lines_under(tr("Faulty"), view.open, None),
+            *listing.lines_under(tr("Led round a fault"), view.around, None),
+            *listing.lines_under(tr("Known, signed off so"), view.known, None),
+            *([listing.heading(tr("Pulled: {count}", count=len(pulled))), *pulled] if pulled else []),
         ]
 
     def way_back(self, view: FaultListView) -> str:
         """Where the way back leads."""
-        return "walk" if view.can_walk else "rig"
+        return tr("walk") if view.can_walk else tr("rig")
 
     def leave(self) -> None:
         """Back to the walk where a check is open, else to the rig."""

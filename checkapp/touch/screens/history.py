@@ -11,6 +11,7 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty
 
 from checkapp.show.history_views import Chosen
+from checkapp.tongue import later, tr, trn
 from checkapp.touch import listing
 from checkapp.touch.figure_look import look_now
 from checkapp.touch.page import Page
@@ -21,7 +22,7 @@ from checkapp.touch.widgets.choices import Choice
 if TYPE_CHECKING:
     from checkapp.show.history_views import HistoryRow, HistoryView
 
-A_SHOW = "a show"
+A_SHOW = later("a show")
 """The word that leads to the shows."""
 
 
@@ -32,14 +33,18 @@ class HistoryScreen(Page):
 
     def title_of(self, view: HistoryView) -> str:
         """What is looked at, where that is one show."""
-        return f"History, {view.chosen.show}" if view.chosen.show else "History"
+        return tr("History, {show}", show=view.chosen.show) if view.chosen.show else tr("History")
 
     def rows_of(self, view: HistoryView) -> list[listing.RowDict]:
         """What it comes to, the items, and the totals of the kinds."""
         rows = [listing.words(view.summary), *map(self._item, view.rows)]
         if view.left_out:
-            rows.append(listing.words(f"{view.left_out} more items are in the report."))
-        totals = [listing.heading("Kinds and spares"), *map(listing.words, view.totals)] if view.totals else []
+            rows.append(
+                listing.words(
+                    trn("{count} more item is in the report.", "{count} more items are in the report.", view.left_out)
+                )
+            )
+        totals = [listing.heading(tr("Kinds and spares")), *map(listing.words, view.totals)] if view.totals else []
         return [*rows, *totals]
 
     def _item(self, row: HistoryRow) -> listing.RowDict:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.figure_look import look_now
 from checkapp.touch.page import Page
@@ -25,7 +26,7 @@ class LifeScreen(Page):
         first, *more = view.lines
         rows = [listing.notice(view.status, first, "", None), *map(listing.words, more)]
         events = [listing.words(f"{at}  {words}") for at, words in view.events]
-        return [*rows, listing.heading("What happened" if events else "Nothing happened to it"), *events]
+        return [*rows, listing.heading(tr("What happened") if events else tr("Nothing happened to it")), *events]
 
     def draw(self) -> None:
         """The figures of its life."""

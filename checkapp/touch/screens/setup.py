@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, StringProperty
 
+from checkapp.tongue import later, tr
 from checkapp.touch import listing
 from checkapp.touch.keys import ESCAPE
 from checkapp.touch.page import Page
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     from checkapp.show.setup_views import SetUpRow, SetUpView
 
 Move = Callable[[], None]
-_MODES: Final = {"swap": "swap", "other port": "move", "cancel": "check"}
+_MODES: Final = {later("swap"): "swap", later("other port"): "move", later("cancel"): "check"}
 """The mode that each button brings about."""
 
 
@@ -56,7 +57,7 @@ class SetUpScreen(Page):
 
     def title_of(self, view: SetUpView, roomy: bool) -> str:
         """The show, for the head."""
-        return f"Set-up, {view.show_title}" if roomy else view.show_title
+        return tr("Set-up, {show}", show=view.show_title) if roomy else view.show_title
 
     def wrong_of(self, view: SetUpView) -> int:
         """How many ends were found where they do not belong."""
@@ -65,7 +66,7 @@ class SetUpScreen(Page):
     def progress_of(self, view: SetUpView) -> str:
         """How far it is, in words, and how much of it is wrong."""
         wrong = self.wrong_of(view)
-        return f"{view.progress}, {wrong} wrong" if wrong else view.progress
+        return tr("{progress}, {count} wrong", progress=view.progress, count=wrong) if wrong else view.progress
 
     def rows_of(self, view: SetUpView, roomy: bool) -> list[listing.RowDict]:
         """The list: on a small screen what was said and what is next, then place by place what there is to do."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 
 from checkapp.show.history_views import Chosen
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -23,8 +24,8 @@ class ShowsScreen(Page):
     def rows_of(self, view: ShowsAsked) -> list[listing.RowDict]:
         """A row a show."""
         if not view.shows:
-            return [listing.words("No show was checked yet.")]
-        return [listing.choice(one.show, one.detail, "see", partial(self._chose, one.show)) for one in view.shows]
+            return [listing.words(tr("No show was checked yet."))]
+        return [listing.choice(one.show, one.detail, tr("see"), partial(self._chose, one.show)) for one in view.shows]
 
     def _chose(self, show: str) -> None:
         self.moves.history_of(Chosen(self.view.kind, show))

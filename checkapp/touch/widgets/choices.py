@@ -7,6 +7,7 @@ from typing import Any
 from kivy.properties import ListProperty
 from kivy.uix.boxlayout import BoxLayout
 
+from checkapp.tongue import shown_word
 from checkapp.touch.widgets.buttons import PlainButton
 
 
@@ -36,7 +37,9 @@ class Choices(BoxLayout):
     def _make(self, *_: object) -> None:
         self.clear_widgets()
         for choice in self.choices:
-            button = PlainButton(text=choice.word, size_hint_y=1, disabled=not choice.able, status=choice.status)
+            button = PlainButton(
+                text=shown_word(choice.word), size_hint_y=1, disabled=not choice.able, status=choice.status
+            )
             button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
             self.add_widget(button)
 

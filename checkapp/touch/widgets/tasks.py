@@ -10,6 +10,7 @@ from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, St
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
+from checkapp.tongue import tr
 from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  these layouts are used in ours
@@ -32,7 +33,9 @@ class ListedPlace(BoxLayout):
     @staticmethod
     def count_wide(done: float, total: float, _size_px: float = 0.0) -> float:
         """The width in pixels of the count at its right; naming a size makes a layout follow it."""
-        return width_of(f"{int(done)} of {int(total)}", theme.code_px, True) + 5.0 * float(theme.unit)
+        return width_of(tr("{value} of {limit}", value=int(done), limit=int(total)), theme.code_px, True) + 5.0 * float(
+            theme.unit
+        )
 
 
 class ListedTask(ButtonBehavior, BoxLayout):
