@@ -5,13 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
+from checkapp.tongue import later, shown_word
+
 if TYPE_CHECKING:
     from checkapp.show.views import RigView
 
 CHECK: Final = "check"
 SETUP: Final = "set-up"
 CHANGED: Final = "changed"
-_TITLES: Final = {CHECK: "A check of", SETUP: "Set-up of", CHANGED: "Changed lines first, of"}
+_TITLES: Final = {
+    CHECK: later("A check of {rig}"),
+    SETUP: later("Set-up of {rig}"),
+    CHANGED: later("A check of {rig}, changed lines first"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +34,7 @@ class Asking:
     @property
     def title(self) -> str:
         """What it is for."""
-        return f"{_TITLES[self.work]} {self.rig}"
+        return shown_word(_TITLES[self.work]).format(rig=self.rig)
 
 
 class Asked:

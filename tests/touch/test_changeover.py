@@ -139,7 +139,7 @@ def test_the_rig_before_is_picked(build, hand, calls):
 def test_a_check_of_what_changed_is_asked_for_and_leads_back_to_the_list(build, hand, calls):
     asked = Asked().asking(CHANGED, change_samples.RIG)
     screen = build("newcheck", asked)
-    assert screen.view.title == "Changed lines first, of Second Act"
+    assert screen.view.title == "A check of Second Act, changed lines first"
     screen.start("Night 3", "", "2031-05-03", "JD")
     screen.leave()
     assert calls.made == [("start_changed", "Night 3", "", "2031-05-03", "JD"), ("changeover_again",)]
