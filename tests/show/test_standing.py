@@ -7,7 +7,7 @@ import pytest
 
 from checkapp.show.marking import Where, mark, repair
 from checkapp.show.session import Session
-from checkapp.show.standing import state_of, text_of
+from checkapp.show.standing import asked_of, state_of, text_of
 
 PLANS = Path(__file__).parents[2] / "plans"
 LINES = [*(f"in {number}" for number in (1, 2, 3, 4, 5, 6)), "out 1", "out 2"]
@@ -34,6 +34,15 @@ def test_a_line_that_runs_otherwise_by_the_new_plan_is_to_be_marked_again_and_no
     assert "  open    in 4    Fiddle vocal  again: was ok" in text_of(found)
     mark(Where(new, "Night 1", journal=journal), "in 4", "ok")
     assert set(state_of(new, "Night 1", journal).marks) == set(LINES)
+
+
+def test_what_changed_is_told_first_of_what_to_check(checked):
+    old, new, journal = checked
+    for line in ("in 2", "in 4"):
+        mark(Where(old, "Night 2", journal=journal), line, "ok")
+    found = state_of(new, "Night 2", journal, asked_of(None, "changed"))
+    assert [name for name, _ in found.first.lines] == ["in 4", "in 1", "in 3", "in 5", "in 6", "out 1", "out 2"]
+    assert "  to check changed lines first: 7 lines" in text_of(found)
 
 
 def test_a_swap_of_the_check_that_is_written_into_the_plan_asks_for_nothing_again(checked):
