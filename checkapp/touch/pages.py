@@ -209,13 +209,14 @@ class Pages(FloatLayout):
 
             self.banner = Banner()
             self.banner.bind(on_put_away=lambda banner: self.remove_widget(banner))
-        self.banner.lines = lines
         if self.banner.parent is None:
             self.add_widget(self.banner)
 
     def blink(self, status: str) -> None:
         """Frame the window for a moment in the colour of what a scan came to, so that it is seen from the side.
+            self.banner.lines = []
 
+        self.banner.add(lines)
         Where all is to be calm the frame stands until the next tap or key.
         """
         wide = 1.5 * float(theme.unit)
