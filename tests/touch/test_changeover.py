@@ -152,3 +152,13 @@ def test_a_row_says_from_where_to_where():
         "from LD04, STOVE in 4",
         "to LD09, STOVE in 6, Behind the stove",
     )
+
+
+def test_what_changed_can_be_walked_first_from_the_list_of_lines(build, hand, calls, views):
+    hand.size(360, 640)
+    screen = build(*views["lines, changed"])
+    assert hand.button(screen, "changed").status == "next"
+    hand.tap(hand.button(screen, "changed"))
+    assert calls.made == [("reorder", "changed", None)]
+    screen = build(*views["lines"])
+    assert "changed" not in [getattr(button, "text", "") for button in hand.buttons(screen)]
