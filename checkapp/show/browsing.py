@@ -22,6 +22,7 @@ _SHEETS: Final = frozenset({".xlsx", ".xlsm", ".csv", ".tsv", ".xls", ".ods"})
 """How the names of spreadsheets end; opening one of the last two tells how it can be brought in."""
 PLAN: Final = ".toml"
 _NAME = "folder.json"
+_LONGEST_PATH: Final = 120
 
 
 class FolderRefused(CheckappError):
@@ -61,6 +62,11 @@ class FolderView:
     files: tuple[Entry, ...]
     places: tuple[QuickPlace, ...] = ()
     left_out: str = ""
+
+    @property
+    def where(self) -> str:
+        """The path to be read; of a very long one the end."""
+        return self.path if len(self.path) <= _LONGEST_PATH else f"...{self.path[-_LONGEST_PATH:]}"
 
 
 class Browser:

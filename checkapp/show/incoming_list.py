@@ -91,7 +91,7 @@ class ListIn:
                 "That makes a new plan; the old one stays as it is.",
                 rig=rig.name,
             )
-        onto = tr("put it on {rig}", rig=rig.name) if rig is not None else ""
+        onto = tr("put it on the open rig") if rig is not None else ""
         return NamingView(tr("What is it to be?"), name, tr("a rig of its own"), onto, about)
 
     def accept(self, home: Path, name: str) -> Accepted:

@@ -14,6 +14,7 @@ from checkapp.rig.errors import printable
 from checkapp.tongue import tr
 
 _MOST: Final = 12
+_LONGEST: Final = 16
 _LETTERS: Final = "DEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -54,7 +55,7 @@ def drives(root: Path = Path("/"), system: str = sys.platform) -> tuple[tuple[st
         inner = [*_folders(root / "media"), *_folders(root / "run" / "media")]
         hung = [path for one in inner for path in ([one] if one.is_mount() else _folders(one))]
         hung += [path for path in _folders(root / "storage") if path.name not in ("emulated", "self")]
-    return tuple((printable(path.name, 40), path) for path in hung)
+    return tuple((printable(path.name, _LONGEST), path) for path in hung)
 
 
 def _folders(path: Path) -> list[Path]:

@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 RowDict = dict[str, Any]
 FOUND: Final = {"ok": later("ok"), "faulty": later("wrong"), "look": later("look")}
 """The words for how something of set-up stands; none for what is still to be done."""
+MOST_MEASURED: Final = 300
+"""In a list of more rows than that each is as high as the others: nobody waits for the height of thousands."""
 LEVEL_MARKS: Final = {"stop": "faulty", "caution": "look", "note": "note"}
 
 
@@ -45,6 +47,11 @@ def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> Ro
 def file(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
     """As `choice`, in a list that may have thousands: on one line each, cut where there is no room."""
     return {"kind": "ListedFile", "title": title, "detail": detail, "word": word, "tapped": tapped}
+
+
+def one_of(count: int) -> Callable[[str, str, str, Callable[[], None]], RowDict]:
+    """The row for one of so many things that can be opened: in whole words as long as so many can be measured."""
+    return choice if count <= MOST_MEASURED else file
 
 
 def key(row: KeyRow) -> RowDict:

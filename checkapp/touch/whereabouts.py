@@ -19,7 +19,18 @@ class Place(NamedTuple):
     screens: tuple[str, ...]
 
 
-_RIG_SCREENS: Final = ("rig", "rigs", "first", "picture", "files", "incoming", "oldrigs", "changeover")
+_RIG_SCREENS: Final = (
+    "rig",
+    "rigs",
+    "first",
+    "picture",
+    "files",
+    "incoming",
+    "column",
+    "naming",
+    "oldrigs",
+    "changeover",
+)
 PLACES: Final = (
     Place("rig", later("rig"), later("rig"), _RIG_SCREENS),
     Place("set-up", later("set-up"), later("set-up"), ("setup",)),
@@ -47,7 +58,9 @@ WAYS_BACK: Final = {
 """What the way back to a screen is called; ``back`` for the others."""
 ASKING: Final = "newcheck"
 """The screen that belongs to the place it asks for."""
-_OF_ANY: Final = frozenset({"rigs", "first", "files", "incoming", "history", "life", "shows", "figures", "settings"})
+_OF_ANY: Final = frozenset(
+    {"rigs", "first", "files", "incoming", "column", "naming", "history", "life", "shows", "figures", "settings"}
+)
 
 
 def place_of(screen: str, view: Any = None) -> str:

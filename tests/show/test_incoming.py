@@ -220,7 +220,8 @@ def test_put_on_the_open_rig_it_is_a_new_plan_and_what_the_command_writes(desk, 
     with pytest.raises(NothingOpen, match="no rig is open"):
         desk.incoming.accept_onto("New")
     desk.rig = load_plan(stands)
-    assert desk.incoming.naming().onto == f"put it on {desk.rig.name}"
+    assert desk.incoming.naming().onto == "put it on the open rig"
+    assert desk.incoming.naming().about.startswith(f"Put on {desk.rig.name}, ")
     before = stands.read_bytes()
     again = desk.incoming.accept_onto("Small")
     assert (again.name, again.said) == ("Small 2", "Small is here already; Small 2 is free.")

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -17,7 +16,7 @@ from checkapp.touch.widgets import file_rows as _rows  # noqa: F401  its layout 
 from checkapp.touch.widgets.choices import Choice
 
 if TYPE_CHECKING:
-    from checkapp.show.browsing import Entry, FolderView
+    from checkapp.show.browsing import FolderView
 
 
 class FilesScreen(Page):
@@ -35,20 +34,14 @@ class FilesScreen(Page):
 
     def rows_of(self, view: FolderView) -> list[listing.RowDict]:
         """The folders, then the files, then what is not shown."""
-        folders = [self._row(entry, tr("open"), self.moves.folder) for entry in view.folders]
-        files = [self._row(entry, tr("look"), self.moves.look_at_file) for entry in view.files]
+        row = listing.one_of(len(view.folders) + len(view.files))
+        folders = [row(one.name, one.detail, tr("open"), partial(self.moves.folder, one.path)) for one in view.folders]
+        files = [
+            row(one.name, one.detail, tr("look"), partial(self.moves.look_at_file, one.path)) for one in view.files
+        ]
         none = [] if folders or files else [listing.words(tr("Nothing here that can be opened. Pick another folder."))]
         heading = [listing.heading(tr("Files, newest first"))] if files and folders else []
         return [*none, *folders, *heading, *files, *([listing.words(view.left_out)] if view.left_out else [])]
-
-    def _row(self, entry: Entry, word: str, tapped: Callable[[str], None]) -> listing.RowDict:
-        return {
-            "kind": "ListedFile",
-            "title": entry.name,
-            "detail": entry.detail,
-            "word": word,
-            "tapped": partial(tapped, entry.path),
-        }
 
     def places_of(self, view: FolderView) -> list[Choice]:
         """The folder above, and the places that are one tap away, with the one that is shown marked."""

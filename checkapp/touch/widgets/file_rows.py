@@ -3,10 +3,11 @@
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
+from checkapp.touch.measure import height_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
 from checkapp.touch.widgets.rows import RowDict
@@ -29,6 +30,38 @@ class ListedFile(ButtonBehavior, BoxLayout):
     def on_release(self) -> None:
         """Open it."""
         self.tapped()
+
+
+class ListedRead(BoxLayout):
+    """A row of a sheet and what it became: its number, the line, where that goes, what was guessed.
+
+    ``whole``: as many lines of words as it takes; else one each, cut where there is no room.
+    """
+
+    row = StringProperty("")
+    title = StringProperty("")
+    detail = StringProperty("")
+    note = StringProperty("")
+    status = StringProperty("open")
+    whole = BooleanProperty(True)
+
+    @staticmethod
+    def height_for(row: RowDict, width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        one_line = 1.4 * float(theme.body_px)
+        texts = [text for text in (row["title"], row["detail"], row["note"]) if text]
+        if row["whole"]:
+            wide = width_px - ListedRead.aside_px(row["status"]) - 3.0 * float(theme.unit)
+            high = sum(height_of(text, theme.body_px, wide, bold=text is row["title"]) for text in texts)
+        else:
+            high = one_line * len(texts)
+        return max(high, one_line * (2 if row["status"] == "look" else 1)) + 2.0 * float(theme.unit)
+
+    @staticmethod
+    def aside_px(status: str, _unit: float = 0.0) -> float:
+        """Width in pixels of the number, and of the mark where there is one; naming the unit makes a layout follow."""
+        mark = 4.0 * float(theme.unit) if status == "look" else 0.0
+        return max(6.0 * float(theme.unit), 3.0 * float(theme.body_px)) + mark
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
