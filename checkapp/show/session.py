@@ -31,6 +31,7 @@ if TYPE_CHECKING:
     from checkapp.show.preferences import Remembered
     from checkapp.show.setting_up import SetUp
     from checkapp.show.setup_views import ScanView, SetUpView
+    from checkapp.show.tablets import Tablets
     from checkapp.show.tag_desk import TagDesk
 
 
@@ -46,6 +47,7 @@ class Session(Checking):
         self._incoming: Incoming | None = None
         self._changeover: Changeover | None = None
         self._tags: TagDesk | None = None
+        self._tablets: Tablets | None = None
         self._unclear = ""
         self._preferences: Remembered | None = None
 
@@ -185,6 +187,22 @@ class Session(Checking):
         if self._tags is None or self._tags.rig.name != rig.name:
             self._tags = TagDesk(rig, self._home, quick_places)
         return self._tags.on(rig)
+
+    @property
+    def tablets(self) -> Tablets:
+        """The tablets of the show at work, else of the rig's latest show. `NothingOpen`: no rig is open."""
+        from checkapp.show.quick_places import quick_places
+        from checkapp.show.tablets import Tablets
+
+        recorder = self._recorder()
+        if self._tablets is None or self._tablets.recorder is not recorder:
+            self._tablets = Tablets(recorder, self._home, quick_places, self._tell)
+        if self._open is not None:
+            return self._tablets.at(self._open.show, self._open.key, self._open.by)
+        if self._setup is not None:
+            return self._tablets.at(self._setup.show, "", self._setup.by)
+        shows = recorder.shows()
+        return self._tablets.at(shows[-1].name if shows else "", "", "")
 
     @property
     def history(self) -> HistoryDesk:

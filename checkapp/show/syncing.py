@@ -47,9 +47,18 @@ def setup_sql() -> str:
     return sql()
 
 
-def sync_once(url: str, journal: Path | None) -> Said:
+def check_hub(url: str) -> str:
+    """How messages call the hub of that address. Errors: `NoHubLibrary`, `HubAddressWrong`."""
+    with _library():
+        from checkapp.journal.hub_address import read_address
+
+    return read_address(url).shown
+
+
+def sync_once(url: str, journal: Path | None, home: Path | None = None) -> Said:
     """Bring the journal, made when there is none, together with the hub at ``url``; a hub that is away is wrong.
 
+    ``home`` is the user's folder, None: the usual one.
     Errors: `NoHubLibrary`, `HubError` by the condition, those of the journal.
     """
     with _library():
@@ -58,7 +67,7 @@ def sync_once(url: str, journal: Path | None) -> Said:
         from checkapp.journal.sync import own_sums
 
     address = read_address(url)
-    with open_journal(journal) as opened:
+    with open_journal(journal, home=home) as opened:
         try:
             found = _sync(opened, address, own_sums())
         except HubAway as error:
