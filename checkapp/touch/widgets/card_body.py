@@ -102,24 +102,43 @@ class Laid(Widget):
             self._place()
             return
         self._block, self._shows = block, self.card
-        self.clear_widgets()
-        self._placed = []
-        for shape in self._block.shapes:
-            if shape.kind in ("mark", "run"):
-                self._put(self._shown(shape), shape)
-        for cell in self._block.cells:
-            self._put(_text(cell), cell)
+        self._fill()
         self.high = self._block.height
         self._place()
 
-    def _shown(self, shape: Shape) -> Widget:
-        if shape.kind == "run":
-            return Run(items=self.card.run, size_hint=(None, None))
-        return StatusMark(status=LEVEL_MARKS.get(shape.status, shape.status), size_hint=(None, None))
+    def _fill(self) -> None:
+        """A widget for each part of the layout: those there were before are used again, for new ones take long."""
+        spare: dict[type[Widget], list[Widget]] = {}
+        for widget, _ in reversed(self._placed):
+            spare.setdefault(type(widget), []).append(widget)
+        self._placed = []
+        parts: list[Cell | Shape] = [*self._block.shapes, *self._block.cells]
+        for part in parts:
+            kind, looks = self._shown(part)
+            if kind is not None:
+                self._placed.append((self._widget(kind, looks, spare.get(kind, [])), part))
+        for left in spare.values():
+            self.clear_widgets(left)
 
-    def _put(self, widget: Widget, where: Cell | Shape) -> None:
-        self._placed.append((widget, where))
-        self.add_widget(widget)
+    def _widget(self, kind: type[Widget], looks: dict[str, Any], spare: list[Widget]) -> Widget:
+        if not spare:
+            made = kind(size_hint=(None, None), **looks)
+            self.add_widget(made)
+            return made
+        widget = spare.pop()
+        for name, value in looks.items():
+            setattr(widget, name, value)
+        return widget
+
+    def _shown(self, part: Cell | Shape) -> tuple[type[Widget] | None, dict[str, Any]]:
+        """The kind of widget that shows a part, and how it looks; none for what is drawn."""
+        if isinstance(part, Cell):
+            return _words(part)
+        if part.kind == "run":
+            return Run, {"items": self.card.run}
+        if part.kind == "mark":
+            return StatusMark, {"status": LEVEL_MARKS.get(part.status, part.status)}
+        return None, {}
 
     def _place(self, *_: object) -> None:
         for widget, where in self._placed:
@@ -205,19 +224,13 @@ def _height_of(text: str, size_px: float, width_px: float, bold: bool) -> float:
     return height_of(text, size_px, 0.98 * width_px - 1.0, bold)
 
 
-def _text(cell: Cell) -> Widget:
+def _words(cell: Cell) -> tuple[type[Widget], dict[str, Any]]:
+    size = cell.size_px
     if cell.style == "tape":
         number, _, name = cell.text.partition("  ")
-        size = cell.size_px
-        return CardTape(number=number, name=name, least_px=size, most_px=size, font_size=size, size_hint=(None, None))
-    return CardText(
-        text=cell.text,
-        style=cell.style,
-        font_size=cell.size_px,
-        bold=cell.bold,
-        halign=cell.align,
-        size_hint=(None, None),
-    )
+        return CardTape, {"number": number, "name": name, "least_px": size, "most_px": size, "font_size": size}
+    looks = {"text": cell.text, "style": cell.style, "font_size": size, "bold": cell.bold, "halign": cell.align}
+    return CardText, looks
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
