@@ -101,8 +101,8 @@ def every_view(session: Session, plan: str) -> list[View]:
 
     The check is one that is going on; with none going on a new one is begun, and its first few lines are marked. The
     walk stands at the longest path, then at an output. Set-up comes first: the place with the most ends, some of them
-    scanned, then one that belongs elsewhere. The rig with the most to say of is ``wrong.toml``, and the changeover is to
-    ``next.toml``, where those lie beside the plan.
+    scanned, then one that belongs elsewhere. The rig with the most to say of is ``wrong.toml``, and the changeover is
+    to ``next.toml``, where those lie beside the plan.
     """
     rigs = session.rigs()
     wrong = Path(plan).with_name("wrong.toml")
