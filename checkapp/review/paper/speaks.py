@@ -11,7 +11,7 @@ MAINS_WORD: Final = "mains"
 PHANTOM_WORD: Final = "phantom"
 # In every language that a page may be in.
 _SPOKEN: Final = {
-    MAINS_WORD: ("mains", "suppl", "breaker", "netz", "speisung", "sicherung"),
+    MAINS_WORD: ("mains", "suppl", "breaker", "netz", "einspeisung", "sicherung"),
     PHANTOM_WORD: ("phantom",),
 }
 _CAUTIONS: Final = {MAINS_WORD: MAINS, PHANTOM_WORD: PHANTOM}
