@@ -235,9 +235,11 @@ class Checking(Desk):
             self._numbers = (rig, numbers_of(rig.lines))
         return self._numbers[1]
 
-    def _walk_from(self, at: AtWork, message: str) -> WalkView:
+    def _walk_from(self, at: AtWork, message: str, known: Walk | None = None) -> WalkView:
+        """Show the walk at a line; ``known`` is the walk at another line of the same moment, where that was read."""
         self._open = at
-        walk = replace(self._walk(), unsaved=self._recorder().unsaved())
+        walk = self._walk() if known is None else replace(known, line=at.line)
+        walk = replace(walk, unsaved=self._recorder().unsaved())
         self._open = replace(at, line=walk.line)
         plan = str(Path(self._recorder().rig.file).resolve())
         going, wanted = self._going, self._going.wanted
@@ -246,7 +248,8 @@ class Checking(Desk):
         return walk_view(replace(walk, message=message))
 
     def _move(self, by: int) -> WalkView:
-        return self._walk_from(replace(self._at(), line=self._walk().step(by)), "")
+        walk = self._walk()
+        return self._walk_from(replace(self._at(), line=walk.step(by)), "", walk)
 
     def _mark(self, line: str, verdict: kinds.Verdict, symptom: str | None, note: str) -> WalkView:
         recorder, at = self._recorder(), self._at()
@@ -265,8 +268,8 @@ class Checking(Desk):
         self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going)
         if self._going.only is not None:
             self._going = replace(self._going, only=self._going.only.without(name))
-        following = self._walk().next_open()
-        return self._walk_from(replace(at, line=following), self._said())
+        walk = self._walk()
+        return self._walk_from(replace(at, line=walk.next_open()), self._said(), walk)
 
     def _said(self) -> str:
         """The last mark, and whether it is on the disk."""

@@ -6,11 +6,12 @@ from pathlib import Path
 
 from checkapp.journal import kinds
 from checkapp.journal.changes import RigChange, read_changes
+from checkapp.journal.check_story import read_story
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
 from checkapp.journal.journal import Journal
 from checkapp.journal.ran import Ran
-from checkapp.journal.state import Show, ShowState, read_show_state, read_shows
+from checkapp.journal.state import Show, ShowState, read_shows, show_state
 from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, UnknownCode, printable
 from checkapp.rig.rig import Rig
@@ -19,6 +20,9 @@ from checkapp.show.device_record import record_of
 from checkapp.show.logbook import Log, Logbook
 from checkapp.show.machine import machine_name
 from checkapp.show.running import Running, as_run
+
+_Told = tuple[tuple[str, str | None], list[Entry], ShowState]
+"""What was asked of a show, the entries that tell it, and what they came to: the same entries tell the same."""
 
 
 class UnknownShow(CheckappError):
@@ -35,6 +39,7 @@ class Recorder:
     _known: bool = field(default=False, init=False, repr=False, compare=False)
     _used: dict[str, kinds.RigUsed] = field(default_factory=dict, init=False, repr=False, compare=False)
     _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
+    _told: _Told | None = field(default=None, init=False, repr=False, compare=False)
     _ran: dict[str, tuple[tuple[RigChange, ...], Ran]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
@@ -120,7 +125,10 @@ class Recorder:
         While the check is open, marks that were made by another version of the plan do not count any more where that
         has the line run through other items.
         """
-        state = read_show_state(self.journal, self.rig.name, show, key)
+        story = read_story(self.journal, self.rig.name, show)
+        if self._told is None or self._told[:2] != ((show, key), story):
+            self._told = ((show, key), story, show_state(story, self.rig.name, show, key))
+        state = self._told[2]
         return state if state.signed_off else self._by_this_plan(state)
 
     def changed_since(self, show: str) -> tuple[str, ...]:

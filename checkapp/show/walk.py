@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
@@ -16,7 +17,7 @@ from checkapp.tongue import shown_word, tr
 _RUN_LABELS = {"source": "source", "desk": "desk"}
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Walk:
     """A check of one rig at one moment: the latest mark of each line, and the line that is being looked at.
 
@@ -37,13 +38,13 @@ class Walk:
     each_s: float | None = None
     numbers: Numbers = NO_NUMBERS
 
-    @property
+    @cached_property
     def names(self) -> tuple[str, ...]:
         """The names of all lines, in the order in which they are walked."""
         names = dict.fromkeys(line.line for line in self.rig.lines)
         return tuple(dict.fromkeys((*(name for name in self.order if name in names), *names)))
 
-    @property
+    @cached_property
     def open(self) -> tuple[str, ...]:
         """The lines that are not marked."""
         return tuple(name for name in self.names if name not in self.marks)
@@ -80,7 +81,7 @@ class Walk:
         """The next line to be marked, from the start again after the end; the same line when none is left."""
         return next(iter(self.coming), self.line)
 
-    @property
+    @cached_property
     def coming(self) -> tuple[str, ...]:
         """The lines that are still to be marked in the order in which the walk comes to them, its own line last."""
         names = self.names
