@@ -8,6 +8,7 @@ from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.walk_only import ALL, Wanted, ZoneRow
 
 Status = Literal["ok", "faulty", "open", "look", "next"]
+Work = Literal["go on", "set up", "check"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +84,16 @@ class RigView:
     def has_stop(self) -> bool:
         """Whether the plan cannot work as it is."""
         return any(row.level == "stop" for row in self.findings)
+
+    @property
+    def next_work(self) -> Work:
+        """What is next: the check that is open, else set-up until all of it is done, then the check."""
+        return "go on" if self.going_on else "check" if self.is_set_up else "set up"
+
+    @property
+    def other_work(self) -> Work:
+        """What may be wanted instead of what is next."""
+        return "set up" if self.is_set_up != bool(self.going_on) else "check"
 
 
 @dataclass(frozen=True, slots=True)
