@@ -18,9 +18,10 @@ def key_words() -> tuple[tuple[str, str], ...]:
     rows = [(", ".join(keys), does.get(action, action)) for action, keys in walk.items()]
     return (
         *rows,
-        (tr("1 to 9"), tr("what was heard on a faulty line, in the order of the screen")),
+        (tr("a number, Enter"), tr("on the walk: go to the line of that number; O for an output")),
+        (tr("1 to 8"), tr("what was heard on a faulty line, in the order of the screen")),
         (tr("plus, minus"), tr("the picture larger, smaller")),
-        (names[ESCAPE], tr("back to where you came from")),
+        (names[ESCAPE], tr("back to where you came from; from the walk at the second time")),
         (tr("a hand scanner"), tr("a tag, on any screen")),
     )
 
@@ -32,6 +33,7 @@ def _does() -> dict[str, str]:
         "undo": tr("take the last mark back"),
         "back": tr("the line before"),
         "forward": tr("the next line"),
+        "skip": tr("leave the line open and go on"),
     }
 
 
@@ -40,6 +42,7 @@ def _names() -> dict[int, str]:
         ESCAPE: tr("Escape"),
         32: tr("space"),
         276: tr("left"),
+        46: tr("full stop"),
         273: tr("up"),
         280: tr("page up"),
         275: tr("right"),
