@@ -9,15 +9,17 @@ from pathlib import Path
 
 import pytest
 
+from checkapp.changeover.difference import STEPS
 from checkapp.review.report import Review, review
 from checkapp.review.rules.listed import RULES
 from checkapp.rig.codes import read_port
 from checkapp.rig.model import Box, Input, Output
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
+from checkapp.show.comparing import compared
 
 PLANS = Path(__file__).parents[2] / "plans"
-NAMES = ("demo", "small", "wrong")
+NAMES = ("demo", "next", "small", "wrong")
 RULE_NAMES = {rule.__name__.replace("_", "-") for rule in RULES}
 
 
@@ -228,6 +230,26 @@ def test_link_power_of_the_first_load_by_hand(chain, box, metres):
     (power,) = (one.power for one in review_of("demo").chains if one.code == chain)
     found = {one.code: one.volts for one in power.boxes}
     assert found[box] == pytest.approx(volts, abs=2e-4)  # the area is printed to four figures
+
+
+# The rig of the next act.
+
+
+def test_the_next_act_stands_on_the_same_boxes_and_works(demo):
+    after = rig_of("next")
+    assert list(after.boxes) == list(demo.boxes)
+    hops = {box.cable for box in demo.boxes.values()}
+    assert {box.cable for box in after.boxes.values()} == hops
+    assert all(after.cables[hop] == demo.cables[hop] for hop in hops)
+    assert not [one for one in review_of("next").findings if one.level != "note"]
+
+
+def test_from_the_demo_to_the_next_act_there_is_something_of_every_sort_to_do(demo):
+    found = compared(demo, rig_of("next"))
+    assert {step for step, changes in found.work.items() if changes} == set(STEPS) - {"hops"}
+    assert found.blocking
+    assert found.gone
+    assert 5 <= len(found.again) <= 15
 
 
 # The small rig.
