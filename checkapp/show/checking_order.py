@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING, Final, Literal, get_args
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.stage_walk import stage_walk
+from checkapp.tongue import later, tr
 
 if TYPE_CHECKING:
     from checkapp.journal.state import ShowState
@@ -21,11 +22,11 @@ if TYPE_CHECKING:
 Order = Literal["list", "walk", "reverse", "likely", "changed"]
 ORDERS: Final[tuple[Order, ...]] = get_args(Order)
 WORDS: Final[Mapping[Order, str]] = {
-    "list": "by list",
-    "walk": "by place, on a short walk",
-    "reverse": "backwards",
-    "likely": "likeliest faulty first",
-    "changed": "changed lines first",
+    "list": later("by list"),
+    "walk": later("by place, on a short walk"),
+    "reverse": later("backwards"),
+    "likely": later("likeliest faulty first"),
+    "changed": later("changed lines first"),
 }
 """The orders in words."""
 _DIGITS = 12
@@ -97,6 +98,6 @@ def in_time(lines: Sequence[str], minutes: float | None, line_minutes: float) ->
     if minutes is None:
         return tuple(lines)
     if not 0 < minutes < math.inf:
-        raise MinutesRefused(f"minutes are {minutes:g}; give a time above 0, as 10 or 2.5")
+        raise MinutesRefused(tr("minutes are {minutes}; give a time above 0, as 10 or 2.5", minutes=f"{minutes:g}"))
     count = minutes / line_minutes + 1e-9
     return tuple(lines) if count >= len(lines) else tuple(lines[: math.floor(count)])

@@ -17,6 +17,7 @@ from checkapp.show.recording import Recorder
 from checkapp.show.saving_words import left_words, saving_of
 from checkapp.show.session_errors import NothingOpen
 from checkapp.show.views import Saving
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.show.backing_up import DailyBackup
@@ -84,7 +85,7 @@ class Desk:
 
     def _recorder(self) -> Recorder:
         if self._rig is None:
-            raise NothingOpen("no rig is open; pick one first")
+            raise NothingOpen(tr("no rig is open; pick one first"))
         if self._log is None:
             self._log = self._open_log()
         if self._backup is not None:

@@ -11,6 +11,8 @@ from checkapp.diagnose.next_test import minutes_of
 from checkapp.review.summary import counted
 from checkapp.show.checking_order import WORDS, Order, in_time, lines_in_order
 from checkapp.show.suspects_text import percent
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import number, with_sign
 
 if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
@@ -42,9 +44,7 @@ class First:
     unfound_before: float
 
 
-def first_lines(
-    rig: Rig, chances: Mapping[str, float], asked: Asked, changed: Collection[str] = frozenset()
-) -> First:
+def first_lines(rig: Rig, chances: Mapping[str, float], asked: Asked, changed: Collection[str] = frozenset()) -> First:
     """The first of the open lines, which are those of ``chances``; ``changed`` are open again because of a change.
 
     `MinutesRefused`: they are no time.
@@ -84,17 +84,22 @@ def text_of(rig: Rig, found: First, *, signed_off: bool) -> Iterator[str]:
 
 def count_words(found: First) -> str:
     """How many lines there is time for: ``33 of 39 lines in 10 min``."""
-    many = f"{len(found.lines)} of {found.open} lines" if len(found.lines) < found.open else counted(found.open, "line")
-    return many if found.asked.minutes is None else f"{many} in {found.asked.minutes:g} min"
+    many = counted(found.open, "line")
+    if len(found.lines) < found.open:
+        many = tr("{value} of {lines}", value=len(found.lines), lines=many)
+    if found.asked.minutes is None:
+        return many
+    return tr("{lines} in {minutes} min", lines=many, minutes=number(found.asked.minutes))
 
 
 def unfound_words(found: First) -> str:
     """What would stay unfound: ``expected faulty lines left unfound: 0.3 of 0.9``."""
-    return f"expected faulty lines left unfound: {_number(found.unfound)} of {_number(found.unfound_before)}"
+    left, before = _number(found.unfound), _number(found.unfound_before)
+    return tr("expected faulty lines left unfound: {left} of {before}", left=left, before=before)
 
 
 def _number(expected: float) -> str:
     """An expected number, to two digits; what is next to nothing in words."""
     if 0 < expected < _LEAST:
-        return f"under {_LEAST:g}"
-    return f"{expected:.1f}" if expected >= 1 else f"{expected:.2g}"
+        return tr("under {least}", least=with_sign(f"{_LEAST:g}"))
+    return with_sign(f"{expected:.1f}" if expected >= 1 else f"{expected:.2g}")

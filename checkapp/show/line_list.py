@@ -162,7 +162,7 @@ def _in_order(recorder: Recorder, state: ShowState, rows: tuple[LineRow, ...], h
 
     chances = likely_lines(recorder, state)
     first = first_lines(recorder.running(), chances, Asked("likely", going.minutes))
-    words = f"{count_words(first)}; {unfound_words(first)}" if first.open else "No line is open."
+    words = f"{count_words(first)}; {unfound_words(first)}" if first.open else tr("No line is open.")
     in_time = {name for name, _ in first.lines}
     return LinesView(_first_rows(rows, chances, in_time), here, going.order, going.minutes, words)
 

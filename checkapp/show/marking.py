@@ -16,6 +16,7 @@ from checkapp.rig.whole_tag import whole_tag
 from checkapp.rig.words import Symptom
 from checkapp.show.recording import Recorder, open_journal, run_of
 from checkapp.show.running import Running, names_through
+from checkapp.tongue import tr
 
 
 class SymptomWithoutFault(CheckappError):
@@ -121,8 +122,11 @@ def _swap(
     doubts = differences(run.rig, old, new)
     if tag is not None:
         if bool(tag.end) != (old in run.rig.cables):
-            raise CannotChange(f"{tag.text} is {'' if tag.end else 'not '}the tag of a cable's end, unlike {old}")
-        doubts = (f"the plan does not know {tag.item}: it is taken to be like {old}",)
+            told = {"tag": tag.text, "old": old}
+            if tag.end:
+                raise CannotChange(tr("{tag} is the tag of a cable's end, unlike {old}", **told))
+            raise CannotChange(tr("{tag} is not the tag of a cable's end, unlike {old}", **told))
+        doubts = (tr("the plan does not know {item}: it is taken to be like {old}", item=tag.item, old=old),)
     other = None if owner == run.rig.owner else owner
     lines = names_through(run.rig, old)
     return kinds.repair(old, "swap", cleared=cleared, replacement=new, owner=other, lines=lines), doubts

@@ -18,6 +18,7 @@ from checkapp.show.new_show import named_show
 from checkapp.show.rig_rows import has_own_plans, is_set_up, rig_rows, rig_view
 from checkapp.show.session_errors import NothingOpen
 from checkapp.show.views import RigRow, RigView, WalkView
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.show.browsing import Browser
@@ -115,7 +116,7 @@ class Session(Checking):
     def setup(self) -> SetUp:
         """The set-up at work. `NothingOpen`: none is."""
         if self._setup is None:
-            raise NothingOpen("no set-up is open; start one first")
+            raise NothingOpen(tr("no set-up is open; start one first"))
         return self._setup
 
     def setup_again(self) -> SetUpView | None:
@@ -158,7 +159,7 @@ class Session(Checking):
 
     def fault_list(self) -> FaultListView:
         """All faults of the rig, and what is to be pulled at load-out. `NothingOpen`: no rig is open."""
-        return fault_list(self._recorder(), can_walk=self._open is not None)
+        return fault_list(self._recorder(), None if self._open is None else self._open.show)
 
     def pull(self, item: str, *, back: bool = False) -> FaultListView:
         """Say that an item is tagged and pulled, or is good again and ``back``."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from checkapp.tongue import tr
 from checkapp.touch.asking import CHANGED
 from checkapp.touch.way import Way
 
@@ -21,12 +22,12 @@ class ChangeMoves(Way):
 
     def old_rigs(self) -> None:
         """Which rig stands before the open one."""
-        self._tap(lambda session: session.changeover.choices(), self._show_old_rigs, "reading")
+        self._tap(lambda session: session.changeover.choices(), self._show_old_rigs, tr("reading"))
 
     def changeover(self, old_path: str | Path, new_path: str | Path) -> None:
         """The changeover list from one plan file to another, which becomes the open rig."""
         old, new = Path(old_path), Path(new_path)
-        self._tap(lambda session: session.changeover.between(old, new), self._show_changeover, "reading")
+        self._tap(lambda session: session.changeover.between(old, new), self._show_changeover, tr("reading"))
 
     def changeover_again(self) -> None:
         """Back to the changeover list, as it stands now."""

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, NamedTuple
 
 from checkapp.rig.errors import CheckappError
+from checkapp.tongue import tr
 from checkapp.touch.way import Way
 
 if TYPE_CHECKING:
@@ -87,15 +88,15 @@ class FaultMoves(Way):
 
     def put_back(self) -> None:
         """What was swapped and is not to blame goes back."""
-        self._tap(lambda session: session.faults.put_back(), self._show_fault, "writing")
+        self._tap(lambda session: session.faults.put_back(), self._show_fault, tr("writing"))
 
     def undo_fault(self) -> None:
         """Take back what was answered last."""
-        self._tap(lambda session: session.faults.undo(), self._show_fault, "writing")
+        self._tap(lambda session: session.faults.undo(), self._show_fault, tr("writing"))
 
     def tagged(self, item: str) -> None:
         """What was taken out is tagged and pulled."""
-        self._tap(lambda session: session.faults.pulled(item), self._show_fault, "writing")
+        self._tap(lambda session: session.faults.pulled(item), self._show_fault, tr("writing"))
 
     def later(self) -> None:
         """It is asked again at load-out."""
@@ -107,31 +108,31 @@ class FaultMoves(Way):
 
     def pull(self, item: str) -> None:
         """An item of the list is tagged and pulled."""
-        self._tap(lambda session: session.pull(item), self._show_faults, "writing")
+        self._tap(lambda session: session.pull(item), self._show_faults, tr("writing"))
 
     def returned(self, item: str) -> None:
         """An item that was pulled is good again and back."""
-        self._tap(lambda session: session.pull(item, back=True), self._show_faults, "writing")
+        self._tap(lambda session: session.pull(item, back=True), self._show_faults, tr("writing"))
 
     def history(self) -> None:
         """What failed how often, over all shows."""
-        self._tap(lambda session: session.history.opened(), self._show_history, "reading")
+        self._tap(lambda session: session.history.opened(), self._show_history, tr("reading"))
 
     def history_of(self, chosen: Chosen) -> None:
         """What failed how often of a kind, at a show, in a period."""
-        self._tap(lambda session: session.history.view(chosen), self._show_history, "reading")
+        self._tap(lambda session: session.history.view(chosen), self._show_history, tr("reading"))
 
     def history_shows(self, kind: str) -> None:
         """Which show the history is to be of; the kind that is looked at stays."""
-        self._tap(lambda session: ShowsAsked(kind, session.history.shows()), self._show_shows, "reading")
+        self._tap(lambda session: ShowsAsked(kind, session.history.shows()), self._show_shows, tr("reading"))
 
     def history_figures(self, chosen: Chosen, look: Look) -> None:
         """The figures of what is looked at."""
-        self._tap(lambda session: session.history.figures(chosen, look), self._show_figures, "drawing")
+        self._tap(lambda session: session.history.figures(chosen, look), self._show_figures, tr("drawing"))
 
     def life_figure(self, item: str, look: Look) -> None:
         """The figure of an item's life."""
-        self._tap(lambda session: session.history.life_figure(item, look), self._show_figures, "drawing")
+        self._tap(lambda session: session.history.life_figure(item, look), self._show_figures, tr("drawing"))
 
     def history_again(self) -> None:
         """Back to the history as it was."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.tapgate import TapGate
+from checkapp.tongue import later
 
 if TYPE_CHECKING:
     from checkapp.show.session import Session
@@ -37,7 +38,7 @@ class Way:
                 self._pages.saving(words)
             self._ask(call, done)
 
-    def _mark(self, mark: tuple[str, ...], call: Call, done: Done, words: str = "writing") -> None:
+    def _mark(self, mark: tuple[str, ...], call: Call, done: Done, words: str = later("writing")) -> None:
         if not self._taken() or mark in self._under_way:
             return
         self._under_way.add(mark)

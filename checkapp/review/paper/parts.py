@@ -12,7 +12,10 @@ from checkapp.review.report import Review
 from checkapp.review.stage import look as stage_look
 from checkapp.review.stage.plan import Stage
 from checkapp.review.summary import counted
+from checkapp.rig.measures import in_unit, length
 from checkapp.rig.rig import Rig
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import number
 
 _LARGEST_CODE_MM = 5.2
 _SAMPLE_MM = 13.0
@@ -24,7 +27,7 @@ def finding_bands(pen: Pen, number: int, finding: Finding, width: float, size: f
     base = -(LEADING + CAP_HEIGHT) / 2 * size
     mark = Mark(finding.level, 0.55 * size, base + CAP_HEIGHT / 2 * size, 1.05 * size)
     shapes: list[Shape] = [mark, pen.words(str(number), (1.5 * size, base), size, bold=True)]
-    level = pen.words(finding.level, (_right(shapes) + 0.6 * size, base), size)
+    level = pen.words(shown_word(finding.level), (_right(shapes) + 0.6 * size, base), size)
     where = _right([level]) + 0.8 * size
     shapes += [level, pen.words(finding.where, (where, base), size, bold=True, most=width - where)]
     basis = f" ({finding.basis})" if finding.basis != "plan" and remedy else ""
@@ -52,10 +55,11 @@ def key_rows(rig: Rig, review: Review) -> tuple[KeyRow, ...]:
     rows = []
     for chain in review.chains:
         limit_m = rig.link_kind(rig.chains[chain.code]).max_length_m
-        words = f"{counted(chain.boxes, 'box')}, {chain.length_m:.4g} of {limit_m:g} m"
+        along = tr("{value} of {limit}", value=number(in_unit(chain.length_m)), limit=length(limit_m))
+        words = f"{counted(chain.boxes, 'box')}, {along}"
         rows.append(KeyRow(*stage_look.chain_stroke(rig, chain.code), chain.code, words))
     if any(rig.box_kind(box).passive for box in rig.boxes.values()):
-        rows.append(KeyRow("solid", stage_look.MULTICORE, "", "multicore of a passive box"))
+        rows.append(KeyRow("solid", stage_look.MULTICORE, "", tr("multicore of a passive box")))
     return tuple(rows)
 
 

@@ -18,8 +18,10 @@ from checkapp.review.stage.layout import ASPECT, Desk, Layout, desks_of, feeder_
 from checkapp.review.stage.look import MULTICORE, chain_stroke
 from checkapp.review.stage.marks import flags_by_place
 from checkapp.review.stage.routes import Path
+from checkapp.rig.measures import in_unit, length, length_of
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 _TICK, _TICK_OFF = 0.8, 0.5
 _MARGIN, _LEAST_FRAME = 1.6, 19.0
@@ -158,7 +160,7 @@ def _label(rig: Rig, box: Box, pen: StagePen) -> Piece | None:
     if not rig.box_kind(box).passive:
         parts.append((rig.chain_of(box.code) or "", True))
     if box.cable is not None:
-        parts.append((f"{box.cable} {rig.cables[box.cable].length}", False))
+        parts.append((f"{box.cable} {length_of(rig.cables[box.cable])}", False))
     return hop_label(parts, box.cable or "", pen) if parts else None
 
 
@@ -222,10 +224,10 @@ def _framed(inner: Drawing, layout: Layout, pen: StagePen) -> tuple[tuple[Shape,
     shapes: list[Shape] = [Stroke((*frame.corners, frame.corners[0]), 0.05, tone="faint")]
     middle = frame.middle[0]
     edges: tuple[tuple[str, float, float, Align], ...] = (
-        ("upstage", middle, frame.top, "middle"),
-        ("audience", middle, frame.bottom, "middle"),
-        ("stage right", frame.left + 1.0, frame.bottom, "left"),
-        ("stage left", frame.right - 1.0, frame.bottom, "right"),
+        (tr("upstage"), middle, frame.top, "middle"),
+        (tr("audience"), middle, frame.bottom, "middle"),
+        (tr("stage right"), frame.left + 1.0, frame.bottom, "left"),
+        (tr("stage left"), frame.right - 1.0, frame.bottom, "right"),
     )
     for text, x, y, align in edges:
         words = pen.words(text, (x, y - SMALL * CAP_HEIGHT / 2), SMALL, align=align, tone="quiet")
@@ -248,11 +250,12 @@ def _at_least(frame: Rect) -> Rect:
 
 def _scale_bar(frame: Rect, unit_m: float, pen: StagePen) -> tuple[tuple[Shape, ...], float]:
     """A bar of some whole metres under the frame; and the foot of it."""
-    length_m = _round_below(frame.width / 4 * unit_m)
+    unit = in_unit(1.0)
+    length_m = _round_below(frame.width / 4 * unit_m * unit) / unit
     left, y = frame.left + 1.0, frame.bottom - 1.5
     right = left + length_m / unit_m
     bar = Stroke(((left, y + 0.3), (left, y), (right, y), (right, y + 0.3)), 0.08, tone="quiet")
-    return (bar, pen.words(f"{length_m:g} m", (right + 0.5, y - 0.1), SMALL, tone="quiet")), y - 0.8
+    return (bar, pen.words(length(length_m), (right + 0.5, y - 0.1), SMALL, tone="quiet")), y - 0.8
 
 
 def _round_below(length: float) -> float:
@@ -263,11 +266,13 @@ def _round_below(length: float) -> float:
 
 def _notes(layout: Layout) -> Iterator[str]:
     if layout.tidy:
-        why = "No places are given" if layout.unplaced else "The places given are all but one"
-        yield f"{why}: boxes stand in the order of their chains."
+        if layout.unplaced:
+            yield tr("No places are given: boxes stand in the order of their chains.")
+        else:
+            yield tr("The places given are all but one: boxes stand in the order of their chains.")
     elif layout.unplaced:
-        yield "A broken outline: no place is given for the box, so it stands beside what feeds it."
+        yield tr("A broken outline: no place is given for the box, so it stands beside what feeds it.")
     if layout.moved:
-        yield "Boxes that are closer together than their plates stand a little apart."
+        yield tr("Boxes that are closer together than their plates stand a little apart.")
     if layout.far:
-        yield "Two slanting strokes: the desk is farther off than it is drawn."
+        yield tr("Two slanting strokes: the desk is farther off than it is drawn.")
