@@ -47,8 +47,9 @@ def a_home_of_its_own(tmp_path_factory):
         yield
 
 
+HUB_TESTS = ("journal/test_hub", "journal/test_sync", "show/test_syncing", "show/test_tablets")
 TOGETHER = {
-    **{f"tests/{name}.py": "hub" for name in ("journal/test_hub", "journal/test_sync", "show/test_syncing")},
+    **{f"tests/{name}.py": "hub" for name in HUB_TESTS},
     "tests/show/test_demo.py": "demo",
     "tests/history/test_tours.py": "tours",
 }

@@ -47,7 +47,7 @@ class TabletsView:
 
     ``disputes`` are the lines where two of their marks disagree; ``can_settle`` tells that marks can be made now.
     ``hub`` says what the hub is, ``hub_word`` what a tap on it does; it is ``has_hub`` when one is set up. ``message``
-    is what came of the last exchange, ``wrong`` what is wrong after it.
+    is what came of the last exchange, what it came from on a second line; ``wrong`` is what is wrong after it.
     """
 
     show: str

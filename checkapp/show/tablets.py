@@ -141,7 +141,7 @@ class Tablets:
             done = export(opened, out)
         count = trn("{count} entry", "{count} entries", done.written)
         where = printable(folder, 120)
-        self._message = tr("Given: {entries} in {file}, {folder}", entries=count, file=out.name, folder=where)
+        self._message = "\n".join((tr("Given: {entries}", entries=count), f"{out.name}, {where}"))
         self._wrong = (tr("What is not saved yet is not in it; give it again later."),) if waits else ()
         return self.view()
 
@@ -157,8 +157,8 @@ class Tablets:
             taken = merge(opened, [Path(file)]).taken
         came = trn("{count} entry came in", "{count} entries came in", taken.new)
         marks = trn("{count} new mark of this show", "{count} new marks of this show", len(self._marks() - before))
-        words = [came, *([marks] if self._show else []), tr("{count} there already", count=taken.known)]
-        self._message = f"{printable(Path(file).name, 80)}: {', '.join(words)}"
+        from_file = tr("from {file}; {count} there already", file=printable(Path(file).name, 80), count=taken.known)
+        self._message = f"{', '.join([came, marks] if self._show else [came])}\n{from_file}"
         self._wrong = wrong_text(taken)
         return self.view()
 

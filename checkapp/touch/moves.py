@@ -18,6 +18,7 @@ from checkapp.touch.file_moves import FileMoves
 from checkapp.touch.place_moves import PlaceMoves
 from checkapp.touch.scangate import ScanGate
 from checkapp.touch.settings_moves import SettingsMoves
+from checkapp.touch.tablet_moves import TabletMoves
 from checkapp.touch.tag_moves import TagMoves
 from checkapp.touch.way import Call
 
@@ -33,7 +34,7 @@ if TYPE_CHECKING:
     from checkapp.touch.pages import Pages
 
 
-class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, SettingsMoves, PlaceMoves):
+class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMoves, SettingsMoves, PlaceMoves):
     """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
 
     A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.

@@ -54,6 +54,10 @@ SCREENS: Final = {
     "tagpick": "TagPickScreen",
     "tagchoice": "TagChoiceScreen",
     "tagstart": "TagStartScreen",
+    "tablets": "TabletsScreen",
+    "settle": "SettleScreen",
+    "tabletlogs": "TabletLogsScreen",
+    "hub": "HubScreen",
     "settings": "SettingsScreen",
 }
 OVER: Final = frozenset({"card", "camera", "settings"})

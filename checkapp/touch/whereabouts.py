@@ -30,6 +30,10 @@ _RIG_SCREENS: Final = (
     "naming",
     "oldrigs",
     "changeover",
+    "tablets",
+    "settle",
+    "tabletlogs",
+    "hub",
 )
 PLACES: Final = (
     Place("rig", later("rig"), later("rig"), _RIG_SCREENS),

@@ -97,7 +97,7 @@ def test_two_marks_that_disagree_are_both_shown_and_settled_by_a_new_one(tablet,
     right.faulty("in 1", "hum", "near the stove")
     right.ok("in 2")
     view = take(left, given(right, stick))
-    assert view.message.endswith("5 entries came in, 2 new marks of this show, 0 there already")
+    assert view.message.startswith("5 entries came in, 2 new marks of this show\nfrom checkapp log ")
     assert view.summary == "2 tablets, 1 line to settle"
     (dispute,) = view.disputes
     assert (dispute.line, [mark.status for mark in dispute.marks]) == ("in 1", ["ok", "faulty"])
@@ -173,8 +173,10 @@ def test_logs_are_given_under_new_names_and_found_again(tablet, stick):
     assert rows[0].path == str(one)
     assert {row.path for row in rows} == {str(one), str(two), str(three)}
     assert rows[0].detail.startswith("STICK, ")
-    assert take(right, one).message == f"{one.name}: 4 entries came in, 1 new mark of this show, 0 there already"
-    assert take(right, two).message == f"{two.name}: 0 entries came in, 0 new marks of this show, 4 there already"
+    came = "4 entries came in, 1 new mark of this show"
+    assert take(right, one).message == f"{came}\nfrom {one.name}; 0 there already"
+    again = "0 entries came in, 0 new marks of this show"
+    assert take(right, two).message == f"{again}\nfrom {two.name}; 4 there already"
     assert right.tablets.opened().message == ""
 
 

@@ -29,6 +29,7 @@ import fault_samples
 import file_samples
 import history_samples
 import settings_samples
+import tablet_samples
 import tag_samples
 
 from checkapp.rig.connections import connections
@@ -652,6 +653,7 @@ VIEWS = {
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
     **tag_samples.long_views(LONG),
+    **tablet_samples.long_views(LONG),
     **change_samples.long_views(LONG),
     **file_samples.long_views(LONG),
     "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
@@ -675,6 +677,7 @@ MORE_VIEWS = {
     **change_samples.views(),
     **file_samples.views(),
     **tag_samples.views(),
+    **tablet_samples.views(),
     "settings": ("settings", settings_samples.SETTINGS),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
@@ -746,12 +749,12 @@ def tablet(hand, home, ticks):
             App._running_app = None
         running.clear()
 
-    def start(plan=None, **more):
+    def start(plan=None, at=home, **more):
         stop()
-        app = CheckApp(lambda: Session(home=home, **more), None if plan is None else str(plan), now_s=ticks)
+        app = CheckApp(lambda: Session(home=at, **more), None if plan is None else str(plan), now_s=ticks)
         running.append(app)
         app._run_prepare()
-        tablet = Tablet(hand, app, home / "journal.db", home / "plans" / "small.toml")
+        tablet = Tablet(hand, app, at / "journal.db", home / "plans" / "small.toml")
         hand.frames(3)
         tablet.settle()
         return tablet
