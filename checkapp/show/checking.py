@@ -27,7 +27,7 @@ from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen,
 from checkapp.show.views import CheckView, LineRow, LinesView, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 from checkapp.show.walk_only import ALL, Wanted, only_these, wanted_of
-from checkapp.tongue import tr
+from checkapp.tongue import shown_word, tr
 
 if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
@@ -70,7 +70,7 @@ class Checking(Desk):
         show, check = read_key(key)
         state = self._recorder().state(show, check)
         if state.signed_off:
-            raise CheckSignedOff(f"the check of {show} is signed off; read it, or start a new one")
+            raise CheckSignedOff(tr("the check of {show} is signed off; read it, or start a new one", show=show))
         opened_by = state.check.opened_by if state.check else None
         return self._begin(AtWork(show, check, by.strip() or opened_by or "", ""), first)
 
@@ -94,8 +94,10 @@ class Checking(Desk):
             mark.order, self._recorder(), state, mark.line, mark.first, wanted_of(mark.which, mark.zone)
         )
         taken_up = self._log.taken_up if self._log else 0
-        more = f" {entries_words(taken_up)} of before came in." if taken_up else ""
-        return self._walk_from(AtWork(mark.show, mark.check, mark.by, mark.line), f"Back where you were.{more}")
+        words = [tr("Back where you were.")]
+        if taken_up:
+            words.append(tr("{entries} of before came in.", entries=entries_words(taken_up)))
+        return self._walk_from(AtWork(mark.show, mark.check, mark.by, mark.line), " ".join(words))
 
     def ok(self, line: str) -> WalkView:
         """Mark a line ok and go to the next open one."""
@@ -109,7 +111,7 @@ class Checking(Desk):
         """Leave the line open and go to the next open one."""
         recorder, at, line = self._recorder(), self._at(), self._walk().line
         self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going, (line,))
-        return self._walk_from(replace(at, line=self._walk().next_open()), f"{line} left open")
+        return self._walk_from(replace(at, line=self._walk().next_open()), tr("{line} left open", line=line))
 
     def back(self) -> WalkView:
         """The line before, in the list."""
@@ -128,9 +130,10 @@ class Checking(Desk):
         recorder, at = self._recorder(), self._at()
         target = undo_target(recorder.state(at.show, at.key), recorder.journal.device)
         if target is None:
-            return self._walk_from(at, "Nothing to take back.")
+            return self._walk_from(at, tr("Nothing to take back."))
         entry = recorder.write(kinds.void(target.entry_id), at.show, at.by or None)
-        self._last = (entry.id, f"Taken back: {target.line} was {target.verdict}")
+        verdict = shown_word(target.verdict)
+        self._last = (entry.id, tr("Taken back: {line} was {verdict}", line=target.line, verdict=verdict))
         if self._going.only is not None:
             self._going = replace(self._going, only=self._going.only.again(target.line))
         return self._walk_from(replace(at, line=target.line), self._said())
@@ -189,7 +192,7 @@ class Checking(Desk):
         recorder, at = self._recorder(), self._at()
         if recorder.flush():
             count = entries_words(len(recorder.unsaved()))
-            raise StillUnsaved(f"not saved yet: {count}; sign off when all is saved")
+            raise StillUnsaved(tr("not saved yet: {entries}; sign off when all is saved", entries=count))
         state = recorder.state(at.show, at.key)
         if not state.signed_off:
             ids = state.check.ids if state.check else (at.key,)
@@ -224,7 +227,8 @@ class Checking(Desk):
         try:
             state = recorder.state(at.show, at.key)
         except KeyError as error:
-            raise CheckGone(f"the check of {at.show} is not in the journal any more; start it again") from error
+            words = tr("the check of {show} is not in the journal any more; start it again", show=at.show)
+            raise CheckGone(words) from error
         show = find_show(recorder.shows(), at.show)
         numbers = self._numbers_of(recorder.running())
         return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, numbers)
@@ -255,7 +259,7 @@ class Checking(Desk):
         recorder, at = self._recorder(), self._at()
         state = recorder.state(at.show, at.key)
         if state.signed_off:
-            raise CheckSignedOff(f"the check of {at.show} is signed off; start a new one")
+            raise CheckSignedOff(tr("the check of {show} is signed off; start a new one", show=at.show))
         name = recorder.rig.line(line).line
         over = made_over(state.marks, name, recorder.journal.device)
         heard: Symptom | None = symptom  # type: ignore[assignment]

@@ -114,7 +114,7 @@ def walk_view(walk: Walk) -> WalkView:
         ok=walk.count("ok"),
         faulty=walk.count("faulty"),
         open=left,
-        progress=f"{at + 1} of {len(names)}",
+        progress=tr("{at} of {count}", at=at + 1, count=len(names)),
         counts=counts_words(walk),
         message=walk.message,
         can_undo=walk.can_undo,
@@ -144,9 +144,12 @@ def say_of(line: Line) -> str:
 
 def counts_words(walk: Walk) -> str:
     """``41 ok, 2 faulty, 5 open``; what is not saved yet, and where two marks disagree, before what is open."""
-    waiting = f"{walk.waiting} not saved yet, " if walk.waiting else ""
-    waiting += f"{len(walk.disputed)} to settle, " if walk.disputed else ""
-    return f"{walk.count('ok')} ok, {walk.count('faulty')} faulty, {waiting}{len(walk.open)} open"
+    counts = [tr("{count} ok", count=walk.count("ok")), tr("{count} faulty", count=walk.count("faulty"))]
+    if walk.waiting:
+        counts.append(tr("{count} not saved yet", count=walk.waiting))
+    if walk.disputed:
+        counts.append(tr("{count} to settle", count=len(walk.disputed)))
+    return ", ".join((*counts, tr("{count} open", count=len(walk.open))))
 
 
 def number_of(line: Line) -> str:
@@ -158,10 +161,10 @@ def facts_of(rig: Rig, line: Line) -> tuple[str, ...]:
     """Cable, level and phantom, each where the plan gives it; then stand and note."""
     cable = line.cable or ""
     if cable and rig.cable_kind(rig.cables[cable]).ways > 1:
-        cable = f"{cable} way {line.way}"
+        cable = tr("{cable} way {way}", cable=cable, way=line.way)
     facts: list[str | None] = [cable]
     if isinstance(line, Input):
-        facts += [line.level, "phantom" if line.phantom else "", line.stand]
+        facts += [shown_word(line.level), tr("phantom") if line.phantom else "", line.stand]
     return tuple(fact for fact in (*facts, line.note) if fact)
 
 
@@ -195,8 +198,9 @@ def said_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> str
         return ""
     if mark.against is not None and mark.entry_id not in unsaved:
         return two_marks(mark, mark.against)
-    waits = f"{mark.verdict}, not saved yet" if mark.entry_id in unsaved else ""
-    return ", ".join(word for word in (waits, mark.symptom, mark.note, mark.by) if word)
+    verdict = shown_word(mark.verdict)
+    waits = tr("{verdict}, not saved yet", verdict=verdict) if mark.entry_id in unsaved else ""
+    return ", ".join(word for word in (waits, shown_word(mark.symptom or ""), mark.note, mark.by) if word)
 
 
 def two_marks(one: LineMark, other: LineMark) -> str:
@@ -223,13 +227,9 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
     faulty = [row for row in rows if row.status == "faulty"]
     disputed = [row for row in rows if row.line in walk.disputed]
     waiting = [row for row in rows if row.status == "look" and row not in disputed]
-    named = ((disputed, "to settle"), (faulty, "faulty"), (left, "open"))
-    left_words = [f"{len(these)} {word}" for these, word in named if these]
-    words = "signed off" if signed_off else "sign off"
-    if left_words:
-        words += f" with {', '.join(left_words)}"
+    words = _sign_off_words(len(disputed), len(faulty), len(left), signed_off=signed_off)
     if waiting:
-        words = f"{len(waiting)} not saved yet"
+        words = tr("{count} not saved yet", count=len(waiting))
     return CheckView(
         title=title,
         detail=detail,
@@ -243,3 +243,15 @@ def check_view(walk: Walk, title: str, detail: str, *, signed_off: bool) -> Chec
         waiting=tuple(waiting),
         disputed=tuple(disputed),
     )
+
+
+def _sign_off_words(disputed: int, faulty: int, left: int, *, signed_off: bool) -> str:
+    counts = (
+        tr("{count} to settle", count=disputed) if disputed else "",
+        tr("{count} faulty", count=faulty) if faulty else "",
+        tr("{count} open", count=left) if left else "",
+    )
+    words = ", ".join(filter(None, counts))
+    if signed_off:
+        return tr("signed off with {counts}", counts=words) if words else tr("signed off")
+    return tr("sign off with {counts}", counts=words) if words else tr("sign off")

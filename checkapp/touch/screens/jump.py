@@ -9,7 +9,6 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
 from checkapp.show.jump import MOST_DIGITS, meant
-from checkapp.tongue import tr
 from checkapp.touch.keys import JUMP_KEYS, NUMBER_KEYS
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import scroll as _scroll  # noqa: F401  these layouts are used in ours
@@ -38,7 +37,7 @@ class JumpScreen(Page):
 
     def number_of(self, typed: str, out: bool) -> str:
         """The number as it is typed, with whether it is an input's or an output's."""
-        return f"{tr('out') if out else tr('in')} {typed}"
+        return f"{'out' if out else 'in'} {typed}"
 
     def digit(self, digit: str) -> None:
         """One more digit."""
