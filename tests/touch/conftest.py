@@ -143,11 +143,13 @@ class Hand:
         self.frames(6)
 
     def clear(self):
-        for child in list(self.window.children):
+        children = list(self.window.children)
+        for child in children:
             self.window.remove_widget(child)
             unbind(child)
-        let_go_of_rows()
         self.frames(1)
+        if children:
+            let_go_of_screens()
 
     def reach(self, widget):
         """The middle of a widget in the window, once it is sure that a finger finds it there."""
@@ -330,7 +332,7 @@ def let_go_of_rows():
 
 
 def let_go_of_screens():
-    """Let the screens of a test go.
+    """Let screens go that are not shown any more.
 
     That is done before colours change, for a screen must not go while it is told of them.
     """
@@ -340,6 +342,7 @@ def let_go_of_screens():
         for running in list(animation._widgets.values()):
             animation.cancel(running["widget"])
     gc.collect()
+    let_go_of_rows()
 
 
 @pytest.fixture
@@ -357,7 +360,6 @@ def hand(window, ticks):
     hand.size(1280, 800)
     yield hand
     hand.clear()
-    let_go_of_screens()
     take_up(Preferences(language="en"))
     Metrics.reset_metrics()
     Metrics.density = 1.0
