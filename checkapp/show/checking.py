@@ -219,7 +219,7 @@ class Checking(Desk):
 
     def _at(self) -> AtWork:
         if self._open is None:
-            raise NothingOpen("no check is open; start one first")
+            raise NothingOpen(tr("no check is open; start one first"))
         return self._open
 
     def _walk(self) -> Walk:

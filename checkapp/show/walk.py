@@ -14,8 +14,6 @@ from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
 from checkapp.tongue import shown_word, tr
 
-_RUN_LABELS = {"source": "source", "desk": "desk"}
-
 
 @dataclass(frozen=True)
 class Walk:
@@ -175,8 +173,8 @@ def run_of(rig: Rig, line: Line) -> tuple[RunItem, ...]:
 
 def _label(item: Item, line: Line) -> str:
     if item.kind == "source" and " " in item.name:
-        return "source" if isinstance(line, Input) else "load"
-    return _RUN_LABELS.get(item.kind, item.name) if item.kind == "desk" else item.name
+        return tr("source") if isinstance(line, Input) else tr("load")
+    return tr("desk") if item.kind == "desk" else item.name
 
 
 def status_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> Status:
