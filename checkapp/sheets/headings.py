@@ -37,11 +37,15 @@ is a stand, an "input name" a name."""
 
 @dataclass(frozen=True, slots=True)
 class Heading:
-    """A column's heading: where it stands (from 0), as written, what it is; None: not known."""
+    """A column's heading: where it stands (from 0), as written, what it is; None: not known.
+
+    ``made``: the sheet has no such column, it was read out of the cells of another.
+    """
 
     column: int
     text: str
     field: Field | None
+    made: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +127,7 @@ def with_numbers(blocks: Sequence[Block], below: Sequence[Row]) -> tuple[Block, 
         return tuple(blocks)
     known = {heading.column for block in blocks for heading in block.headings}
     for at in range(max((len(row.cells) for row in below), default=0)):
-        if at not in known and _rises([row.cells[at] for row in below if at < len(row.cells) and row.cells[at]]):
+        if at not in known and rises([row.cells[at] for row in below if at < len(row.cells) and row.cells[at]]):
             numbers = Heading(at, "", "number")
             headings = sorted([*blocks[0].headings, numbers], key=lambda heading: heading.column)
             return (Block(tuple(headings), blocks[0].direction, blocks[0].said), *blocks[1:])
@@ -134,7 +138,7 @@ def by_content(rows: Sequence[Row]) -> tuple[Block, ...]:
     """The columns of a list without headings: the first that holds rising numbers, the first with texts after it."""
     width = max((len(row.cells) for row in rows), default=0)
     columns = [[row.cells[column] for row in rows if column < len(row.cells)] for column in range(width)]
-    number = next((at for at, cells in enumerate(columns) if _rises([cell for cell in cells if cell])), None)
+    number = next((at for at, cells in enumerate(columns) if rises([cell for cell in cells if cell])), None)
     if number is None:
         return ()
     name = next((at for at in range(number + 1, width) if _texts(columns[at])), None)
@@ -149,7 +153,8 @@ def _is_figure(cell: str) -> bool:
     return cell.isdecimal() and cell != "48"
 
 
-def _rises(cells: Sequence[str]) -> bool:
+def rises(cells: Sequence[str]) -> bool:
+    """Whether most of these texts are numbers, none smaller than the one before."""
     numbers = [int(cell) for cell in cells if cell.isdecimal() and len(cell) <= 6]
     return len(numbers) >= max(2, 0.6 * len(cells)) and numbers == sorted(numbers) and len(set(numbers)) > 1
 

@@ -22,6 +22,7 @@ from checkapp.sheets.headings import (
     read_headings,
     with_numbers,
 )
+from checkapp.sheets.joined_numbers import Apart, read_apart
 from checkapp.sheets.lines import ListLine, Told, lines_of, one_line, says_something
 from checkapp.sheets.sections import direction_of, is_total, said_above, section_of
 from checkapp.sheets.table import Row, Sheet
@@ -89,6 +90,7 @@ class _Reading:
     """Whether a cell of the zone's column speaks for the blank ones below it, as merged cells do."""
     above: tuple[str, int] = ("", 0)
     content: bool = False
+    apart: Apart | None = None
     told: dict[int, Told] = field(default_factory=dict)
     """What the reading said, by row."""
 
@@ -102,9 +104,13 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     state = _Reading(replace(sheet, rows=plain), asked or {}, direction_of(sheet.name) or "in")
     notes, unclear = _place_notes(state)
     state.heads = {row.number: blocks for row in plain if (blocks := read_headings(row, state.asked))}
+    state.apart = read_apart(plain, state.heads, state.asked)
+    if state.apart:
+        state.sheet, state.heads = replace(state.sheet, rows=state.apart.rows), state.apart.heads
+        notes.append(state.apart.said)
     if not state.heads:
         _without_headings(state)
-    rows = tuple(_read_row(row, state) for row in plain)
+    rows = tuple(_read_row(row, state, texts) for row, texts in zip(state.sheet.rows, plain, strict=True))
     rows = _without_empty_sections(rows, state.names)
     if state.content:
         unclear.append("no row names the columns: number and name taken by what stands in them")
@@ -153,7 +159,7 @@ def _without_headings(state: _Reading) -> None:
     if any(heading.field == "name" for heading in asked):
         state.blocks = (Block(tuple(sorted(asked, key=lambda heading: heading.column)), state.direction),)
     else:
-        found = by_content(state.sheet.rows[:_CONTENT_ROWS])
+        found = state.apart.without_headings() if state.apart else by_content(state.sheet.rows[:_CONTENT_ROWS])
         state.blocks = tuple(replace(block, direction=state.direction) for block in found)
         state.content = bool(state.blocks)
     state.all_blocks += state.blocks
@@ -177,9 +183,10 @@ def _about_columns(state: _Reading, notes: list[str], unclear: list[str]) -> Non
             unclear.append(f'column {letters(heading.column + 1)} "{heading.text}" not understood: left out')
 
 
-def _read_row(row: Row, state: _Reading) -> ReadRow:
+def _read_row(row: Row, state: _Reading, typed: Row) -> ReadRow:
+    """What became of a row; ``typed`` is the same as it stands in the sheet."""
     said = state.told.get(row.number) or Told()
-    text = " | ".join(cell for cell in row.cells if cell)
+    text = " | ".join(cell for cell in typed.cells if cell)
     if not text:
         became: Became = "left out" if said.unclear else "blank"
         return ReadRow(row.number, "", became, (), tuple(said.notes), tuple(said.unclear))

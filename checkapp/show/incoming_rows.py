@@ -118,6 +118,7 @@ def columns(found: Preview) -> tuple[_Column, ...]:
         for sheet in found.taken
         for block in dict.fromkeys(sheet.blocks)
         for heading in block.headings
+        if not heading.made
     ]
     seen = Counter(fold(heading.text) for _, _, heading in dict.fromkeys(all_of))
     known: dict[tuple[str, str], _Column] = {}

@@ -141,6 +141,7 @@ def _sheet(sheet: ReadSheet, found: Preview) -> dict[str, object]:
         "columns": [
             {"column": heading.column + 1, "heading": heading.text, "field": heading.field}
             for heading in sheet.headings
+            if not heading.made
         ],
         "notes": list(sheet.notes),
         "unclear": list(sheet.unclear),

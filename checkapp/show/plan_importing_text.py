@@ -7,6 +7,7 @@ from rich.console import Console
 from checkapp.review.summary import counted
 from checkapp.rig.errors import printable
 from checkapp.sheets.grid import letters
+from checkapp.sheets.headings import Heading
 from checkapp.sheets.input_list import ReadRow, ReadSheet
 from checkapp.sheets.lines import ListLine
 from checkapp.sheets.preview import Preview, shown_rows
@@ -45,13 +46,19 @@ def preview_lines(sheet: ReadSheet, found: Preview) -> Iterator[str]:
     """A sheet's columns, and what each of its rows became; blank rows that follow each other as one."""
     yield printable(f"Sheet {sheet.name}", _MOST)
     used = [heading for heading in sheet.headings if heading.field not in (None, "ignore")]
-    columns = ", ".join(f'{letters(heading.column + 1)} "{heading.text}" {heading.field}' for heading in used)
+    columns = ", ".join(map(_column, used))
     yield printable(f"Columns: {columns}", 4 * _MOST)
     yield from (printable(f"  {said}", _MOST) for said in sheet.notes)
     yield from (printable(f"  unclear: {said}", _MOST) for said in sheet.unclear)
     yield f"{'row':>5}  {'became':<9}"
     for row in shown_rows(sheet):
         yield from _row(row, found)
+
+
+def _column(heading: Heading) -> str:
+    if heading.made:
+        return f"{heading.text} {heading.field}"
+    return f'{letters(heading.column + 1)} "{heading.text}" {heading.field}'
 
 
 def _row(row: ReadRow, found: Preview) -> Iterator[str]:
