@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from checkapp.show.changeover_views import ChangeRow
     from checkapp.show.fault_views import SuspectRow
     from checkapp.show.history_views import HistoryRow
+    from checkapp.show.incoming_views import ReadLine
     from checkapp.show.setup_views import SetUpPlace, SetUpRow
     from checkapp.show.views import CheckView, FindingRow, LineRow, RunItem
 
@@ -47,6 +48,19 @@ def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> Ro
 def file(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
     """As `choice`, in a list that may have thousands: on one line each, cut where there is no room."""
     return {"kind": "ListedFile", "title": title, "detail": detail, "word": word, "tapped": tapped}
+
+
+def read(line: ReadLine, *, whole: bool = True) -> RowDict:
+    """A row of a sheet and what it became; ``whole``: in as many lines as it takes, which has to be measured."""
+    return {
+        "kind": "ListedRead",
+        "row": line.row,
+        "title": line.title,
+        "detail": line.detail,
+        "note": line.note,
+        "status": line.status,
+        "whole": whole,
+    }
 
 
 def one_of(count: int) -> Callable[[str, str, str, Callable[[], None]], RowDict]:

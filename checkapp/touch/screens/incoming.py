@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Final
 from kivy.lang import Builder
 from kivy.properties import StringProperty
 
+from checkapp.show.incoming_views import ReadLine
 from checkapp.tongue import tr, trn
 from checkapp.touch import listing
 from checkapp.touch.page import Page
@@ -51,16 +52,17 @@ class IncomingScreen(Page):
         """What was not understood."""
         if view.look:
             yield listing.heading(trn("Look at this: {count}", "Look at these: {count}", len(view.look)))
-        yield from map(listing.caution, view.look[:_MOST_LOOKS])
+        for said in view.look[:_MOST_LOOKS]:
+            yield listing.read(ReadLine("", said, status="look"))
         if len(view.look) > _MOST_LOOKS:
             more = len(view.look) - _MOST_LOOKS
-            yield listing.caution(trn("and {count} more, marked below", "and {count} more, marked below", more))
+            yield listing.words(trn("and {count} more, marked below", "and {count} more, marked below", more))
 
     def _sheets(self, view: IncomingView) -> Iterator[listing.RowDict]:
         """The sheets that can be taken instead."""
         for row in view.sheets:
             title = tr("Or sheet {name}", name=row.title) if row.name else row.title
-            yield listing.choice(title, row.detail, tr("take this"), partial(self.moves.take_sheet, row.name))
+            yield listing.choice(title, row.detail, tr("take"), partial(self.moves.take_sheet, row.name))
 
     def _part(self, part: SheetPart, view: IncomingView) -> Iterator[listing.RowDict]:
         """A sheet: its columns in a few words, then its rows."""
@@ -69,16 +71,7 @@ class IncomingScreen(Page):
         yield listing.choice(title, columns, tr("change"), partial(self.moves.columns, view))
         yield from map(listing.words, part.notes)
         whole = sum(len(one.lines) for one in view.parts) <= listing.MOST_MEASURED
-        for line in part.lines:
-            yield {
-                "kind": "ListedRead",
-                "row": line.row,
-                "title": line.title,
-                "detail": line.detail,
-                "note": line.note,
-                "status": line.status,
-                "whole": whole,
-            }
+        yield from (listing.read(line, whole=whole) for line in part.lines)
 
     def _changes(self, view: IncomingView) -> Iterator[listing.RowDict]:
         """What a workbook changes."""
