@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from checkapp.journal.changes import read_changes
@@ -26,8 +27,8 @@ Found = tuple[str, "LineMark", bool]
 """Where a line stands: the show, its mark, and whether the check that holds it is signed off."""
 
 
-def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
-    """The faults of the rig as it runs. ``can_walk`` tells that a check is open to go back to."""
+def fault_list(recorder: Recorder, at_work: str | None = None) -> FaultListView:
+    """The faults of the rig as it runs; ``at_work`` is the show whose check is open, None where none is."""
     rig, found = recorder.running(), _latest(recorder)
     faulty = [(line, found[line.line]) for line in rig.lines if line.line in found]
     faulty = [(line, at) for line, at in faulty if at[1].verdict == "faulty"]
@@ -36,7 +37,7 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
     pulled = tuple(_out_row(one) for one in out if one.is_pulled)
     rows = {signed: tuple(_row(line, at) for line, at in faulty if at[2] == signed) for signed in (False, True)}
     around = tuple(_around(rig, recorder))
-    return FaultListView(
+    view = FaultListView(
         title=tr("All faults"),
         summary=_summary(len(rows[False]), len(rows[True]), len(pull)),
         open=rows[False],
@@ -44,8 +45,23 @@ def fault_list(recorder: Recorder, *, can_walk: bool = False) -> FaultListView:
         around=around,
         pull=pull,
         pulled=pulled,
-        can_walk=can_walk,
+        can_walk=at_work is not None,
+        has_sheet=any(at[0] == at_work and not at[2] for _, at in faulty),
     )
+    return replace(view, to_do=_to_do(view))
+
+
+def _to_do(view: FaultListView) -> str:
+    """What to do next about the faults of a list."""
+    if view.has_sheet:
+        return tr("See what is likeliest to blame, and try that.")
+    if view.open:
+        return tr("Go on with the line check: a faulty line leads to what is to blame.")
+    if view.pull:
+        return tr("Tag and pull what is listed, then tap it here.")
+    if view.known:
+        return tr("They were signed off as they are. A new line check hears them again.")
+    return tr("A line that is marked faulty in the line check stands here until it is cleared.")
 
 
 def faults_found(recorder: Recorder) -> tuple[int, str]:

@@ -132,7 +132,8 @@ class FaultListView:
     """All faults of a rig that are not cleared, and what is to be pulled at load-out.
 
     ``open`` are in a check that is going on, ``known`` were signed off as they are, ``around`` are lines that were led
-    round a fault. ``pull`` is what is still to be tagged and pulled, ``pulled`` what was.
+    round a fault. ``pull`` is what is still to be tagged and pulled, ``pulled`` what was. ``has_sheet`` tells that the
+    fault sheet of the check at work has something to say; ``to_do`` says what to do next.
     """
 
     title: str
@@ -143,3 +144,12 @@ class FaultListView:
     pull: tuple[OutRow, ...]
     pulled: tuple[OutRow, ...]
     can_walk: bool = False
+    has_sheet: bool = False
+    to_do: str = ""
+
+    @property
+    def next_work(self) -> Literal["suspects", "line check", ""]:
+        """Where to go next; empty where what is to do is done on the list."""
+        if self.has_sheet:
+            return "suspects"
+        return "line check" if self.open or not self.pull else ""

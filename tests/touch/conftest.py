@@ -277,6 +277,14 @@ class Tablet:
         self.hand.tap(rows[0], after_s)
         self.settle()
 
+    def go(self, place):
+        """Tap a place of the strip; where that is folded away its button first."""
+        if self.app.pages.guide.is_folded:
+            self.tap("go to")
+        cells = self.hand.buttons(self.app.pages.guide.places)
+        self.hand.tap(next(cell for cell in cells if cell.place == place))
+        self.settle()
+
     def key(self, code, after_s=1.0, **kwargs):
         self.hand.key(code, after_s, **kwargs)
         self.settle()

@@ -169,8 +169,7 @@ def test_planted_faults_are_found_by_the_advice_repaired_heard_again_and_signed_
     assert "none missing, none changed" in " ".join(verify_journal(a2.at.journal)[0])
 
     a2.at.tap("rig")
-    a2.at.tap("rigs")
-    a2.at.tap_row("History")
+    a2.at.go("history")
     assert a2.at.screen.name == "history"
     assert a2.view.summary == "1 check of 1 show, 3 confirmed faults"
     known = {row.item.removeprefix("QN.") for row in a2.view.rows if row.faults == "1 of 1"}
@@ -180,5 +179,5 @@ def test_planted_faults_are_found_by_the_advice_repaired_heard_again_and_signed_
     assert a2.at.screen.name == "life"
     assert any("Night 1" in words for _, words in a2.view.events)
     a2.at.tap("history")
-    a2.at.tap("rigs")
-    assert a2.at.screen.name == "rigs"
+    a2.at.tap("rig")
+    assert a2.at.screen.name == "rig"

@@ -10,16 +10,8 @@ def cells(app):
     return list(reversed(app.pages.guide.places.children))
 
 
-def cell(app, word):
-    return next(one for one in cells(app) if one.text.split()[0] == word.split()[0] or one.text == word)
-
-
-def go(at, word):
-    """Tap a place, as a hand does; where the strip is folded away its button first."""
-    if at.app.pages.guide.is_folded:
-        at.tap("go to")
-    at.hand.tap(cell(at.app, word))
-    at.settle()
+def cell(app, place):
+    return next(one for one in cells(app) if one.place == place)
 
 
 @pytest.fixture
@@ -99,7 +91,7 @@ def test_where_no_rig_is_open_a_tap_leads_to_where_one_is_picked_and_says_so(tab
     at = tablet()
     assert [one.shut for one in cells(at.app)] == [False, True, True, True, False, True, False]
     for word in ("set-up", "line check", "faults", "tags"):
-        go(at, word)
+        at.go(word)
         assert at.screen.name == "rigs"
         assert at.app.pages.banner.lines == ["No rig is open. Pick one first."]
         at.key(ESCAPE)
@@ -114,7 +106,7 @@ def test_each_place_is_one_tap_from_each_and_back_leads_to_where_one_was(opened)
     assert cell(opened.app, "faults").text == "faults 1"
     trail = [("set-up", "setup"), ("faults", "faults"), ("history", "history"), ("tags", "tags")]
     for word, screen in trail:
-        go(opened, word)
+        opened.go(word)
         assert opened.screen.name == screen
         assert [one.text for one in cells(opened.app) if one.here] == [cell(opened.app, word).text]
     for screen in ("history", "faults", "setup", "walk"):
@@ -123,45 +115,45 @@ def test_each_place_is_one_tap_from_each_and_back_leads_to_where_one_was(opened)
     opened.key(ESCAPE)
     opened.key(ESCAPE)
     assert opened.screen.name == "rig"
-    go(opened, "rig")
+    opened.go("rig")
     assert opened.screen.name == "rigs"
-    go(opened, "line check")
+    opened.go("line check")
     assert (opened.screen.name, opened.line) == ("walk", "in 2")
 
 
 def test_the_head_says_where_back_leads_and_leads_there(opened):
-    go(opened, "set-up")
+    opened.go("set-up")
     assert opened.screen.name == "newcheck"
-    go(opened, "history")
+    opened.go("history")
     opened.tap("back")
     assert opened.screen.name == "newcheck"
-    go(opened, "faults")
-    go(opened, "history")
+    opened.go("faults")
+    opened.go("history")
     opened.tap("faults")
     assert opened.screen.name == "faults"
 
 
 def test_set_up_and_line_check_ask_what_they_need_and_then_stand_as_they_were_left(opened):
-    go(opened, "line check")
+    opened.go("line check")
     assert (opened.screen.name, opened.screen.view.work) == ("newcheck", "check")
-    go(opened, "set-up")
+    opened.go("set-up")
     assert (opened.screen.name, opened.screen.view.work) == ("newcheck", "set-up")
     opened.hand.type(opened.screen.ids.by.ids.entry, "JD")
     opened.tap("start")
-    go(opened, "line check")
+    opened.go("line check")
     assert opened.screen.name == "newcheck"
     opened.tap("start")
     opened.tap("ok")
-    go(opened, "set-up")
+    opened.go("set-up")
     assert opened.screen.name == "setup"
-    go(opened, "line check")
+    opened.go("line check")
     assert (opened.screen.name, opened.line) == ("walk", "in 2")
     assert opened.marks() == [("in 1", "ok", None, "JD")]
 
 
 def test_settings_lie_over_the_screen_and_lead_back_to_it(opened):
-    go(opened, "faults")
-    go(opened, "settings")
+    opened.go("faults")
+    opened.go("settings")
     assert opened.screen.name == "settings"
     assert [one.text for one in cells(opened.app) if one.here] == ["settings"]
     opened.key(ESCAPE)
@@ -171,7 +163,7 @@ def test_settings_lie_over_the_screen_and_lead_back_to_it(opened):
 
 
 def test_a_card_has_the_whole_window_and_what_lay_under_it_is_where_it_was(opened):
-    go(opened, "set-up")
+    opened.go("set-up")
     opened.hand.type(opened.screen.ids.by.ids.entry, "JD")
     opened.tap("start")
     (listed,) = [w for w in opened.screen.walk() if w.__class__.__name__ == "RowList"]
@@ -198,7 +190,7 @@ def test_on_a_phone_the_walk_has_all_of_the_window_and_a_button_that_brings_the_
     assert pages.guide.places.y > opened.hand.button(opened.screen, "ok").top + 48
     opened.key(ESCAPE)
     assert (pages.guide.places.parent, opened.screen.name) == (None, "walk")
-    go(opened, "faults")
+    opened.go("faults")
     assert opened.screen.name == "faults"
     assert pages.guide.places.parent is pages.guide
     opened.key(ESCAPE)

@@ -13,14 +13,14 @@ def test_rigs_are_opened_by_their_plan(build, hand, calls, views):
     screen = build("rigs", views["rigs"][1])
     for row in [b for b in hand.buttons(screen) if hasattr(b, "detail")]:
         hand.tap(row)
-    assert calls.made == [("open_rig", "a.toml"), ("open_rig", "b.toml"), ("history",)]
+    assert calls.made == [("open_rig", "a.toml"), ("open_rig", "b.toml")]
 
 
 def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):
     screen = build("rigs", None)
-    assert [b.text for b in hand.buttons(screen)] == ["open a file", "settings"]
-    hand.tap(hand.button(screen, "settings"))
-    assert calls.made == [("settings",)]
+    assert [b.text for b in hand.buttons(screen)] == ["open a file"]
+    hand.tap(hand.button(screen, "open a file"))
+    assert calls.made == [("files",)]
 
 
 def test_rig(build, hand, calls, views):

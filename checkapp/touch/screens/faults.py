@@ -39,12 +39,24 @@ class FaultsScreen(Page):
         ]
         return [
             listing.words(view.summary),
+            *([listing.words(view.to_do)] if view.to_do else []),
             *([listing.heading(tr("Tag and pull: {count}", count=len(pull))), *pull] if pull else []),
             *listing.lines_under(tr("Faulty"), view.open, None),
             *listing.lines_under(tr("Led round a fault"), view.around, None),
             *listing.lines_under(tr("Known, signed off so"), view.known, None),
             *([listing.heading(tr("Pulled: {count}", count=len(pulled))), *pulled] if pulled else []),
         ]
+
+    def words_of(self, work: str) -> str:
+        """What the large button says."""
+        return {"suspects": tr("suspects"), "line check": tr("line check")}.get(work, "")
+
+    def go(self) -> None:
+        """On to what is next."""
+        if self.view.next_work == "suspects":
+            self.moves.fault_sheet()
+        else:
+            self.moves.visit("line check")
 
     def way_back(self, view: FaultListView) -> str:
         """Where the way back leads."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -22,10 +23,13 @@ class RigsScreen(Page):
     def rows_of(self, rigs: tuple[RigRow, ...] | None) -> list[listing.RowDict]:
         """The list: one choice a rig."""
         if rigs is None:
-            return [listing.words("Reading the plans.")]
-        rows = [listing.choice(rig.title, rig.detail, "pick", partial(self.moves.open_rig, rig.plan)) for rig in rigs]
-        past = "Of all shows: what failed how often, what to retire, how many spares"
-        return [*rows, listing.choice("History", past, "see", self.moves.history)]
+            return [listing.words(tr("Reading the plans."))]
+        if not rigs:
+            return [
+                listing.words(tr("No plan is on this tablet. Open a file: a plan, or an input list to make one from."))
+            ]
+        pick = self.moves.open_rig
+        return [listing.choice(rig.title, rig.detail, tr("pick"), partial(pick, rig.plan)) for rig in rigs]
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -56,6 +56,7 @@ def rows_of(widths_px: Sequence[float], room_px: float) -> list[list[int]]:
 class PlaceButton(ButtonBehavior, Label):
     """One place: its word, and how many things wait there; ``shut`` while there is no way to it yet."""
 
+    place = StringProperty("")
     here = BooleanProperty(False)
     shut = BooleanProperty(False)
     upright = BooleanProperty(True)
@@ -159,8 +160,8 @@ class Places(Layout):
     def _make(self, *_: object) -> None:
         self.clear_widgets()
         for place in self._places():
-            button = PlaceButton()
-            button.bind(on_release=lambda _button, name=place.name: self.dispatch("on_place", name))
+            button = PlaceButton(place=place.name)
+            button.bind(on_release=lambda button: self.dispatch("on_place", button.place))
             self.add_widget(button)
         self._relay()
 
