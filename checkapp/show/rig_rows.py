@@ -1,6 +1,8 @@
 """The rigs that can be opened, and the open rig with what the review says of it."""
 
+from collections import Counter
 from collections.abc import Callable, Collection, Sequence
+from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
@@ -21,9 +23,18 @@ from checkapp.tongue import tr, trn
 
 
 def rig_rows(home: Path) -> tuple[RigRow, ...]:
-    """The plans of the user's own folder, then those that came with the program; files of kinds are passed over."""
+    """The plans of the user's own folder, then those that came with the program; files of kinds are passed over.
+
+    Plans of one rig are told apart by their files.
+    """
     found = [path for folder in (home / "plans", places.shipped("plans")) for path in sorted(folder.glob("*.toml"))]
-    return tuple(row for path in found if (row := rig_row(path)) is not None)
+    rows = [row for path in found if (row := rig_row(path)) is not None]
+    titles = Counter(row.title for row in rows)
+    return tuple(row if titles[row.title] == 1 else _with_file(row) for row in rows)
+
+
+def _with_file(row: RigRow) -> RigRow:
+    return replace(row, detail=f"{Path(row.plan).name}: {row.detail}")
 
 
 def has_own_plans(home: Path) -> bool:

@@ -28,6 +28,17 @@ SIZES: Final = ((1280, 800), (800, 1280), (360, 640))
 _SETTLE_FRAMES: Final = 8
 _SHOW: Final = ("Night 2", "Upper ledge", "AB")
 _SCANNED: Final = 5
+_LIST: Final = """Ledge Stage, input list
+Ch,Instrument,Mic / DI,48V,Stand,Tape
+Drums,,,,,
+1,Kick,dynamic,,short,red
+2,Snare,condenser,x,short,red
+3/4,Overheads L/R,condenser,x,tall,
+Winds,,,,,
+5,Oboe,condenser,x,tall,blue
+6,Bagpipe,clip,yes,,blue
+tbc,Guest,,,,
+"""
 _HEARD: Final = ("", "", "", "hum", "", "", "", "", "silent", "", "", "")
 
 
@@ -133,7 +144,20 @@ def every_view(session: Session, plan: str) -> list[View]:
         View("summary", "summary", session.summary()),
         View("past", "past", session.sign_off()),
         *_changeover(session, Path(plan)),
+        *_files(session, Path(plan)),
     ]
+
+
+def _files(session: Session, plan: Path) -> list[View]:
+    """The folder of the plan, a list out of a spreadsheet with one of its columns, and what it is to be."""
+    views = [View("files", "files", session.browser.folder(str(plan.parent)))]
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder, "Ledge input list.csv")
+        path.write_text(_LIST, encoding="utf-8")
+        incoming = session.incoming.look(str(path))
+    column = session.incoming.column(incoming.parts[0].columns[-1].key)
+    views += [View("incoming", "incoming", incoming), View("column", "column", column)]
+    return [*views, View("naming", "naming", session.incoming.naming())]
 
 
 def _changeover(session: Session, plan: Path) -> list[View]:

@@ -11,6 +11,7 @@ from checkapp.cli import app
 from checkapp.rig.planfile import load_plan
 from checkapp.show.incoming import FileNotTaken, Incoming, NoListThere, NothingLookedAt
 from checkapp.show.incoming_views import Accepted, NamingView
+from checkapp.show.rig_rows import rig_rows
 from checkapp.show.session_errors import NothingOpen
 
 LIST = (
@@ -361,3 +362,11 @@ def test_a_folder_for_plans_that_cannot_be_made(a_list, tmp_path):
 
     with pytest.raises(FileNotWritten):
         incoming.accept("Barn")
+
+
+def test_plans_of_one_rig_are_told_apart_by_their_files(desk, a_list, home, plans):
+    desk.rig = load_plan(plans / "small.toml")
+    desk.incoming.look(str(a_list))
+    desk.incoming.accept_onto("Small with list")
+    rows = [row for row in rig_rows(home) if row.title == desk.rig.name]
+    assert [row.detail.split(":")[0] for row in rows] == ["Small with list.toml", "small.toml"]
