@@ -324,8 +324,12 @@ def unbind(root):
     from kivy.lang import Builder
     from kivy.uix.screenmanager import ScreenManager
 
+    from checkapp.touch.widgets.rows import RowList
+
     for widget in list(root.walk(restrict=True)):
         Builder.unbind_widget(widget.uid)
+        if isinstance(widget, RowList):
+            widget.rows = []
         for screen in widget.screens if isinstance(widget, ScreenManager) else ():
             if screen.parent is None:
                 unbind(screen)
