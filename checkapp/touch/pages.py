@@ -15,8 +15,10 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.screenmanager import NoTransition, ScreenManager
 
+from checkapp.tongue import shown_word
 from checkapp.touch.guide import Guide
 from checkapp.touch.theme import theme
+from checkapp.touch.whereabouts import WAYS_BACK
 
 if TYPE_CHECKING:
     from checkapp.rig.errors import CheckappError
@@ -62,17 +64,6 @@ SCREENS: Final = {
 }
 OVER: Final = frozenset({"card", "camera", "settings"})
 """Screens that lie over another: the way back from them leads to that one, as it stands."""
-_WAYS_BACK: Final = {
-    "setup": "set-up",
-    "picture": "picture",
-    "walk": "walk",
-    "lines": "lines",
-    "rig": "rig",
-    "summary": "summary",
-    "fault": "suspects",
-    "changeover": "changeover",
-    "camera": "camera",
-}
 _BLINK_S: Final = 0.3
 """So long the window's frame shows that a scan was taken: long enough to be seen from the side of the eye."""
 
@@ -89,7 +80,7 @@ class Pages(FloatLayout):
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self.moves: Any = None
-        self.under = ""
+        self.under = self._lead = ""
         self._put_by: dict[str, Any] = {}
         self.manager = ScreenManager(transition=NoTransition())
         self.banner: Any = None
@@ -109,7 +100,9 @@ class Pages(FloatLayout):
     def forget(self) -> None:
         """Have every screen built anew when it is next shown, with the view that it has now: in another language, or
         at another size, each says or places things otherwise."""
-        self._put_by.update({screen.name: screen.view for screen in self.manager.screens})
+        for screen in self.manager.screens:
+            self._put_by[screen.name] = screen.view
+            _let_go(screen)
         said = self.banner.lines if self.put_away() else ()
         trouble, place = self.trouble, self._stack.children.index(self.manager)
         self.unsaved("")
@@ -122,30 +115,27 @@ class Pages(FloatLayout):
 
     def renew(self, name: str, view: object) -> None:
         """Give a screen a new view, wherever it is."""
-        self._put_by.pop(name, None)
         self.guide.told(name, view)
         if self.manager.has_screen(name):
             self.manager.get_screen(name).view = view
         else:
-            self.manager.add_widget(self._build(name, view))
+            self._put_by[name] = view
 
     def seek(self, name: str) -> None:
         """Bring what came of a scan into sight on a screen, wherever it is."""
-        self.manager.get_screen(name).seek()
+        self._screen(name).seek()
 
     def front(self, name: str) -> None:
         """Bring a screen to the front as it is."""
-        if name in self._put_by:
-            self.renew(name, self._put_by[name])
+        screen = self._screen(name)
         if name not in OVER:
             self.base = self.under = name
         elif name != self.at:
             self.under = "camera" if self.at == "camera" else self.base
-            screen = self.manager.get_screen(name)
             if hasattr(screen, "came_from"):
-                screen.came_from = _WAYS_BACK.get(self.under, "back")
+                screen.came_from = shown_word(WAYS_BACK.get(self.under, "back"))
         self.fold()
-        self.guide.arrive(name, self.manager.get_screen(name), name in OVER)
+        self.guide.arrive(name, screen, name in OVER)
         self.manager.current = name
 
     def unfold(self) -> None:
@@ -183,10 +173,11 @@ class Pages(FloatLayout):
     def saving(self, words: str) -> None:
         """Say what becomes of the last tap, where the screen at the front has a place for it."""
         if hasattr(self.shown, "saving"):
-            self.shown.saving = words
+            self.shown.saving = shown_word(words)
 
     def lead(self, words: str) -> None:
         """Say on the walk who is to blame the most; nothing while no line is faulty."""
+        self._lead = words
         if self.manager.has_screen("walk"):
             self.manager.get_screen("walk").lead = words
 
@@ -210,20 +201,20 @@ class Pages(FloatLayout):
         self.say(error.lines)
 
     def say(self, lines: Sequence[str]) -> None:
-        """Say something over whatever is at the front, until it is put away."""
+        """Say something over whatever is at the front, until it is put away, above what else is said there."""
         if self.banner is None:
             from checkapp.touch.widgets.banner import Banner
 
             self.banner = Banner()
             self.banner.bind(on_put_away=lambda banner: self.remove_widget(banner))
         if self.banner.parent is None:
+            self.banner.lines = []
             self.add_widget(self.banner)
+        self.banner.add(lines)
 
     def blink(self, status: str) -> None:
         """Frame the window for a moment in the colour of what a scan came to, so that it is seen from the side.
-            self.banner.lines = []
 
-        self.banner.add(lines)
         Where all is to be calm the frame stands until the next tap or key.
         """
         wide = 1.5 * float(theme.unit)
@@ -248,8 +239,23 @@ class Pages(FloatLayout):
         self.remove_widget(self.banner)
         return True
 
+    def _screen(self, name: str) -> Page:
+        """The screen of that name; it is built when it is needed for the first time."""
+        if name in self._put_by:
+            self.manager.add_widget(self._build(name, self._put_by.pop(name)))
+        screen: Page = self.manager.get_screen(name)
+        return screen
+
     def _build(self, name: str, view: object) -> Page:
         module = import_module(f"checkapp.touch.screens.{name}")
         screen: Page = getattr(module, SCREENS[name])(name=name, view=view, moves=self.moves)
+        if name == "walk":
+            screen.lead = self._lead
         Builder.sync()
         return screen
+
+
+def _let_go(screen: Page) -> None:
+    """Have a screen that is put away follow nothing any more: it would be laid out again with every change of look."""
+    for widget in screen.walk(restrict=True):
+        Builder.unbind_widget(widget.uid)

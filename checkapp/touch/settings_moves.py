@@ -7,6 +7,8 @@ from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any, Final
 
+from kivy.clock import Clock
+
 from checkapp import tongue
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.measures import use_units
@@ -30,6 +32,8 @@ _ANEW: Final[dict[str, Callable[[Session], Any]]] = {
     "faults": lambda session: session.fault_list(),
 }
 """How what a screen shows is asked for once more."""
+_WORDS: Final = frozenset({"language", "length_unit", "area_unit"})
+"""What of the settings is in the words of what a screen shows."""
 
 
 class SettingsMoves(Way):
@@ -40,15 +44,20 @@ class SettingsMoves(Way):
         self._tap(lambda session: _in_words(session.preferences.now), self._show_settings)
 
     def choose(self, shown: SettingsView, name: str, value: object) -> None:
-        """Set one thing. Words and sizes differ after it: the screens are built anew."""
-        if not self._taken():
-            return
-        now = replace(shown.now, **{name: value})  # type: ignore[arg-type]
-        take_up(now)
+        """Set one thing, and remember it behind that."""
+        if self._taken():
+            now = replace(shown.now, **{name: value})  # type: ignore[arg-type]
+            Clock.schedule_once(lambda _dt: self._build_anew(now, name))  # the button that was tapped is still at work
+            self._ask(lambda session: session.preferences.choose(name, value), lambda _now: None)
+
+    def _build_anew(self, now: Preferences, name: str) -> None:
+        """Words, sizes and colours differ: the screens are built anew."""
+        below_px = self._pages.shown.below_px(name)
         self._pages.forget()
+        take_up(now)
         self._show_settings(_in_words(now))
-        self._ask(lambda session: session.preferences.choose(name, value), lambda _now: None)
-        if name in ("language", "length_unit", "area_unit"):
+        Clock.schedule_once(lambda _dt: self._pages.shown.bring(name, below_px), -1)
+        if name in _WORDS:
             self._say_anew(self._pages.base)
 
     def _show_settings(self, view: SettingsView) -> None:

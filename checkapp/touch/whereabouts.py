@@ -57,6 +57,7 @@ WAYS_BACK: Final = {
     "history": later("history"),
     "tags": later("tags"),
     "settings": later("settings"),
+    "changeover": later("changeover"),
     "camera": later("camera"),
 }
 """What the way back to a screen is called; ``back`` for the others."""

@@ -38,7 +38,7 @@ from checkapp.show.card import Connector, Section, sockets
 from checkapp.show.card_lookup import find_card
 from checkapp.show.jump import Numbers
 from checkapp.show.picturing import picture_view
-from checkapp.show.preferences import Preferences
+from checkapp.show.preferences import Preferences, read_preferences
 from checkapp.show.session import Session
 from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
 from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
@@ -748,8 +748,9 @@ def home(tmp_path):
 
 
 @pytest.fixture
-def tablet(hand, home, ticks):
-    """Starts the app; each start ends the one before, as when it is closed."""
+def tablet(hand, home, ticks, monkeypatch):
+    """Starts the app; each start ends the one before, as when it is closed. The system speaks English."""
+    monkeypatch.setenv("LC_ALL", "C.UTF-8")
     from kivy.app import App
 
     from checkapp.touch.app import CheckApp
@@ -765,7 +766,8 @@ def tablet(hand, home, ticks):
 
     def start(plan=None, at=home, **more):
         stop()
-        app = CheckApp(lambda: Session(home=at, **more), None if plan is None else str(plan), now_s=ticks)
+        opened, preferences = None if plan is None else str(plan), read_preferences(at)
+        app = CheckApp(lambda: Session(home=at, **more), opened, now_s=ticks, preferences=preferences)
         running.append(app)
         app._run_prepare()
         tablet = Tablet(hand, app, at / "journal.db", home / "plans" / "small.toml")

@@ -1,5 +1,7 @@
 """The screens in use: which lies over which, where the way back leads, and the blink that says a scan was taken."""
 
+import time
+
 import pytest
 
 
@@ -53,6 +55,35 @@ def test_a_scan_is_seen_from_the_side_for_a_moment(pages, hand):
     pages.blink("ok")
     assert framed()
     hand.until(lambda: not framed(), "the frame to go")
+
+
+def test_where_all_is_to_be_calm_the_frame_of_a_scan_stands_until_the_next_tap_or_key(pages, hand):
+    from checkapp.touch.pages import _BLINK_S
+    from checkapp.touch.theme import theme
+
+    theme.calm = True
+    for end in (lambda: hand.tap_at(pages, 5, 5), lambda: hand.key(304)):
+        pages.blink("faulty")
+        time.sleep(1.2 * _BLINK_S)
+        hand.frames(2)
+        assert pages.canvas.after.children
+        end()
+        assert not pages.canvas.after.children
+
+
+def test_screens_that_are_built_anew_have_the_view_that_they_had(pages, views, hand):
+    pages.show(*views["walk"])
+    pages.lead("LM01 is to blame")
+    pages.say(["ZZ99 is not of this rig"])
+    pages.unsaved("in 3 is not saved")
+    before = pages.shown
+    pages.forget()
+    pages.front("walk")
+    assert pages.shown is not before
+    assert (pages.shown.view, pages.shown.lead) == (before.view, "LM01 is to blame")
+    assert (pages.banner.lines, pages.strip.words) == (["ZZ99 is not of this rig"], "in 3 is not saved")
+    pages.front("setup")
+    assert pages.shown.view == views["setup"][1]
 
 
 def test_what_is_said_stands_over_the_screen_until_it_is_put_away(pages, hand):

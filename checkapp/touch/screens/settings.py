@@ -24,9 +24,13 @@ if TYPE_CHECKING:
 
 
 class SettingsScreen(Page):
-    """A sample that shows what a choice does, the choices, the keys and the cautions; ``came_from`` is the way back."""
+    """A sample that shows what a choice does, the choices, the keys and the cautions; ``came_from`` is the way back.
+
+    The sample ``stands`` above the choices, or beside them, where there is room for that; else it scrolls with them.
+    """
 
     wide = BooleanProperty(True)
+    stands = BooleanProperty(True)
     roomy = BooleanProperty(True)
     came_from = StringProperty("")
     tried = StringProperty("")
@@ -34,7 +38,8 @@ class SettingsScreen(Page):
     def on_kv_post(self, _base: object) -> None:
         """Show the settings that it was built with, and all that come after."""
         self._foot = SettingsFoot()
-        self.bind(view=self._fill, roomy=self._place_foot)
+        self._sample = self.ids.sample.__self__
+        self.bind(view=self._fill, roomy=self._place, stands=self._place)
         self._fill(self, self.view)
 
     def leave(self) -> None:
@@ -45,6 +50,10 @@ class SettingsScreen(Page):
         """Set one thing."""
         self.moves.choose(self.view, name, value)
 
+    def tablets(self) -> None:
+        """The tablets of the show."""
+        self.moves.tablets()
+
     @staticmethod
     def tried_words(tried: str) -> str:
         """What the sample says: its buttons can be tried."""
@@ -52,21 +61,43 @@ class SettingsScreen(Page):
             return tr("You tapped {word}. This is a sample, nothing is marked.", word=tried)
         return tr("A sample: try it with your hand. Nothing is marked.")
 
-    def _fill(self, _screen: object, view: SettingsView) -> None:
-        place = self.ids.settings
-        place.clear_widgets()
-        self._foot.show(view)
-        for one in view.settings:
-            options = Options(title=one.title, hint=one.hint, options=list(one.options))
-            options.bind(on_option=partial(_chosen, self.proxy_ref, one.name))
-            place.add_widget(options)
-        self._place_foot()
+    def below_px(self, name: str) -> float:
+        """How far below the top of the list a setting is."""
+        return float(self.ids.all.top - self._group(name).to_window(0, self._group(name).top)[1])
 
-    def _place_foot(self, *_: object) -> None:
-        """Below the sample where there is room for it, else below the settings."""
-        if self._foot.parent is not None:
-            self._foot.parent.remove_widget(self._foot)
-        (self.ids.aside if self.roomy else self.ids.settings).add_widget(self._foot)
+    def bring(self, name: str, below_px: float) -> None:
+        """Have a setting so far below the top of the list, where the list is long enough."""
+        box, group = self.ids.settings, self._group(name)
+        over = box.height - self.ids.all.height
+        gone = box.top - group.top - below_px
+        self.ids.all.scroll_y = 1.0 - min(1.0, max(0.0, gone / over)) if over > 0 else 1.0
+
+    def _group(self, name: str) -> Options:
+        return self._groups[name]
+
+    def _fill(self, _screen: object, view: SettingsView) -> None:
+        self._foot.show(view)
+        self._groups = {
+            one.name: Options(title=one.title, hint=one.hint, options=list(one.options)) for one in view.settings
+        }
+        for name, options in self._groups.items():
+            options.bind(on_option=partial(_chosen, self.proxy_ref, name))
+        self._place()
+
+    def _place(self, *_: object) -> None:
+        """The sample above the choices or first among them; the foot below the sample, else below the choices."""
+        for widget in (self._sample, self._foot):
+            if widget.parent is not None:
+                widget.parent.remove_widget(widget)
+        box = self.ids.settings
+        box.clear_widgets()
+        if self.stands:
+            self.ids.body.add_widget(self._sample, 1)
+        else:
+            box.add_widget(self._sample)
+        for options in self._groups.values():
+            box.add_widget(options)
+        (self.ids.aside if self.roomy else box).add_widget(self._foot)
 
 
 class SettingsFoot(BoxLayout):
