@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-from checkapp.show.views import FindingRow, Status
+if TYPE_CHECKING:
+    from checkapp.show.views import FindingRow, Status
 
 IncomingKind = Literal["list", "plan", "workbook"]
 

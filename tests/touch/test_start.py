@@ -143,6 +143,10 @@ print(*(file.name for file in files))
             "past",
             "changeover",
             "oldrigs",
+            "files",
+            "incoming",
+            "column",
+            "naming",
         )
     ]
     for name in names:
