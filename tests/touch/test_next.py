@@ -12,9 +12,7 @@ def words_of(screen):
 
 
 def test_a_tablet_without_plans_says_where_one_comes_from(build):
-    assert words_of(build("rigs", ())) == [
-        "No plan is on this tablet. Open a file: a plan, or an input list to make one from."
-    ]
+    assert words_of(build("rigs", ())) == ["No plan is on this tablet. Open a file: a plan or an input list."]
 
 
 def test_a_rig_without_checks_says_how_one_comes_about(build, views):
@@ -57,3 +55,22 @@ def test_the_list_of_faults_leads_on(build, hand, calls, views, changes, word, m
 def test_with_nothing_but_items_to_pull_there_is_no_way_on(build, views):
     screen = build("faults", replace(views["faults"][1], open=()))
     assert (screen.ids.next.height, screen.ids.next.disabled) == (0, True)
+
+
+def test_an_empty_history_says_where_one_begins(build, hand, calls, views):
+    history = replace(views["history"][1], rows=(), totals=(), left_out=0)
+    screen = build("history", history)
+    row = next(b for b in hand.buttons(screen) if getattr(b, "title", "") == "Line check")
+    hand.tap(row)
+    assert calls.made == [("visit", "line check")]
+    in_a_year = replace(history, chosen=replace(history.chosen, period="1 year"))
+    screen = build("history", in_a_year)
+    assert not [b for b in hand.buttons(screen) if getattr(b, "title", "") == "Line check"]
+
+
+def test_a_check_that_is_over_says_where_the_next_one_starts(build, views):
+    assert "This check is over. The next one is started at the rig." in words_of(build(*views["past"]))
+
+
+def test_the_picture_says_what_a_tap_does(build, views):
+    assert "Tap a box for its card." in words_of(build(*views["picture"]))

@@ -161,12 +161,12 @@ def test_undo_is_shut_while_there_is_nothing_to_take_back(build, hand, views):
     assert undo.disabled_color == undo.color == list(theme.text)  # pale, but not white on white
 
 
-def test_once_all_is_done_the_next_thing_is_the_rig_where_the_check_starts(build, hand, calls, views):
+def test_once_all_is_done_the_line_check_is_next(build, hand, calls, views):
     done = views["setup, complete"][1]
     done = replace(done, next_row=None, boxes_placed=done.boxes, ends_connected=done.ends)
     screen = build("setup", done)
     hand.tap(screen.ids.next)
-    assert calls.made == [("rig",)]
+    assert calls.made == [("visit", "line check")]
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])

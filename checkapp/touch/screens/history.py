@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty
 
-from checkapp.show.history_views import Chosen
+from checkapp.show.history_views import ALL_TIME, Chosen
 from checkapp.tongue import later, tr, trn
 from checkapp.touch import listing
 from checkapp.touch.figure_look import look_now
@@ -44,8 +44,15 @@ class HistoryScreen(Page):
                     trn("{count} more item is in the report.", "{count} more items are in the report.", view.left_out)
                 )
             )
+        if not view.rows and not view.chosen.show and view.chosen.period == ALL_TIME:
+            rows.append(self._line_check())
         totals = [listing.heading(tr("Kinds and spares")), *map(listing.words, view.totals)] if view.totals else []
         return [*rows, *totals]
+
+    def _line_check(self) -> listing.RowDict:
+        """Where a history begins."""
+        detail = tr("Mark lines, and repair what is faulty: it is kept here")
+        return listing.choice(tr("Line check"), detail, tr("go"), partial(self.moves.visit, "line check"))
 
     def _item(self, row: HistoryRow) -> listing.RowDict:
         return listing.life(row, partial(self.moves.life, row.item))

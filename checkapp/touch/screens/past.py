@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -19,8 +20,9 @@ class PastScreen(Page):
     """What was found in a check, and what was left."""
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
-        """What is to be pulled, then the lists: faulty, open, ok; no line on them leads anywhere."""
-        return listing.to_pull(check, self.moves.fault_list) + listing.whole_check(check, None)
+        """What is to be pulled, else what comes after this check; then the lists: faulty, open, ok, to read only."""
+        over = listing.words(tr("This check is over. The next one is started at the rig."))
+        return (listing.to_pull(check, self.moves.fault_list) or [over]) + listing.whole_check(check, None)
 
     def leave(self) -> None:
         """Back to the rig."""

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.keys import PLAN_KEYS
 from checkapp.touch.page import Page
@@ -27,7 +28,8 @@ class PictureScreen(Page):
         """Beside the plan: the summary, the key, what must be said of the plan, the findings."""
         keys = [listing.key(row) for row in view.keys]
         notes = [listing.words(note) for note in view.notes]
-        return [listing.heading(view.summary), *listing.numbered(view.findings), *keys, *notes]
+        tap = listing.words(tr("Tap a box for its card."))
+        return [listing.heading(view.summary), tap, *listing.numbered(view.findings), *keys, *notes]
 
     def zoom(self, steps: int) -> None:
         """Closer, or with a number below 0 farther."""

@@ -25,9 +25,7 @@ class RigsScreen(Page):
         if rigs is None:
             return [listing.words(tr("Reading the plans."))]
         if not rigs:
-            return [
-                listing.words(tr("No plan is on this tablet. Open a file: a plan, or an input list to make one from."))
-            ]
+            return [listing.words(tr("No plan is on this tablet. Open a file: a plan or an input list."))]
         pick = self.moves.open_rig
         return [listing.choice(rig.title, rig.detail, tr("pick"), partial(pick, rig.plan)) for rig in rigs]
 

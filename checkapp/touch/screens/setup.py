@@ -96,10 +96,9 @@ class SetUpScreen(Page):
         return partial(self.moves.card, view.card.item) if view.card is not None else None
 
     def next_of(self, view: SetUpView) -> Move | None:
-        """The card of the next thing; once all is done, the rig, where the check starts."""
+        """The card of the next thing; once all is done the line check."""
         if view.complete:
-            moves: Move = self.moves.rig
-            return moves
+            return partial(self.moves.visit, "line check")
         return partial(self.moves.card, view.next_row.item) if view.next_row is not None else None
 
     def first_of(self, view: SetUpView, roomy: bool) -> int:
