@@ -51,6 +51,7 @@ def tap_listed(at, title, word=None):
 
 
 def open_list(at, stick):
+    at.hand.drawing = False
     at.tap("open a file")
     assert at.screen.name == "files"
     tap_listed(at, "Lists", "open")
