@@ -39,6 +39,7 @@ class WalkScreen(Page):
     roomy = BooleanProperty(True)
     tall = BooleanProperty(False)
     cramped = BooleanProperty(False)
+    narrow = BooleanProperty(False)
     saving = StringProperty("")
     lead = StringProperty("")
     touched = ObjectProperty(None)
