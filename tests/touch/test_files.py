@@ -1,8 +1,10 @@
 """A spreadsheet or a plan opened with the file chooser, looked at and taken: by real taps through the real session."""
 
 import shutil
+from dataclasses import replace
 from pathlib import Path
 
+import file_samples
 import pytest
 from openpyxl import Workbook
 from typer.testing import CliRunner
@@ -138,3 +140,52 @@ def test_the_places_are_one_tap_away_and_the_way_back_leads_to_the_rigs(tablet, 
     assert at.screen.view.path == str(stick.parent)
     at.tap("rigs")
     assert at.screen.name == "rigs"
+
+
+@pytest.mark.parametrize(
+    ("name", "made"),
+    [
+        (
+            "files",
+            [
+                ("rigs",),
+                ("folder", "/home/crew/Documents"),
+                ("folder", "/home/crew/Downloads"),
+                ("folder", "/home/crew/Documents"),
+                ("folder", "/home/crew/Documents/Lists/Last summer"),
+                ("look_at_file", "/lists/ledge.xlsx"),
+                ("look_at_file", "/lists/barn.toml"),
+            ],
+        ),
+        ("incoming", [("files",), ("take_sheet", "Day 2"), ("columns", "its view"), ("take", "its view")]),
+        ("incoming, plan", [("files",), ("take", "its view")]),
+        ("column", [("incoming_again",), ("mean", "tape", "number"), ("mean", "tape", "name")]),
+        ("columns", [("incoming_again",), *(("column", key) for key in ("ch", "name", "mic", "tape"))]),
+        (
+            "naming",
+            [("incoming_again",), ("accept_onto", "Ledge input list"), ("accept", "Ledge input list")],
+        ),
+        ("naming, own", [("incoming_again",), ("accept", "Ledge input list")]),
+    ],
+)
+def test_each_button_is_tapped_once(build, hand, calls, name, made):
+    views = {**file_samples.views(), "columns": ("column", file_samples.LIST)}
+    screen = build(*views[name])
+    for button in [b for b in hand.buttons(screen) if b.opacity and min(b.size) > 1]:
+        hand.tap(button)
+    assert calls.made == [tuple(screen.view if word == "its view" else word for word in call) for call in made]
+
+
+def test_thousands_of_rows_are_a_few_widgets(build, hand):
+    from checkapp.touch.widgets.file_rows import ListedFile, ListedRead
+
+    hand.drawing = False
+    lines = tuple(replace(file_samples.LINES[3], row=str(number)) for number in range(5000))
+    part = replace(file_samples.LIST.parts[0], lines=lines)
+    screen = build("incoming", replace(file_samples.LIST, parts=(part,)))
+    assert len(screen.ids.list.data) > 5000
+    assert sum(isinstance(widget, ListedRead) for widget in screen.walk()) < 20
+    files = tuple(replace(file_samples.FOLDER.files[0], name=f"{number}.xlsx") for number in range(10_000))
+    screen = build("files", replace(file_samples.FOLDER, files=files))
+    assert len(screen.ids.list.data) > 10_000
+    assert 0 < sum(isinstance(widget, ListedFile) for widget in screen.walk()) < 20
