@@ -146,6 +146,9 @@ def test_set_up_and_line_check_ask_what_they_need_and_then_stand_as_they_were_le
     opened.tap("ok")
     opened.go("set-up")
     assert opened.screen.name == "setup"
+    opened.tap("walk")
+    assert opened.screen.name == "walk"
+    opened.go("set-up")
     opened.go("line check")
     assert (opened.screen.name, opened.line) == ("walk", "in 2")
     assert opened.marks() == [("in 1", "ok", None, "JD")]
