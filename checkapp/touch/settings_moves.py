@@ -56,7 +56,7 @@ class SettingsMoves(Way):
         self._pages.forget()
         take_up(now)
         self._show_settings(_in_words(now))
-        Clock.schedule_once(lambda _dt: self._pages.shown.bring(name, below_px), -1)
+        self._pages.shown.bring(name, below_px)
         if name in _WORDS:
             self._say_anew(self._pages.base)
 

@@ -692,7 +692,7 @@ MORE_VIEWS = {
     **file_samples.views(),
     **tag_samples.views(),
     **tablet_samples.views(),
-    "settings": ("settings", settings_samples.SETTINGS),
+    **settings_samples.views(),
     "blame": ("blame", fault_samples.SUSPECTS[0]),
     "faults": ("faults", fault_samples.LIST),
     "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),

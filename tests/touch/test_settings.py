@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+import pytest
+
 from checkapp import tongue
 from checkapp.rig.measures import area_unit, length_unit
 from checkapp.show.preferences import VALUES, Preferences, read_preferences
@@ -37,9 +39,12 @@ def options(at, name):
 def choose(at, name, value):
     button = options(at, name)[VALUES[name].index(value)]
     at.screen.ids.all.scroll_to(button, animate=False)
+    at.screen.ids.all.scroll_timeout = 1  # ms; so long the toolkit waits whether a finger scrolls
     at.hand.frames(2)
+    before = at.screen.below_px(name)
     at.hand.tap(button)
     at.settle()
+    return before
 
 
 def test_every_choice_holds_at_once_is_marked_and_is_there_at_the_next_start(tablet):
@@ -51,7 +56,8 @@ def test_every_choice_holds_at_once_is_marked_and_is_there_at_the_next_start(tab
     known = Preferences()
     for name, values in VALUES.items():
         for value in values[1:]:
-            choose(at, name, value)
+            before = choose(at, name, value)
+            assert at.screen.below_px(name) == pytest.approx(before, abs=1) or at.screen.ids.all.scroll_y in (0, 1)
             known = replace(known, **{name: value})
             assert in_use() == known
             assert [button.chosen for button in options(at, name)] == [one == value for one in values]
@@ -118,7 +124,7 @@ def test_keys_cautions_and_version_are_at_the_foot_in_every_size(build, hand):
     import checkapp
     from checkapp.touch.key_words import key_words
 
-    for size in ((1280, 800), (800, 1280), (360, 640)):
+    for size in ((1280, 800), (360, 640)):
         hand.size(*size)
         screen = build("settings", settings_view(Preferences(language="en")))
         said = [getattr(widget, "text", "") for widget in screen.walk(restrict=True)]

@@ -6,6 +6,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from kivy.clock import Clock
 from kivy.factory import Factory
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, StringProperty
@@ -41,6 +42,10 @@ class SettingsScreen(Page):
         self._sample = self.ids.sample.__self__
         self.bind(view=self._fill, roomy=self._place, stands=self._place)
         self._fill(self, self.view)
+        self._sought: tuple[str, float] | None = None
+        again = Clock.create_trigger(self._seek, -1)
+        self.ids.settings.bind(height=again)
+        self.ids.all.bind(height=again, on_scroll_start=self._let_go)
 
     def leave(self) -> None:
         """Back to what lies under the settings."""
@@ -63,17 +68,23 @@ class SettingsScreen(Page):
 
     def below_px(self, name: str) -> float:
         """How far below the top of the list a setting is."""
-        return float(self.ids.all.top - self._group(name).to_window(0, self._group(name).top)[1])
+        group, shown = self._groups[name], self.ids.all
+        return float(shown.to_window(0, shown.top)[1] - group.to_window(0, group.top)[1])
 
     def bring(self, name: str, below_px: float) -> None:
-        """Have a setting so far below the top of the list, where the list is long enough."""
-        box, group = self.ids.settings, self._group(name)
-        over = box.height - self.ids.all.height
-        gone = box.top - group.top - below_px
-        self.ids.all.scroll_y = 1.0 - min(1.0, max(0.0, gone / over)) if over > 0 else 1.0
+        """Have a setting so far below the top of the list, where the list is long enough, until a finger scrolls."""
+        self._sought = name, below_px
+        self._seek()
 
-    def _group(self, name: str) -> Options:
-        return self._groups[name]
+    def _seek(self, *_: object) -> None:
+        if self._sought is None:
+            return
+        (name, below_px), box, all_of_it = self._sought, self.ids.settings, self.ids.all
+        over, gone = box.height - all_of_it.height, box.top - self._groups[name].top - below_px
+        all_of_it.scroll_y = 1.0 - min(1.0, max(0.0, gone / over)) if over > 0 else 1.0
+
+    def _let_go(self, *_: object) -> None:
+        self._sought = None
 
     def _fill(self, _screen: object, view: SettingsView) -> None:
         self._foot.show(view)
