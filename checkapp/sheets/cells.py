@@ -10,6 +10,7 @@ from checkapp.rig.codes import CODE_PATTERN, DESK, Direction
 from checkapp.rig.words import Level
 from checkapp.sheets.heading_words import word_set
 from checkapp.sheets.headings import fold
+from checkapp.tongue import tr
 
 LARGEST_NUMBER = 999_999
 MOST_IN_RANGE = 256
@@ -68,7 +69,12 @@ def read_numbers(text: str) -> Numbers | None:
         return None
     first, last = sorted((int(date["a"]), int(date["b"])))
     span = _span(first, last, None, pair=last == first + 1)
-    said = f"{text} read as {first} to {last}: a spreadsheet program makes a date of such numbers"
+    said = tr(
+        "{text} read as {first} to {last}: a spreadsheet program makes a date of such numbers",
+        text=text,
+        first=first,
+        last=last,
+    )
     return span and Numbers(first, last, span.pair, None, said)
 
 

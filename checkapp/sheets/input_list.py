@@ -26,6 +26,7 @@ from checkapp.sheets.joined_numbers import Apart, read_apart
 from checkapp.sheets.lines import ListLine, Told, lines_of, one_line, says_something
 from checkapp.sheets.sections import direction_of, is_total, said_above, section_of
 from checkapp.sheets.table import Row, Sheet
+from checkapp.tongue import shown_word, tr
 
 Became = Literal["title", "headings", "section", "lines", "unused", "blank", "total", "text", "left out"]
 """What a row became: ``unused`` has a number and nothing on it, ``text`` stands under a list and is none of it."""
@@ -47,6 +48,8 @@ class ReadRow:
     lines: tuple[ListLine, ...] = ()
     notes: tuple[str, ...] = ()
     unclear: tuple[str, ...] = ()
+    guessed: bool = False
+    """Whether a level is guessed from the word of a source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +116,7 @@ def read_list(sheet: Sheet, asked: Mapping[str, Field] | None = None) -> ReadShe
     rows = tuple(_read_row(row, state, texts) for row, texts in zip(state.sheet.rows, plain, strict=True))
     rows = _without_empty_sections(rows, state.names)
     if state.content:
-        unclear.append("no row names the columns: number and name taken by what stands in them")
+        unclear.append(tr("no row names the columns: number and name taken by what stands in them"))
     _about_columns(state, notes, unclear)
     blocks = tuple(dict.fromkeys(state.all_blocks))
     return ReadSheet(sheet.name, blocks, rows, tuple(notes), tuple(unclear))
@@ -129,7 +132,7 @@ def _without_empty_sections(rows: tuple[ReadRow, ...], names: set[int]) -> tuple
     for row in reversed(rows):
         taken = row
         if row.became == "section" and row.number in names and not heads_lines:
-            taken = replace(row, became="left out", notes=(), unclear=(*row.unclear, "no number: left out"))
+            taken = replace(row, became="left out", notes=(), unclear=(*row.unclear, tr("no number: left out")))
         elif row.became == "section" and not lines_below:
             taken = replace(row, became="text", notes=())
         if row.became in ("lines", "section", "headings", "left out"):
@@ -175,12 +178,13 @@ def _asked_column(key: str) -> int | None:
 def _about_columns(state: _Reading, notes: list[str], unclear: list[str]) -> None:
     """Say which columns of the lists are not used: known to be no part of a plan, and not known."""
     for heading in dict.fromkeys(heading for block in state.all_blocks for heading in block.headings):
+        letter = letters(heading.column + 1)
         if heading.field == "ignore":
-            notes.append(f'column {letters(heading.column + 1)} "{heading.text}": no part of a plan, left out')
+            notes.append(tr('column {column} "{text}": no part of a plan, left out', column=letter, text=heading.text))
         elif heading.field is None and state.content:
-            unclear.append(f"{heading.text}: left out, for nothing says what it is")
+            unclear.append(tr("column {column}: left out, for nothing says what it is", column=letter))
         elif heading.field is None:
-            unclear.append(f'column {letters(heading.column + 1)} "{heading.text}" not understood: left out')
+            unclear.append(tr('column {column} "{text}" not understood: left out', column=letter, text=heading.text))
 
 
 def _read_row(row: Row, state: _Reading, typed: Row) -> ReadRow:
@@ -192,9 +196,9 @@ def _read_row(row: Row, state: _Reading, typed: Row) -> ReadRow:
         return ReadRow(row.number, "", became, (), tuple(said.notes), tuple(said.unclear))
     became, lines, told = _became(row, state)
     if row.hidden and became in ("lines", "section"):
-        became, lines, told = "left out", (), Told(unclear=["a hidden row"])
+        became, lines, told = "left out", (), Told(unclear=[tr("a hidden row")])
     notes = () if became == "left out" else (*said.notes, *told.notes)
-    return ReadRow(row.number, text, became, lines, notes, (*said.unclear, *told.unclear))
+    return ReadRow(row.number, text, became, lines, notes, (*said.unclear, *told.unclear), told.guessed)
 
 
 def _became(row: Row, state: _Reading) -> tuple[Became, tuple[ListLine, ...], Told]:
@@ -260,9 +264,9 @@ def _take_section(section: str, state: _Reading, told: Told) -> None:
     if direction:
         state.direction = direction
         state.blocks = tuple(replace(block, direction=direction) for block in state.blocks)
-        told.notes.append(f"{direction}puts from here on")
+        told.notes.append(tr("inputs from here on") if direction == "in" else tr("outputs from here on"))
     else:
-        told.notes.append(f"zone {section}")
+        told.notes.append(tr("zone {zone}", zone=section))
 
 
 def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...], Told]:
@@ -276,7 +280,7 @@ def _from_blocks(row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[L
     if became == "blank" and loose:
         became = "left out"
     if loose:
-        told.unclear.append(f"{loose}: in a column without a heading, left out")
+        told.unclear.append(tr("{cells}: in a column without a heading, left out", cells=loose))
     return became, lines, told
 
 
@@ -285,7 +289,8 @@ def _loose(row: Row, blocks: tuple[Block, ...]) -> str:
     known = {heading.column for block in blocks for heading in block.headings}
     places = [at for at, cell in enumerate(row.cells) if cell and at not in known]
     shown = ", ".join(f'{letters(at + 1)} "{row.cells[at][:40]}"' for at in places[:_MOST_SHOWN])
-    return f"{shown} and {len(places) - _MOST_SHOWN} more" if len(places) > _MOST_SHOWN else shown
+    more = len(places) - _MOST_SHOWN
+    return tr("{cells} and {count} more", cells=shown, count=more) if more > 0 else shown
 
 
 def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
@@ -300,7 +305,8 @@ def _from_block(row: Row, block: Block, state: _Reading, told: Told) -> tuple[Be
     if not named:
         rest = [key for key, cell in cells.items() if key != "number" and says_something(cell)]
         if rest:
-            told.unclear.append(f"no name, but {' and '.join(rest)}: left out")
+            columns = tr(" and ").join(map(shown_word, rest))
+            told.unclear.append(tr("no name, but {columns}: left out", columns=columns))
         return ("left out" if rest else "unused"), ()
     if state.down and block == state.blocks[0]:
         _zone_from_above(cells, row, state, told)
@@ -314,7 +320,7 @@ def _zone_from_above(cells: dict[Field, str], row: Row, state: _Reading, told: T
         state.above = (cells["zone"], row.number)
     elif zone and not row.hidden:
         cells["zone"] = zone
-        told.notes.append(f"zone {zone}, from row {at}")
+        told.notes.append(tr("zone {zone}, from row {row}", zone=zone, row=at))
 
 
 def _cells(row: Row, block: Block) -> dict[Field, str]:
@@ -336,12 +342,16 @@ def _numbers(cells: Mapping[Field, str], state: _Reading, *, named: bool) -> Num
         return read_numbers(cells["number"])
     if named:
         state.counted += 1
-        return Numbers(state.counted, state.counted, said=f"no column of numbers: counted, {state.counted}")
+        return Numbers(
+            state.counted, state.counted, said=tr("no column of numbers: counted, {number}", number=state.counted)
+        )
     return None
 
 
 def _no_number(text: str) -> str:
-    return f'"{text[:40]}" is no number of a line: left out' if text else "no number: left out"
+    if not text:
+        return tr("no number: left out")
+    return tr('"{text}" is no number of a line: left out', text=text[:40])
 
 
 def _not_twice(lines: Sequence[ListLine], row: Row, state: _Reading, told: Told) -> tuple[Became, tuple[ListLine, ...]]:
@@ -351,7 +361,8 @@ def _not_twice(lines: Sequence[ListLine], row: Row, state: _Reading, told: Told)
         if row.hidden:
             continue
         if line.line in state.taken:
-            told.unclear.append(f"{line.line} is taken by row {state.taken[line.line]}: left out")
+            taken = state.taken[line.line]
+            told.unclear.append(tr("{line} is taken by row {row}: left out", line=line.line, row=taken))
             continue
         state.taken[line.line] = row.number
         kept.append(_own_port(line, state, told))
@@ -365,5 +376,7 @@ def _own_port(line: ListLine, state: _Reading, told: Told) -> ListLine:
     other = state.ports.setdefault(without_hyphens(port), line.line)
     if other == line.line:
         return line
-    told.unclear.append(f"{port} is taken by {other}: {line.line} put on the desk")
+    told.unclear.append(
+        tr("{port} is taken by {other}: {line} put on the desk", port=port, other=other, line=line.line)
+    )
     return replace(line, plugged=None)

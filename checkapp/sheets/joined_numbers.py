@@ -13,6 +13,7 @@ from checkapp.sheets.grid import letters
 from checkapp.sheets.heading_words import Field
 from checkapp.sheets.headings import Block, Heading, fold, rises
 from checkapp.sheets.table import Row
+from checkapp.tongue import tr
 
 _JOINED: Final = re.compile(
     r"(?P<number>(?:[^\W\d_]{1,9}[. #]*)?\d{1,4}(?: *[-–/+&] *\d{1,4})?)(?: *[.:)\]|] *| +[-–—] *| *[-–—] +| +)"
@@ -41,7 +42,7 @@ class Apart:
     @property
     def said(self) -> str:
         """What was done."""
-        return f"column {letters(self.column + 1)}: number and name in one cell, read apart"
+        return tr("column {column}: number and name in one cell, read apart", column=letters(self.column + 1))
 
     def without_headings(self) -> tuple[Block, ...]:
         """The list where no row names the columns."""

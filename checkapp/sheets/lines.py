@@ -21,6 +21,7 @@ from checkapp.sheets.cells import (
 )
 from checkapp.sheets.heading_words import Field
 from checkapp.sheets.headings import fold
+from checkapp.tongue import shown_word, tr
 
 Cells = Mapping[Field, str]
 """The texts of a row by what their columns are; a field without a column is missing."""
@@ -57,10 +58,14 @@ class ListLine:
 
 @dataclass(slots=True)
 class Told:
-    """What is to be said of a row: ``notes`` are what was guessed, ``unclear`` what was not understood."""
+    """What is to be said of a row: ``notes`` are what was guessed, ``unclear`` what was not understood.
+
+    ``guessed``: a level is guessed from the word of a source.
+    """
 
     notes: list[str] = field(default_factory=list)
     unclear: list[str] = field(default_factory=list)
+    guessed: bool = False
 
 
 def one_line(text: str) -> str:
@@ -113,7 +118,9 @@ def _text(text: str, what: str, told: Told) -> str:
     """A text as it stands, cut where it is longer than anybody can show."""
     if len(text) <= LONGEST_TEXT:
         return text
-    told.unclear.append(f"{what} has {len(text)} characters: cut at {LONGEST_TEXT}")
+    told.unclear.append(
+        tr("{what} has {count} characters: cut at {most}", what=shown_word(what), count=len(text), most=LONGEST_TEXT)
+    )
     return text[: LONGEST_TEXT - 3].rstrip() + "..."
 
 
@@ -122,7 +129,7 @@ def _name(cells: Cells, told: Told) -> str:
     if says_something(name):
         return name
     source = _text(cells.get("source", ""), "source", told)
-    told.notes.append("no name: named by its source")
+    told.notes.append(tr("no name: named by its source"))
     return source
 
 
@@ -140,9 +147,9 @@ def _names(name: str, numbers: Numbers, told: Told) -> tuple[str, ...]:
         left, right = _sides(ends["ends"])
         return (f"{ends['stem']} {left}".strip(), f"{ends['stem']} {right}".strip())
     if numbers.count == 2 and (numbers.pair or mono != name):
-        told.notes.append(f"a pair: {mono} L and R")
+        told.notes.append(tr("a pair: {name} L and R", name=mono))
         return (f"{mono} L", f"{mono} R")
-    told.notes.append(f"{numbers.count} lines of one row, counted")
+    told.notes.append(tr("{count} lines of one row, counted", count=numbers.count))
     return tuple(f"{name} {at + 1}" for at in range(numbers.count))
 
 
@@ -158,14 +165,15 @@ def _level(cells: Cells, told: Told) -> Level:
         return level
     guess = guess_level(cells.get("source", ""))
     if written and not guess:
-        told.unclear.append(f'level "{_short(written)}" is none of mic, line, instrument: taken as mic')
+        told.unclear.append(tr('level "{level}" is none of mic, line, instrument: taken as mic', level=_short(written)))
         return "mic"
     if written:
-        told.unclear.append(f'level "{_short(written)}" is none of mic, line, instrument')
+        told.unclear.append(tr('level "{level}" is none of mic, line, instrument', level=_short(written)))
     if guess is None:
-        told.notes.append("level mic: nothing says otherwise")
+        told.notes.append(tr("level mic: nothing says otherwise"))
         return "mic"
-    told.notes.append(f'level {guess[0]}, guessed from "{guess[1]}"')
+    told.notes.append(tr('level {level}, guessed from "{word}"', level=shown_word(guess[0]), word=guess[1]))
+    told.guessed = True
     return guess[0]
 
 
@@ -173,14 +181,19 @@ def _phantom(cells: Cells, told: Told) -> bool:
     beside = next((key for key in ("source", "note", "level", "name") if phantom_beside(cells.get(key, ""))), None)
     if "phantom" not in cells:
         if beside:
-            told.notes.append(f"phantom: the {beside} asks for it")
+            told.notes.append(tr("phantom: the {column} asks for it", column=shown_word(beside)))
         return beside is not None
     written = cells["phantom"]
     wanted = read_phantom(written)
     if wanted is None:
-        told.unclear.append(f'phantom "{_short(written)}" not understood: planned without')
+        told.unclear.append(tr('phantom "{phantom}" not understood: planned without', phantom=_short(written)))
     elif beside and not wanted:
-        told.unclear.append(f"phantom: the {beside} asks for it, its own column does not: planned without")
+        told.unclear.append(
+            tr(
+                "phantom: the {column} asks for it, its own column does not: planned without",
+                column=shown_word(beside),
+            )
+        )
     return bool(wanted)
 
 
@@ -199,9 +212,10 @@ def _plugged(cells: Cells, count: int, told: Told) -> Plugged | None:
         first = span and read_plugged(span[1], "")
         found = first if span and first and int(span[2]) - first.port + 1 == count else found
     if found and box and "box" in fold(box).split() and "BOX" not in found.code:
-        told.notes.append(f'box "{_short(box)}" is {found.code} here')
+        told.notes.append(tr('box "{box}" is {code} here', box=_short(box), code=found.code))
     if found is None:
-        told.unclear.append(f'port "{_short(" ".join(filter(None, (box, port))))}" not understood: put on the desk')
+        said = _short(" ".join(filter(None, (box, port))))
+        told.unclear.append(tr('port "{port}" not understood: put on the desk', port=said))
     return found or None
 
 

@@ -49,7 +49,6 @@ _BECAME: Final[dict[Became, str]] = {
     "text": later("under the list"),
     "left out": later("left out"),
 }
-_GUESSED: Final = "guessed from"
 _MOST: Final = 200
 _SAMPLES: Final = 6
 
@@ -77,7 +76,7 @@ def summary(found: Preview) -> str:
 def said_of(found: Preview) -> tuple[str, ...]:
     """What is to be said of the list as a whole: how many levels are guessed."""
     rows = [row for sheet in found.taken for row in sheet.rows]
-    guessed = sum(any(_GUESSED in note for note in row.notes) for row in rows)
+    guessed = sum(row.guessed for row in rows)
     if not guessed:
         return ()
     return (

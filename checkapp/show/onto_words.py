@@ -5,30 +5,64 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from checkapp.review.summary import counted
 from checkapp.rig.errors import printable
+from checkapp.tongue import shown_word, tr, trn
 
 if TYPE_CHECKING:
+    from checkapp.changeover.onto import Placed
     from checkapp.show.list_onto import Onto
 
 
 def what_to_mind(done: Onto) -> Iterator[str]:
     """The lines without a port, those that are not where the list has them, the inserts that are left out."""
-    for one in done.unplaced:
-        needs = " with phantom power" if one.wanted.phantom else ""
-        level = f" that takes {one.wanted.level} level{needs}" if one.wanted.level else needs
-        line = f"{one.wanted.direction} {one.wanted.number} {printable(one.wanted.name, 60)}"
-        yield f"No port for {line}: no free one{level}."
-    for one in done.elsewhere:
-        line = f"{one.wanted.direction} {one.wanted.number} {printable(one.wanted.name, 60)}"
-        takes = f" or takes no {one.wanted.level} level" if one.wanted.level else ""
-        why = f"is not there, taken{takes}" if takes else "is not there or taken"
-        yield f"The list has {line} in {one.wanted.port}, which {why}: {one.port} instead."
+    yield from map(_no_port, done.unplaced)
+    yield from map(_elsewhere, done.elsewhere)
     for insert in done.dropped:
-        yield f"Insert {printable(insert.name, 60)} is left out: its input does not go on."
+        yield tr("Insert {name} is left out: its input does not go on.", name=printable(insert.name, 60))
 
 
 def stays_words(done: Onto) -> str:
     """How many lines stay, are plugged and are gone."""
     stay = sum(one.stays for one in done.placed)
-    return f"{counted(stay, 'line')} stay, {done.replugs} to plug, {done.gone} of before gone."
+    return trn(
+        "{count} line stay, {plugged} to plug, {gone} of before gone.",
+        "{count} lines stay, {plugged} to plug, {gone} of before gone.",
+        stay,
+        plugged=done.replugs,
+        gone=done.gone,
+    )
+
+
+def _no_port(one: Placed) -> str:
+    line, level = _line(one), one.wanted.level
+    if level and one.wanted.phantom:
+        return tr(
+            "No port for {line}: no free one that takes {level} level with phantom power.",
+            line=line,
+            level=shown_word(level),
+        )
+    if level:
+        return tr("No port for {line}: no free one that takes {level} level.", line=line, level=shown_word(level))
+    return tr("No port for {line}: no free one.", line=line)
+
+
+def _elsewhere(one: Placed) -> str:
+    line, level, wanted, port = _line(one), one.wanted.level, one.wanted.port, one.port
+    if level:
+        return tr(
+            "The list has {line} in {wanted}, which is not there, taken or takes no {level} level: {port} instead.",
+            line=line,
+            wanted=wanted,
+            level=shown_word(level),
+            port=port,
+        )
+    return tr(
+        "The list has {line} in {wanted}, which is not there or taken: {port} instead.",
+        line=line,
+        wanted=wanted,
+        port=port,
+    )
+
+
+def _line(one: Placed) -> str:
+    return f"{one.wanted.direction} {one.wanted.number} {printable(one.wanted.name, 60)}"
