@@ -14,6 +14,7 @@ from itertools import accumulate
 from typing import Literal
 
 from checkapp.rig.errors import CheckappError, UnknownCode, WrongCheckCharacter, printable
+from checkapp.tongue import tr
 
 ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 CODE_PATTERN = r"^[A-Z0-9]([A-Z0-9-]{0,8}[A-Z0-9])?$"
@@ -308,10 +309,10 @@ def _refused(typed: str, parts: list[str], tags: Sequence[Tag]) -> CheckappError
     alike = [words[word] for word in nearest("".join(parts), words, 3)]
     names = {tag.item: tag.text for tag in fits}
     names |= {tag.item: word for tag, word in alike if tag.item not in names}
-    near = f"nearest: {', '.join(names.values())}" if names else "the rig has nothing like it"
+    near = tr("nearest: {names}", names=", ".join(names.values())) if names else tr("the rig has nothing like it")
     if fits:
-        return WrongCheckCharacter(f'"{shown}": the check character does not fit; {near}')
-    return UnknownCode(f'no item "{shown}"; {near}')
+        return WrongCheckCharacter(tr('"{text}": the check character does not fit', text=shown) + f"; {near}")
+    return UnknownCode(tr('no item "{text}"', text=shown) + f"; {near}")
 
 
 def _fits_but_for_check(tag: Tag, parts: list[str]) -> bool:

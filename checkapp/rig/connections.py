@@ -9,6 +9,8 @@ from checkapp.rig.ends import socket_before, source_words, span
 from checkapp.rig.model import Box, Line
 from checkapp.rig.paths import source_of
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import both
 
 Thing = TypeVar("Thing")
 DESK_PLACE = "Desk"
@@ -78,7 +80,7 @@ def _multicores(rig: Rig) -> Iterator[Connection]:
         runs = [(known_port(first), count) for first, count in spans if first and count]
         for code, group in _by(runs, lambda run: run[0].code):
             ports = tuple(str(port.plus(way)) for port, count in group for way in range(count))
-            into = " and ".join(span(port, count) for port, count in group)
+            into = both([span(port, count) for port, count in group])
             yield Connection(box.cable, "A", code, ports, into, place=_place(rig, code))
         yield Connection(box.cable, "B", box.code, (box.code,), box.code, place=_place(rig, box.code))
 
@@ -112,7 +114,7 @@ def _from(rig: Rig, lines: Sequence[Line]) -> str:
     """What is at the far end of lines on one cable, with their ways likewise."""
     words = source_words(rig, lines[0])
     ways = ", ".join(str(line.way) for line in lines)
-    return f"{words}, way {ways}" if _has_ways(rig, lines[0]) else words
+    return f"{words}, {tr('way {way}', way=ways)}" if _has_ways(rig, lines[0]) else words
 
 
 def _has_ways(rig: Rig, line: Line) -> bool:

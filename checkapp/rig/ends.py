@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from checkapp.rig.codes import Port, known_port
 from checkapp.rig.model import Box, Input, Line
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +64,7 @@ def _of_multicore(rig: Rig, box: Box, cable: str) -> Iterator[Plug]:
 
 def span(first: Port, count: int) -> str:
     """``SB2 in 1 to 8``, or the port alone when it is one."""
-    return str(first) if count == 1 else f"{first} to {first.number + count - 1}"
+    return str(first) if count == 1 else tr("{first} to {last}", first=first, last=first.number + count - 1)
 
 
 def source_words(rig: Rig, line: Line) -> str:

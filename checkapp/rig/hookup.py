@@ -64,14 +64,14 @@ def _taken(rig: Rig, direct: dict[str, Line]) -> Iterator[PortRow]:
             port = read_port(first or "")
             for way in range(count if port else 0):
                 own = f"{box.code} {direction} {way + 1}"
-                tail = f"{'way' if direction == 'in' else 'return'} {way + 1}"
+                tail = tr("way {way}", way=way + 1) if direction == "in" else tr("return {way}", way=way + 1)
                 use = f"{box.code} {tail}, {box.cable or 'no cable'}"
                 cable = f"{box.cable} {tail}" if box.cable else ""
                 yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, cable, own)
     for insert in rig.plan.insert:
         line = rig.line(f"in {insert.input}")
-        yield PortRow(insert.send, line, f"send of {insert.name}")
-        yield PortRow(insert.back, line, f"return of {insert.name}")
+        yield PortRow(insert.send, line, tr("send of {insert}", insert=insert.name))
+        yield PortRow(insert.back, line, tr("return of {insert}", insert=insert.name))
 
 
 def cable_words(rig: Rig, line: Line) -> str:
@@ -79,7 +79,7 @@ def cable_words(rig: Rig, line: Line) -> str:
     if line.cable is None:
         return ""
     ways = rig.cable_kind(rig.cables[line.cable]).ways
-    return f"{line.cable} way {line.way}" if ways > 1 else line.cable
+    return tr("{cable} way {way}", cable=line.cable, way=line.way) if ways > 1 else line.cable
 
 
 def goes(rig: Rig, box: Box) -> Iterator[str]:

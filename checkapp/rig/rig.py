@@ -9,6 +9,7 @@ from checkapp.rig.model import Box, Item, Line, PlanFile
 from checkapp.rig.paths import path_of
 from checkapp.rig.wiring import Wiring
 from checkapp.rig.words import ItemKind
+from checkapp.tongue import tr
 
 __all__ = ["Item", "Rig"]
 
@@ -47,10 +48,10 @@ class Rig(Wiring):
             return self._lines_by_name[wanted]
         known = list(self._lines_by_name)
         near = nearest(wanted or name, known)
-        right = f'did you mean "{near[0]}"?' if near else "the plan has none"
+        right = tr('did you mean "{name}"?', name=near[0]) if near else tr("the plan has none")
         if known and not near:
-            right = f"lines are {known[0]} to {known[-1]}"
-        raise UnknownCode(f'no line "{printable(name, 60)}"; {right}')
+            right = tr("lines are {first} to {last}", first=known[0], last=known[-1])
+        raise UnknownCode(tr('no line "{text}"', text=printable(name, 60)) + f"; {right}")
 
     def path(self, line: str) -> tuple[Item, ...]:
         """The items of a line's path, from source to desk. `UnknownCode`: the rig has no such line."""
@@ -118,6 +119,7 @@ class Rig(Wiring):
                 return name
         if read_port(port) or read_line(words):
             near = nearest(port, self.items)
-            raise UnknownCode(f'no item "{printable(typed, 60)}"' + (f'; did you mean "{near[0]}"?' if near else ""))
+            mean = "; " + tr('did you mean "{name}"?', name=near[0]) if near else ""
+            raise UnknownCode(tr('no item "{text}"', text=printable(typed, 60)) + mean)
         tag = read_tag(typed, self.tags)
         return f"chain {tag.code}" if tag.code in self.chains else tag.code

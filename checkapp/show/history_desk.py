@@ -16,6 +16,7 @@ from checkapp.show.history_views import (
     life_view,
     shows_of,
 )
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow
@@ -76,5 +77,5 @@ class HistoryDesk:
     def _row(self, item: str) -> ItemRow:
         row = next((one for one in self._of(_ALL).items if one.life.item == item), None)
         if row is None:
-            raise UnknownItem(f"{item} is not in the history")
+            raise UnknownItem(tr("{item} is not in the history", item=item))
         return row
