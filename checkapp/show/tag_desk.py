@@ -50,6 +50,7 @@ class TagDesk:
         self._left_out: set[str] = set()
         self._page, self._message = 1, ""
         self._laid: dict[tuple[str, Label], Layout] = {}
+        self._every: dict[bool, tuple[Label, ...]] = {}
         self.rig = rig
 
     def on(self, rig: Rig) -> TagDesk:
@@ -58,6 +59,7 @@ class TagDesk:
             self.rig = rig
             self.__dict__.pop("_groups", None)
             self._laid.clear()
+            self._every.clear()
         return self
 
     # -- what is picked
@@ -207,8 +209,10 @@ class TagDesk:
     def _labels(self) -> tuple[Label, ...]:
         from checkapp.tags.label import labels_of
 
-        codes = [item.code for item in self._goes()]
-        return labels_of(self.rig, codes, for_show=self._habit.for_show) if codes else ()
+        for_show, codes = self._habit.for_show, {item.code for item in self._goes()}
+        if for_show not in self._every:
+            self._every[for_show] = labels_of(self.rig, for_show=for_show)
+        return tuple(label for label in self._every[for_show] if label.tag.code in codes)
 
     def _picture(self) -> tuple[bytes, str]:
         """The page that is looked at as a PNG, or why there is none."""
