@@ -91,3 +91,11 @@ def test_widgets_that_name_sizes_of_their_own_have_them_at_the_text_scale(theme)
     tape, notice = Tape(), Notice()
     assert (tape.least_px, tape.most_px, Tape(least_px=20).least_px) == (48, 240, 20)
     assert (notice.most_px, notice.more_px, ListedNotice().most_px, Facts().size_px) == (84, 27, 60, 36)
+
+
+@pytest.mark.parametrize("calm", [False, True])
+def test_where_one_types_the_cursor_blinks_unless_all_is_to_be_calm(theme, calm):
+    from checkapp.touch.widgets.field import Entry
+
+    theme.take(replace(USUAL, calm=calm))
+    assert Entry().cursor_blink != calm
