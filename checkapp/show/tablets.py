@@ -199,15 +199,17 @@ class Tablets:
         return self.view()
 
     def _sync(self, url: str, journal: Path, home: Path) -> None:
-        self._tell("\n".join(_synced(url, journal, home)))
+        done, wrong = _synced(url, journal, home)
+        self._message, self._wrong = "\n".join(done), tuple(wrong)
+        self._tell("\n".join((*done, *wrong)))
 
 
-def _synced(url: str, journal: Path, home: Path) -> Sequence[str]:
-    """What came of a sync, in words."""
+def _synced(url: str, journal: Path, home: Path) -> tuple[Sequence[str], Sequence[str]]:
+    """What a sync brought, and what was wrong with it, in words."""
     from checkapp.show.syncing import sync_once
 
     try:
         said = sync_once(url, journal, home)
     except CheckappError as error:
-        return error.lines
-    return (*said.done, *said.wrong)
+        return (), error.lines
+    return said.done, said.wrong

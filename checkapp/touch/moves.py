@@ -342,6 +342,8 @@ def _seen_again(session: Session, at: str, base: str) -> list[tuple[str, Any]]:
     with suppress(CheckappError):
         if base == "setup":
             views.append(("setup", session.setup.view()))
+        elif base == "tablets":
+            views.append(("tablets", session.tablets.view()))
         elif base in ("walk", "symptom", "lines", "summary"):
             views.append(("walk", session.walk_again()))
             if at == "summary":

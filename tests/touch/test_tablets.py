@@ -155,3 +155,16 @@ def test_two_tablets_merged(tablet, hand, home, tmp_path, stick):
     two.tap_row(next(path.name for path in stick.iterdir() if path != file))
     assert two.screen.view.disputes == ()
     assert log(two.journal) == whole
+
+
+def test_what_came_of_a_sync_is_said_when_it_is_done(tablet, hand, home):
+    (home / "hub.txt").write_text("postgresql://me@127.0.0.1:1/hub", encoding="utf-8")
+    app = tablet(home / "plans" / "small.toml")
+    hand.drawing = False
+    app.start_check()
+    to_tablets(app)
+    app.tap("sync")
+    hand.until(lambda: app.app.pages.banner and app.app.pages.banner.parent, "what came of it")
+    assert "127.0.0.1" in app.app.pages.banner.lines[0]
+    app.settle()
+    assert app.screen.view.wrong == tuple(app.app.pages.banner.lines)
