@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 from kivy.app import App
 from kivy.core.window import Window
 
+from checkapp.tongue import tr
 from checkapp.touch.door import Door
 from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord
 from checkapp.touch.listener import Listener
@@ -96,7 +97,7 @@ class CheckApp(App):
         keeps = bool(self.pages.trouble) and not self._warned
         if keeps:
             self._warned = True
-            self.pages.say([self.pages.trouble, "Close again to leave; it is kept and comes in at the next start."])
+            self.pages.say([self.pages.trouble, tr("Close again to leave; it is kept and comes in at the next start.")])
         return keeps
 
     def _key_down(self, _window: object, key: int, _code: int, _text: str, modifiers: Any) -> bool:

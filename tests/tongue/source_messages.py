@@ -44,6 +44,20 @@ def calls():
     return found
 
 
+def plain_words():
+    """Where a layout shows words that no catalogue can have."""
+    shown = re.compile(r"\s*(?:text|word|title|hint_text|label|words|more|detail):(.*)")
+    said = re.compile(
+        r"""(?:tr|trn|shown_word)\((?:"[^"]*"|[^()"]|\([^()]*\))*\)|(?:==|!=|in) "[^"]*"|\w+_of\("[a-z]*"\)"""
+    )
+    for path in sorted(PACKAGE.rglob("*.kv")):
+        for number, row in enumerate(path.read_text(encoding="utf-8").split("\n"), 1):
+            found = shown.match(row)
+            texts = re.findall(r'"([^"]*)"', said.sub("", found[1])) if found else []
+            if any(re.search("[A-Za-z]{2}", text) for text in texts):
+                yield f"{path.name}:{number} {row.strip()}"
+
+
 def fields_of(text):
     return {name for _, name, _, _ in Formatter().parse(text) if name is not None}
 

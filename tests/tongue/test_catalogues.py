@@ -10,7 +10,7 @@ from checkapp.tongue.catalogue import ENGLISH, LANGUAGES, ROOM
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-from source_messages import IDS, calls, fields_of
+from source_messages import IDS, calls, fields_of, plain_words
 
 OTHERS = [code for code in LANGUAGES if code != ENGLISH]
 
@@ -37,6 +37,10 @@ USED = {(call.context, call.ids[0]) for call in CALLS if None not in call.words}
 
 def test_messages_are_written_out_where_they_are_used():
     assert [call.where for call in CALLS if len(call.words) < IDS[call.function] or None in call.words] == []
+
+
+def test_layouts_show_no_words_but_messages():
+    assert list(plain_words()) == []
 
 
 def test_messages_are_filled_with_the_fields_they_name():
