@@ -66,7 +66,8 @@ class FolderView:
     @property
     def where(self) -> str:
         """The path to be read; of a very long one the end."""
-        return self.path if len(self.path) <= _LONGEST_PATH else f"...{self.path[-_LONGEST_PATH:]}"
+        end = self.path[-_LONGEST_PATH:]
+        return printable(self.path if end == self.path else f"...{end}")
 
 
 class Browser:

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError, FileRefused, printable
 from checkapp.sheets.preview import NoList
+from checkapp.sheets.workbook_in import WorkbookRefused
 from checkapp.show.browsing import kind_of
 from checkapp.show.incoming_list import ListIn, read_list_in
 from checkapp.show.incoming_plan import PlanIn, WorkbookIn, read_plan_in, read_workbook_in
@@ -39,8 +40,8 @@ class NoListThere(CheckappError):
 class FileNotTaken(CheckappError):
     """A file that cannot be used: which one, and the first of what is wrong in it."""
 
-    def __init__(self, refused: FileRefused, name: str) -> None:
-        faults = [str(fault) for fault in refused.faults]
+    def __init__(self, refused: CheckappError, name: str) -> None:
+        faults = refused.lines
         more = len(faults) - _MOST_FAULTS
         tail = [trn("And {count} more fault.", "And {count} more faults.", more)] if more > 0 else []
         head = [tr("{file} cannot be used: it has faults.", file=printable(name, 80))] if len(faults) > 1 else []
@@ -68,12 +69,12 @@ class Incoming:
     def look(self, path: str) -> IncomingView:
         """What a file holds: a list, a plan, or a rig's own workbook.
 
-        Errors: `FileNotTaken`, `NoListThere`, `WorkbookRefused`; what was looked at before stays.
+        Errors: `FileNotTaken`, `NoListThere`; what was looked at before stays.
         """
         file = Path(path)
         try:
             self._at = self._read(file)
-        except FileRefused as refused:
+        except (FileRefused, WorkbookRefused) as refused:
             raise FileNotTaken(refused, file.name) from None
         except NoList:
             raise NoListThere(

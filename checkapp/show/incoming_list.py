@@ -8,14 +8,13 @@ from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.planfile import load_plan
-from checkapp.rig.writing import replace_files
 from checkapp.sheets.preview import preview
 from checkapp.sheets.reading import read_sheets
 from checkapp.show.incoming_rows import changed, column_view, parts, said_of, sheet_rows, summary
 from checkapp.show.incoming_views import Accepted, IncomingView, NamingView
 from checkapp.show.onto_words import stays_words, what_to_mind
 from checkapp.show.plan_importing import Wanted, as_plan, name_of
-from checkapp.show.taking_home import file_of, free_name, packed, plans_folder, put_in
+from checkapp.show.taking_home import file_of, free_name, packed, plans_folder, put_beside, put_in
 from checkapp.tongue import tr, trn
 
 if TYPE_CHECKING:
@@ -108,7 +107,7 @@ class ListIn:
 
         onto, out = Path(rig.file), file_of(plans_folder(home), name)
         base = packed(onto, out)
-        replace_files(base.beside)
+        put_beside(base.beside)
         done = put_onto(self.path, self.found, onto, out, base.content)
         put_in(out, done.content, {})
         mind = list(what_to_mind(done))

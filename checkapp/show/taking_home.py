@@ -104,12 +104,17 @@ def _content_of(path: Path) -> bytes | None:
 def put_in(out: Path, content: bytes, beside: Mapping[Path, bytes]) -> None:
     """Write a new plan, and the files that go with it. `FileIsThere`; `FileNotWritten`: nothing is written then."""
     check_new(out)
-    for path in beside:
+    put_beside({**beside, out: content})
+
+
+def put_beside(contents: Mapping[Path, bytes]) -> None:
+    """Write files that belong together, the folders that they lie in made first. `FileNotWritten`."""
+    for path in contents:
         try:
             path.parent.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise not_written(path, error) from None
-    replace_files({**beside, out: content})
+    replace_files(contents)
 
 
 def _digest_of(path: Path) -> str:

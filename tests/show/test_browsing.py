@@ -3,6 +3,7 @@
 import os
 import sys
 import time
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
@@ -130,6 +131,16 @@ def test_a_link_that_leads_nowhere_and_a_name_that_cannot_be_shown(browser, list
         ("two\\nlines.csv", "spreadsheet"),
         ("gone.xlsx", "spreadsheet"),
     ]
+
+
+def test_a_path_to_be_read_shows_its_end_and_nothing_that_cannot_be_shown(browser, lists):
+    deep = lists / ("a" * 100) / ("b" * 60) / "end"
+    deep.mkdir(parents=True)
+    found = browser.folder(str(deep))
+    assert found.path == str(deep)
+    assert found.where == f"...{str(deep)[-120:]}"
+    assert browser.folder(str(lists)).where == str(lists)[-120:]
+    assert replace(found, path="/lists/\udcff").where.isprintable()
 
 
 def test_ten_thousand_files_are_read_quickly(browser, lists):

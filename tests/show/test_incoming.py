@@ -318,6 +318,17 @@ def test_a_workbook_of_ours_tells_what_it_changes_in_which_plan(desk, home, plan
     assert view.said[0].endswith("set against small.toml.")
     assert "inputs: 1 changed." in [said.lower() for said in view.said]
     assert any("Lead kazoo" in change for change in view.changes)
+    wrong = load_workbook(tmp_path / "edited.xlsx")
+    for row in list(wrong["inputs"].iter_rows(min_row=2))[:6]:
+        for cell in row:
+            cell.value = "?" if cell.value is not None else None
+    wrong.save(tmp_path / "wrong.xlsx")
+    with pytest.raises(FileNotTaken) as refused:
+        desk.incoming.look(str(tmp_path / "wrong.xlsx"))
+    assert refused.value.lines[0] == "wrong.xlsx cannot be used: it has faults."
+    assert len(refused.value.lines) == 6
+    assert refused.value.lines[-1].startswith("And ")
+    assert desk.incoming.view() == view
     naming = desk.incoming.naming()
     assert (naming.name, naming.onto) == ("small 2", "")
     before = stands.read_bytes()

@@ -7,7 +7,8 @@ from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
-from checkapp.touch.measure import height_of
+from checkapp.tongue import tr
+from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
 from checkapp.touch.widgets.rows import RowDict
@@ -51,17 +52,18 @@ class ListedRead(BoxLayout):
         one_line = 1.4 * float(theme.body_px)
         texts = [text for text in (row["title"], row["detail"], row["note"]) if text]
         if row["whole"]:
-            wide = width_px - ListedRead.aside_px(row["status"]) - 3.0 * float(theme.unit)
+            unit, body_px = float(theme.unit), float(theme.body_px)
+            wide = width_px - ListedRead.aside_px(row["status"], unit, body_px) - 4.0 * unit
             high = sum(height_of(text, theme.body_px, wide, bold=text is row["title"]) for text in texts)
         else:
             high = one_line * len(texts)
         return max(high, one_line * (2 if row["status"] == "look" else 1)) + 2.0 * float(theme.unit)
 
     @staticmethod
-    def aside_px(status: str, _unit: float = 0.0) -> float:
-        """Width in pixels of the number, and of the mark where there is one; naming the unit makes a layout follow."""
-        mark = 4.0 * float(theme.unit) if status == "look" else 0.0
-        return max(6.0 * float(theme.unit), 3.0 * float(theme.body_px)) + mark
+    def aside_px(status: str, unit: float, body_px: float) -> float:
+        """Width in pixels of the number, or the word in its place, and of the mark where there is one."""
+        word = max(width_of(tr("look"), body_px, bold=True), width_of("10000", body_px))
+        return word + unit + (4.0 * unit if status == "look" else 0.0)
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
