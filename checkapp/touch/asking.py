@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Final
 from checkapp.tongue import later, shown_word
 
 if TYPE_CHECKING:
-    from checkapp.show.views import RigView
+    from checkapp.show.views import CheckRow, RigView
 
 CHECK: Final = "check"
 SETUP: Final = "set-up"
@@ -22,7 +22,10 @@ _TITLES: Final = {
 
 @dataclass(frozen=True, slots=True)
 class Asking:
-    """What is asked, with what is likely filled in; ``work`` is `CHECK`, `SETUP` or `CHANGED`."""
+    """What is asked, with what is likely filled in; ``work`` is `CHECK`, `SETUP` or `CHANGED`.
+
+    ``going`` is the newest check that still takes marks, where a check is asked for: it may be gone on with instead.
+    """
 
     work: str
     rig: str
@@ -30,6 +33,7 @@ class Asking:
     date: str
     venue: str = ""
     by: str = ""
+    going: CheckRow | None = None
 
     @property
     def title(self) -> str:
@@ -58,7 +62,8 @@ class Asked:
 
     def asking(self, work: str, rig: RigView) -> Asking:
         """What to ask of somebody who is about to work on the rig."""
-        asking = Asking(work, rig.title, rig.suggested_show, rig.suggested_date, by=self._by)
+        going = next((check for check in rig.checks if work == CHECK and not check.signed_off), None)
+        asking = Asking(work, rig.title, rig.suggested_show, rig.suggested_date, by=self._by, going=going)
         if self._setup is None:
             return asking
         name, venue, date = self._setup

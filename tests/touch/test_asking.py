@@ -32,6 +32,12 @@ def test_the_check_after_a_set_up_is_of_the_same_show(rig):
     assert (check.work, check.name, check.by) == (CHECK, "Night 9", "JD")
 
 
+def test_an_open_check_may_be_gone_on_with_instead_of_a_new_one(rig):
+    assert Asked().asking(CHECK, rig).going.key == "k1"
+    assert Asked().asking(SETUP, rig).going is None
+    assert Asked().asking(CHECK, replace(rig, checks=rig.checks[1:])).going is None
+
+
 def test_after_a_check_comes_the_next_show(rig):
     asked = Asked()
     asked.answered(SETUP, "Night 9", "Ledge", "2031-05-09", "JD")

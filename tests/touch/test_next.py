@@ -74,3 +74,12 @@ def test_a_check_that_is_over_says_where_the_next_one_starts(build, views):
 
 def test_the_picture_says_what_a_tap_does(build, views):
     assert "Tap a box for its card." in words_of(build(*views["picture"]))
+
+
+def test_where_a_check_is_asked_for_one_that_is_open_may_be_gone_on_with(build, hand, calls, views):
+    going = views["rig"][1].checks[0]
+    screen = build("newcheck", replace(views["newcheck"][1], going=going))
+    hand.tap(hand.button(screen, f"go on with {going.title}"))
+    assert calls.made == [("go_on", going.key)]
+    screen = build(*views["newcheck"])
+    assert (screen.ids.going.height, screen.ids.going.disabled) == (0, True)

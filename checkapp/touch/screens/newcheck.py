@@ -1,12 +1,19 @@
 """What must be known before a check or a set-up: the show, and who does it."""
 
+from __future__ import annotations
+
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch.asking import CHANGED, SETUP
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is used in ours
+
+if TYPE_CHECKING:
+    from checkapp.show.views import CheckRow
 
 
 class NewCheckScreen(Page):
@@ -32,6 +39,14 @@ class NewCheckScreen(Page):
             self.moves.changeover_again()
         else:
             self.moves.rig()
+
+    def going_words(self, going: CheckRow | None) -> str:
+        """What the button says that goes on with a check instead; nothing where there is none."""
+        return tr("go on with {check}", check=going.title) if going is not None else ""
+
+    def go_on(self) -> None:
+        """Go on with the open check."""
+        self.moves.go_on(self.view.going.key)
 
     def start(self, name: str, venue: str, date: str, by: str) -> None:
         """Start the check or the set-up."""
