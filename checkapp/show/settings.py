@@ -80,5 +80,5 @@ def _words() -> dict[str, dict[Any, str]]:
         "calm": {False: tr("usual"), True: tr("still")},
         "language": dict(LANGUAGES),
         "length_unit": {"plan": tr("as planned"), "m": tr("metres"), "ft": tr("feet")},
-        "area_unit": {"plan": tr("as planned"), "mm2": "mm²", "awg": "AWG"},
+        "area_unit": {"plan": tr("as planned"), "mm2": "mm2", "awg": "AWG"},
     }

@@ -103,7 +103,10 @@ class Pages(FloatLayout):
         for screen in self.manager.screens:
             self._put_by[screen.name] = screen.view
             _let_go(screen)
-        said = self.banner.lines if self.put_away() else ()
+        said = tuple(self.banner.lines) if self.banner is not None and self.banner.parent is not None else ()
+        self.fold()
+        if said:
+            self.remove_widget(self.banner)
         trouble, place = self.trouble, self._stack.children.index(self.manager)
         self.unsaved("")
         self._stack.remove_widget(self.manager)

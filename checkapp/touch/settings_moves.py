@@ -30,6 +30,10 @@ _ANEW: Final[dict[str, Callable[[Session], Any]]] = {
     "summary": lambda session: session.summary(),
     "fault": lambda session: session.faults.view(),
     "faults": lambda session: session.fault_list(),
+    "changeover": lambda session: session.changeover.view(),
+    "history": lambda session: session.history.opened(),
+    "tags": lambda session: session.tags.view(),
+    "tablets": lambda session: session.tablets.view(),
 }
 """How what a screen shows is asked for once more."""
 _WORDS: Final = frozenset({"language", "length_unit", "area_unit"})
@@ -51,12 +55,15 @@ class SettingsMoves(Way):
             self._ask(lambda session: session.preferences.choose(name, value), lambda _now: None)
 
     def _build_anew(self, now: Preferences, name: str) -> None:
-        """Words, sizes and colours differ: the screens are built anew."""
-        below_px = self._pages.shown.below_px(name)
+        """Words, sizes and colours differ: the screens are built anew, the one at the front at once."""
+        at, shown = self._pages.at, self._pages.shown
+        below_px = shown.below_px(name) if at == "settings" else 0.0  # a scan may have brought another to the front
         self._pages.forget()
         take_up(now)
-        self._show_settings(_in_words(now))
-        self._pages.shown.bring(name, below_px)
+        self._pages.renew("settings", _in_words(now))
+        self._pages.front(at)
+        if at == "settings":
+            self._pages.shown.bring(name, below_px)
         if name in _WORDS:
             self._say_anew(self._pages.base)
 

@@ -81,7 +81,7 @@ def test_screens_that_are_built_anew_have_the_view_that_they_had(pages, views, h
     pages.front("walk")
     assert pages.shown is not before
     assert (pages.shown.view, pages.shown.lead) == (before.view, "LM01 is to blame")
-    assert (pages.banner.lines, pages.strip.words) == (["ZZ99 is not of this rig"], "in 3 is not saved")
+    assert (list(pages.banner.lines), pages.strip.words) == (["ZZ99 is not of this rig"], "in 3 is not saved")
     pages.front("setup")
     assert pages.shown.view == views["setup"][1]
 
