@@ -129,7 +129,7 @@ def read_plan_in(path: Path, home: Path) -> PlanIn:
     folder = home / "plans"
     plan = packed(path, folder / path.name)
     own = (folder, places.shipped("plans"))
-    there = path if path.parent.resolve() in [one.resolve() for one in own] else same_plan(folder, plan.rig)
+    there = path if path.parent.resolve() in [one.resolve() for one in own] else same_plan(folder, plan)
     return PlanIn(path, plan, there)
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Final
 
 from checkapp.rig.draft import read_draft
-from checkapp.rig.errors import PlanRefused, printable
+from checkapp.rig.errors import printable
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rewrite import rewritten
 from checkapp.rig.rig import Rig
@@ -89,9 +89,11 @@ def packed(plan: Path, out: Path) -> Packed:
     return Packed(rig, content, beside)
 
 
-def same_plan(folder: Path, rig: Rig) -> Path | None:
-    """The plan of the folder that is that rig, with its kinds, to the byte; None: none is."""
-    return next((path for path in sorted(folder.glob("*.toml")) if _digest_of(path) == rig.digest), None)
+def same_plan(folder: Path, plan: Packed) -> Path | None:
+    """The plan of the folder that says the same to the byte; None: none does, or kinds that it uses are not there."""
+    if plan.beside:
+        return None
+    return next((path for path in sorted(folder.glob("*.toml")) if _content_of(path) == plan.content), None)
 
 
 def _content_of(path: Path) -> bytes | None:
@@ -115,13 +117,6 @@ def put_beside(contents: Mapping[Path, bytes]) -> None:
         except OSError as error:
             raise not_written(path, error) from None
     replace_files(contents)
-
-
-def _digest_of(path: Path) -> str:
-    try:
-        return load_plan(path).digest
-    except PlanRefused:
-        return ""
 
 
 def _written_in(name: str) -> str:

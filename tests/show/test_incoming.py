@@ -296,6 +296,7 @@ def test_another_plan_of_the_same_file_name_is_kept_beside_it(desk, home, plans,
     made = load_plan(Path(done.plan))
     assert Path(done.plan).name == "small 2.toml"
     assert [box.kind for box in made.boxes.values()] == [box.kind for box in rig.boxes.values()]
+    assert "This plan is here already, as small 2.toml: that is opened." in desk.incoming.look(view.path).said
     assert (home / "plans" / "kinds.toml").read_bytes() == (plans / "kinds.toml").read_bytes()
 
 
