@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
-from checkapp.tongue import tr
+from checkapp.tongue import tr, trp
 from checkapp.touch import listing
 from checkapp.touch.keys import ESCAPE, NUMBER_KEYS, WALK_KEYS
 from checkapp.touch.measure import width_of
@@ -56,6 +56,10 @@ class WalkScreen(Page):
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
+
+    def next_word(self) -> str:
+        """The word for a step on: not that of what is to be done next."""
+        return trp("walk", "next")
 
     def time_of(self, walk: WalkView) -> str:
         """How long the rest takes, and a line."""
