@@ -57,7 +57,8 @@ class ListedRead(BoxLayout):
             high = sum(height_of(text, theme.body_px, wide, bold=text is row["title"]) for text in texts)
         else:
             high = one_line * len(texts)
-        return max(high, one_line * (2 if row["status"] == "look" else 1)) + 2.0 * float(theme.unit)
+        beside = int(bool(row["row"])) + int(row["status"] == "look")
+        return max(high, one_line * beside) + 2.0 * float(theme.unit)
 
     @staticmethod
     def aside_px(status: str, unit: float, body_px: float) -> float:
