@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from checkapp.rig.measures import length_of
 from checkapp.rig.model import Box, Cable, Chain, Input, Insert, Output, Source, Supply
-from checkapp.tongue import later
+from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue.numbers import number, with_sign
 
 if TYPE_CHECKING:
     from checkapp.changeover.again import Reason
@@ -23,34 +25,34 @@ STEP_WORDS: Final[Mapping[Step, str]] = {
     "paper": later("In the plan alone"),
 }
 _FIELD_WORDS: Final[Mapping[tuple[str, str], str]] = {
-    ("chain", "link"): "kind of link",
-    ("chain", "from"): "starts at",
-    ("supply", "breaker_amps"): "breaker",
-    ("supply", "other_load_w"): "other load",
-    ("supply", "cable_m"): "feeder",
-    ("supply", "cable_ft"): "feeder",
-    ("supply", "core_mm2"): "feeder core",
-    ("supply", "core_awg"): "feeder core",
-    ("cable", "length_m"): "length",
-    ("cable", "length_ft"): "length",
-    ("box", "fed_from"): "fed from",
-    ("box", "outputs_from"): "outputs from",
-    ("box", "cable"): "hop cable",
-    ("box", "at"): "on the stage plan",
-    ("chain", "at"): "on the stage plan",
-    ("link_kind", "max_amps"): "link amps",
-    ("link_kind", "volts"): "link power",
-    ("box_kind", "draw_w"): "draws",
-    ("input", "phantom_ma"): "phantom current",
-    ("insert", "return"): "return",
+    ("chain", "link"): later("kind of link"),
+    ("chain", "from"): later("starts at"),
+    ("supply", "breaker_amps"): later("breaker"),
+    ("supply", "other_load_w"): later("other load"),
+    ("supply", "cable_m"): later("feeder"),
+    ("supply", "cable_ft"): later("feeder"),
+    ("supply", "core_mm2"): later("feeder core"),
+    ("supply", "core_awg"): later("feeder core"),
+    ("cable", "length_m"): later("length"),
+    ("cable", "length_ft"): later("length"),
+    ("box", "fed_from"): later("fed from"),
+    ("box", "outputs_from"): later("outputs from"),
+    ("box", "cable"): later("hop cable"),
+    ("box", "at"): later("on the stage plan"),
+    ("chain", "at"): later("on the stage plan"),
+    ("link_kind", "max_amps"): later("link amps"),
+    ("link_kind", "volts"): later("link power"),
+    ("box_kind", "draw_w"): later("draws"),
+    ("input", "phantom_ma"): later("phantom current"),
+    ("insert", "return"): later("return"),
 }
 _TABLE_WORDS: Final[Mapping[str, str]] = {
-    "link_kind": "kind of link",
-    "cable_kind": "kind of cable",
-    "box_kind": "kind of box",
-    "rig": "the rig",
-    "diagnose": "chances",
-    "plan": "the plan",
+    "link_kind": later("kind of link"),
+    "cable_kind": later("kind of cable"),
+    "box_kind": later("kind of box"),
+    "rig": later("the rig"),
+    "diagnose": later("chances"),
+    "plan": later("the plan"),
 }
 _UNITS: Final[Mapping[str, str]] = {
     "m": "m",
@@ -68,9 +70,9 @@ _UNITS: Final[Mapping[str, str]] = {
     "ma": "mA",
 }
 _REASON_WORDS: Final[Mapping[str, str]] = {
-    "new": "new line",
-    "order": "the same items in another order",
-    "insert": "its insert has changed",
+    "new": later("new line"),
+    "order": later("the same items in another order"),
+    "insert": later("its insert has changed"),
 }
 
 
@@ -87,7 +89,7 @@ class Row(NamedTuple):
         """``in 3 Saw, port: SB1 in 3 becomes SB1 in 5``; ``SB4, new: line8, fed from SB3, on LK07``."""
         if not (self.old and self.new):
             return f"{self.what}, {self.fact}: {self.old or self.new}"
-        return f"{self.what}, {self.fact}: {self.old} becomes {self.new}"
+        return f"{self.what}, {self.fact}: {tr('{old} becomes {new}', old=self.old, new=self.new)}"
 
 
 def row(old: Rig, new: Rig, change: Change) -> Row:
@@ -96,7 +98,7 @@ def row(old: Rig, new: Rig, change: Change) -> Row:
     if not change.field:
         gone = change.new_name is None
         words = entry_words(change.old if gone else change.new)
-        return Row(what, "gone", words, "") if gone else Row(what, "new", "", words)
+        return Row(what, tr("gone"), words, "") if gone else Row(what, tr("new"), "", words)
     values = (value_words(change.field, value) for value in (change.old, change.new))
     return Row(what, _fact(change), *values)
 
@@ -104,16 +106,16 @@ def row(old: Rig, new: Rig, change: Change) -> Row:
 def reason_words(reason: Reason) -> str:
     """Why a line is checked again: ``SB1 in 5, not SB1 in 3``; ``now through SB2``; ``phantom power on, was off``."""
     if reason.what in _REASON_WORDS:
-        return _REASON_WORDS[reason.what]
+        return shown_word(_REASON_WORDS[reason.what])
     old, new = ", ".join(reason.old), ", ".join(reason.new)
     if reason.what == "another":
-        return f"{new} is another or set otherwise"
+        return tr("{item} is another or set otherwise", item=new)
     if reason.what in ("level", "way", "name", "phantom"):
-        word = {"phantom": "phantom power"}.get(reason.what, reason.what)
-        return f"{word} {new}, was {old}"
+        word = shown_word({"phantom": "phantom power"}.get(reason.what, reason.what))
+        return tr("{what} {new}, was {old}", what=word, new=new, old=old)
     if old and new:
-        return f"{new}, not {old}"
-    return f"now through {new}" if new else f"no more through {old}"
+        return tr("{new}, not {old}", new=new, old=old)
+    return tr("now through {items}", items=new) if new else tr("no more through {items}", items=old)
 
 
 def entry_words(entry: object) -> str:
@@ -122,28 +124,30 @@ def entry_words(entry: object) -> str:
         source = entry.source if isinstance(entry, Input) else None
         return _joined(entry.port, entry.cable, source)
     if isinstance(entry, Box):
-        return _joined(entry.kind, f"fed from {entry.fed_from}", entry.cable, entry.supply, entry.place)
+        return _joined(
+            entry.kind, tr("fed from {socket}", socket=entry.fed_from), entry.cable, entry.supply, entry.place
+        )
     if isinstance(entry, Cable):
-        return _joined(entry.kind, entry.length, "spare" if entry.spare else None)
+        return _joined(entry.kind, length_of(entry), tr("spare") if entry.spare else None)
     if isinstance(entry, Supply):
-        return _joined(f"{entry.volts:g} V", f"{entry.breaker_amps:g} A", entry.phase)
+        return _joined(f"{number(entry.volts)} V", f"{number(entry.breaker_amps)} A", entry.phase)
     if isinstance(entry, Chain):
-        return _joined(entry.link, entry.desk, f"from {entry.start}" if entry.start else None)
+        return _joined(entry.link, entry.desk, tr("from {was}", was=entry.start) if entry.start else None)
     if isinstance(entry, Insert):
-        return f"in {entry.input}: out {entry.send}, back {entry.back}"
-    return (entry.kind or "source") if isinstance(entry, Source) else "its figures"
+        return tr("{line}: out {send}, back {back}", line=f"in {entry.input}", send=entry.send, back=entry.back)
+    return (entry.kind or tr("source")) if isinstance(entry, Source) else tr("its figures")
 
 
 def value_words(field: str, value: object) -> str:
     """A value with its unit, in words: ``15 m``, ``on``, ``none``, ``Output switch: own``."""
     if value is None or value == {} or value == []:
-        return "none"
+        return tr("none")
     if isinstance(value, bool):
-        on, off = ("on", "off") if field == "phantom" else ("yes", "no")
+        on, off = (tr("on"), tr("off")) if field == "phantom" else (tr("yes"), tr("no"))
         return on if value else off
     if isinstance(value, int | float):
         unit = _UNITS.get(field.rpartition("_")[2], "")
-        return f"{value:.10g} {unit}".rstrip()
+        return with_sign(f"{value:.10g} {unit}".rstrip())
     if isinstance(value, Mapping):
         return ", ".join(f"{key}: {value_words(str(key), inner)}" for key, inner in value.items())
     if isinstance(value, tuple | list):
@@ -156,7 +160,7 @@ def _what(old: Rig, new: Rig, change: Change) -> str:
         rig = old if change.new_name is None else new
         return f"{change.name} {rig.line(change.name).name}"
     if change.table in _TABLE_WORDS:
-        word = _TABLE_WORDS[change.table]
+        word = shown_word(_TABLE_WORDS[change.table])
         return f"{word} {change.name}" if change.table.endswith("_kind") else word
     word = {"chain": "chain ", "insert": "insert "}.get(change.table, "")
     return f"{word}{change.name}"
@@ -165,9 +169,9 @@ def _what(old: Rig, new: Rig, change: Change) -> str:
 def _fact(change: Change) -> str:
     known = _FIELD_WORDS.get((change.table, change.field))
     if known is not None:
-        return known
+        return shown_word(known)
     words = change.field.split("_")
-    return " ".join(words[:-1] if len(words) > 1 and words[-1] in _UNITS else words)
+    return shown_word(" ".join(words[:-1] if len(words) > 1 and words[-1] in _UNITS else words))
 
 
 def _joined(*words: str | None) -> str:

@@ -17,6 +17,7 @@ from checkapp.rig.model import Box, Input
 from checkapp.rig.planfile import load_plan
 from checkapp.show.card_words import spans
 from checkapp.show.cautions import MAINS, MUTE, NO_GUESS, PHANTOM
+from checkapp.tongue import shown_word, tr
 
 if TYPE_CHECKING:
     from checkapp.rig.model import Line
@@ -139,19 +140,20 @@ def _cautions(found: Compared) -> Iterator[str]:
     before = _with_phantom([*found.gone, *(one.old for one in found.again if one.old)])
     after = _with_phantom(one.line for one in found.again)
     if before or after:
-        yield " ".join([PHANTOM, *_phantom(found, before, after), NO_GUESS])
+        yield " ".join([shown_word(PHANTOM), *_phantom(found, before, after), shown_word(NO_GUESS)])
     elif plugged:
-        yield MUTE
+        yield shown_word(MUTE)
     if any(_on_mains(change) for change in chain.from_iterable(found.work.values())):
-        yield MAINS
+        yield shown_word(MAINS)
 
 
 def _phantom(found: Compared, before: set[str], after: set[str]) -> Iterator[str]:
     if before:
         on = span_words(line for line in found.old.lines if line.line in before)
-        yield f"By the old plan it is on for {on}: off before they are unplugged."
+        yield tr("By the old plan it is on for {lines}: off before they are unplugged.", lines=on)
     if after:
-        yield f"By the new plan it is on for {span_words(line for line in found.new.lines if line.line in after)}."
+        on = span_words(line for line in found.new.lines if line.line in after)
+        yield tr("By the new plan it is on for {lines}.", lines=on)
 
 
 def _with_phantom(lines: Iterable[Line]) -> set[str]:
