@@ -11,7 +11,7 @@ from kivy.core.window import Window
 
 from checkapp.tongue import tr
 from checkapp.touch.door import Door
-from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord
+from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord, place_number
 from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
@@ -103,10 +103,18 @@ class CheckApp(App):
     def _key_down(self, _window: object, key: int, _code: int, _text: str, modifiers: Any) -> bool:
         fresh = self._held.pressed(key, self._now_s())
         if is_chord(modifiers or ()):
-            return False
+            return fresh and self._go(place_number(key, modifiers))
         if key == ESCAPE and self.pages.put_away():
             return True
         return bool(fresh and self.pages.shown.key(key))
+
+    def _go(self, number: int) -> bool:
+        """Go to the place of that number in the strip; whether there is one."""
+        names = self.pages.guide.places.names
+        found = 0 < number <= len(names)
+        if found:
+            self.moves.visit(names[number - 1])
+        return found
 
     def _key_up(self, _window: object, key: int, *_: object) -> None:
         self._held.released(key)

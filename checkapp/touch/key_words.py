@@ -21,6 +21,7 @@ def key_words() -> tuple[tuple[str, str], ...]:
         (tr("a number, Enter"), tr("on the walk: go to the line of that number; O for an output")),
         (tr("1 to 8"), tr("what was heard on a faulty line, in the order of the screen")),
         (tr("plus, minus"), tr("the picture larger, smaller")),
+        (tr("Ctrl and 1 to 7"), tr("to the places of the strip, in its order")),
         (names[ESCAPE], tr("back to where you came from; from the walk at the second time")),
         (tr("a hand scanner"), tr("a tag, on any screen")),
     )

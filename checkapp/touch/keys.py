@@ -51,6 +51,14 @@ _CHORDS: Final = frozenset({"ctrl", "alt", "alt-gr", "meta", "super"})
 _STALE_S: Final = 1.0
 
 
+def place_number(key: int, modifiers: Iterable[str]) -> int:
+    """The number of the place in the strip that a key asks for, with Ctrl and a digit; 0 for none.
+
+    A function key would not do: presenters' remotes send some of them.
+    """
+    return DIGITS.get(key, 0) if _CHORDS & set(modifiers) == {"ctrl"} else 0
+
+
 def is_chord(modifiers: Iterable[str]) -> bool:
     """Whether a key was pressed together with one that makes it a shortcut of the system."""
     return bool(_CHORDS & set(modifiers))

@@ -201,3 +201,12 @@ def test_on_a_phone_the_walk_has_all_of_the_window_and_a_button_that_brings_the_
     opened.tap("go to")
     opened.tap("ok")
     assert (pages.guide.places.parent, opened.marks()) == (None, [("in 1", "ok", None, "JD")])
+
+
+def test_ctrl_and_a_digit_go_to_the_places_in_their_order(opened):
+    for digit, screen in enumerate(("rigs", "newcheck", "newcheck", "faults", "history", "tags", "settings"), 1):
+        opened.key(48 + digit, modifiers=["ctrl", "numlock"])
+        assert opened.screen.name == screen
+    opened.key(ord("8"), modifiers=["ctrl"])
+    opened.key(ord("4"), modifiers=["ctrl", "alt"])
+    assert opened.screen.name == "settings"
