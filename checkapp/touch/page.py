@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
@@ -9,8 +10,11 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.screenmanager import Screen
 
 from checkapp.touch.keys import ESCAPE
+from checkapp.touch.measure import lines_needed
 from checkapp.touch.widgets import scroll as _scroll  # noqa: F401  its layout is used in ours
 from checkapp.touch.widgets.buttons import PlainButton
+
+_TITLE_LINES: Final = 3
 
 
 class Page(Screen):
@@ -95,6 +99,11 @@ class Head(BoxLayout):
     returns_to = StringProperty("")
     page = ObjectProperty(None, allownone=True)
     __events__ = ("on_back",)
+
+    @staticmethod
+    def title_px(text: str, wide_px: float, most_px: float, least_px: float) -> float:
+        """The size of the title: the larger one as long as it takes three lines at most."""
+        return most_px if lines_needed(text, most_px, wide_px, bold=True) <= _TITLE_LINES else least_px
 
     def go_back(self) -> None:
         """The way back was tapped: the page knows where to, where a tap on a place led to it."""

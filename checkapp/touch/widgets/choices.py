@@ -1,14 +1,24 @@
-"""A row of plain buttons, made from a list of words."""
+"""Plain buttons in a row, made from a list of words."""
 
 from dataclasses import dataclass
 from functools import partial
-from typing import Any
+from typing import Any, Final
 
-from kivy.properties import ListProperty
+from kivy.clock import Clock
+from kivy.factory import Factory
+from kivy.properties import BooleanProperty, ListProperty, NumericProperty
 from kivy.uix.boxlayout import BoxLayout
 
 from checkapp.tongue import shown_word
-from checkapp.touch.widgets.buttons import PlainButton
+from checkapp.touch.measure import width_of
+from checkapp.touch.theme import theme
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets.places import rows_of
+
+_ROOM_EM: Final = 1.5
+"""Room beside a word, in sizes of its type."""
+_LEAST: Final = 0.7
+"""Words go on into a further row before their type is smaller than this, in that of the body."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,27 +31,65 @@ class Choice:
 
 
 class Choices(BoxLayout):
-    """The buttons, as high as the row, made anew when the choices are others; ``on_choice`` tells the word tapped."""
+    """The buttons, each as wide as its word needs it, in several rows where they ``wraps``; ``on_choice`` tells the
+    word tapped.
+
+    They are made anew when the choices are others. `high` is the height of ``rows`` rows.
+    """
 
     choices = ListProperty([])
+    rows = NumericProperty(0)
+    wraps = BooleanProperty(True)
     __events__ = ("on_choice",)
 
     def __init__(self, **kwargs: Any) -> None:
-        super().__init__(**kwargs)
-        self.bind(choices=self._make)
+        self._made: object = None
+        super().__init__(orientation="vertical", **kwargs)
+        remake = Clock.create_trigger(self._make, -1)
+        for name in ("choices", "width", "spacing", "wraps"):
+            self.fbind(name, remake)
+        self._remake = remake
+        theme.bind(target=self._restyle, body_px=self._restyle)
         self._make()
 
     def on_choice(self, _word: str) -> None:
         """A button was tapped."""
 
+    @staticmethod
+    def high(rows: int, row_px: float, gap_px: float) -> float:
+        """The height in pixels of so many rows."""
+        return rows * row_px + max(0, rows - 1) * gap_px
+
+    def _restyle(self, *_: object) -> None:
+        self._remake()
+
     def _make(self, *_: object) -> None:
+        rows = self._parted([shown_word(choice.word) for choice in self.choices])
+        if (rows, self.choices, self.spacing) == self._made:
+            return
+        self._made = (rows, list(self.choices), self.spacing)
         self.clear_widgets()
-        for choice in self.choices:
-            button = PlainButton(
-                text=shown_word(choice.word), size_hint_y=1, disabled=not choice.able, status=choice.status
-            )
-            button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
-            self.add_widget(button)
+        for row in rows:
+            line = BoxLayout(spacing=self.spacing)
+            for number in row:
+                line.add_widget(self._button(self.choices[number]))
+            self.add_widget(line)
+        self.rows = len(rows)
+
+    def _parted(self, words: list[str]) -> list[list[int]]:
+        """The numbers of the words in each row."""
+        if not words or not self.wraps:
+            return [list(range(len(words)))] if words else []
+        size_px, gap = _LEAST * theme.body_px, float(self.spacing)
+        wide = [max(theme.target, width_of(word, size_px, bold=True) + theme.unit) + gap for word in words]
+        return rows_of(wide, self.width + gap)
+
+    def _button(self, choice: Choice) -> Any:
+        word = shown_word(choice.word)
+        button = Factory.ChoiceButton(text=word, disabled=not choice.able, status=choice.status)
+        button.size_hint_x = _ROOM_EM + width_of(word, 1.0, bold=True)
+        button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
+        return button
 
 
 def _tapped(choices: Choices, word: str, _button: object) -> None:

@@ -76,9 +76,14 @@ class ListedChoice(ButtonBehavior, BoxLayout):
     tapped = ObjectProperty(None)
 
     @staticmethod
+    def word_wide(word: str, size_px: float, unit: float) -> float:
+        """The width in pixels of the word at the right."""
+        return max(8.0 * unit, width_of(word, size_px, True) + 0.5 * unit)
+
+    @staticmethod
     def height_for(row: RowDict, width_px: float) -> float:
         """Height of the row in pixels in a list ``width_px`` wide."""
-        wide = width_px - 14 * theme.unit
+        wide = width_px - 6 * theme.unit - ListedChoice.word_wide(row["word"], theme.body_px, theme.unit)
         high = height_of(row["title"], theme.code_px, wide, bold=True) + height_of(row["detail"], theme.body_px, wide)
         return max(float(theme.row), high + 2.0 * float(theme.unit))
 
@@ -135,8 +140,10 @@ class ListedFinding(BoxLayout):
     def height_for(row: RowDict, width_px: float) -> float:
         """Height of the row in pixels in a list ``width_px`` wide."""
         wide = width_px - 5 * theme.unit
+        wide *= 0.98  # letters are placed on whole pixels
+        where = height_of(row["word"] + "  " + row["where"], theme.body_px, wide, bold=True)
         words = height_of(row["message"], theme.body_px, wide) + height_of(row["remedy"], theme.body_px, wide)
-        return 1.25 * float(theme.body_px) + words + 3.0 * float(theme.unit)
+        return where + words + 3.0 * float(theme.unit)
 
 
 ROWS: Final = (ListedHeading, ListedWords, ListedCaution, ListedKey, ListedChoice, ListedLine, ListedFinding)
