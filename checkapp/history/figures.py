@@ -29,6 +29,7 @@ from checkapp.history.figure_parts import (
     whole_ticks,
 )
 from checkapp.tongue import shown_word, tr, trn
+from checkapp.tongue.numbers import with_sign
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -116,7 +117,7 @@ def _part(count: int, total: int) -> str:
 def _count_axis(drawn: Plot, most: float) -> None:
     drawn.axes.set_xlim(0, most)
     ticks = whole_ticks(most, drawn.parts)
-    drawn.axes.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
+    drawn.axes.set_xticks(ticks, [with_sign(f"{tick:g}") for tick in ticks])
 
 
 def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
@@ -174,7 +175,7 @@ def _rate_axis(drawn: Plot, rows: Sequence[ItemRow], kinds: Sequence[float | Non
         drawn.axes.set_xlim(least, highest)
         powers = [step * 10.0**power for power in range(-12, 4) for step in steps]
         ticks = [tick for tick in powers if least <= tick <= highest]
-    drawn.axes.set_xticks(ticks, [f"{tick:.6g}" for tick in ticks])
+    drawn.axes.set_xticks(ticks, [with_sign(f"{tick:.6g}") for tick in ticks])
     for tick in ticks:
         upright(drawn, tick, (-0.5, len(rows) - 0.5), drawn.inks.faint)
     return least
@@ -265,7 +266,7 @@ def _bars_of(drawn: Plot, shows: Sequence[ShowCount]) -> None:
     drawn.axes.set_xlim(-_HALF, max(len(shows), 8) - _HALF)
     drawn.axes.set_ylim(0, max(most, 1))
     ticks = whole_ticks(max(most, 1))
-    drawn.axes.set_yticks(ticks, [f"{tick:g}" for tick in ticks])
+    drawn.axes.set_yticks(ticks, [with_sign(f"{tick:g}") for tick in ticks])
     for tick in ticks[1:]:
         drawn.axes.axhline(tick, color=drawn.inks.faint, linewidth=0.5, zorder=0)
     _show_bars(drawn, shows)
@@ -304,7 +305,7 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
     for number, row in enumerate(rows):
         _life(drawn, number, row, single=longest <= _TICKS)
     at = whole_ticks(longest, drawn.parts)
-    drawn.axes.set_xticks(at, [f"{tick:g}" for tick in at])
+    drawn.axes.set_xticks(at, [with_sign(f"{tick:g}") for tick in at])
     name_x(drawn, tr("checks of the item since its first"))
     return drawn.finished()
 

@@ -6,6 +6,7 @@ from checkapp.show.clock import local_time
 from checkapp.show.recording import Recorder
 from checkapp.show.views import CheckRow
 from checkapp.tongue import tr
+from checkapp.tongue.numbers import day
 
 _BETWEEN = "\x1f"
 
@@ -38,7 +39,7 @@ def _row(state: ShowState, check: Check, unsaved: frozenset[str]) -> CheckRow:
 def check_title(state: ShowState, unsaved: frozenset[str] = frozenset()) -> tuple[str, str]:
     """A check's title (show, venue, date) and how it stands in words; marks with the ids ``unsaved`` stand apart."""
     show = state.show
-    known = (state.name, show.venue, show.date) if show else (state.name,)
+    known = (state.name, show.venue, day(show.date or "")) if show else (state.name,)
     words = list(dict.fromkeys(word for word in known if word))
     saved = [mark for mark in state.lines.values() if mark.entry_id not in unsaved]
     faulty = sum(1 for mark in saved if mark.verdict == "faulty")

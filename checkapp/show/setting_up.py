@@ -24,6 +24,7 @@ from checkapp.show.setup_checking import check_end, into_words, place_words
 from checkapp.show.setup_rows import Standing
 from checkapp.show.setup_views import Answer, Mode, SetUpView
 from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import day
 
 if TYPE_CHECKING:
     from checkapp.show.card import Card
@@ -238,7 +239,7 @@ class SetUp:
 
     def _show_title(self) -> str:
         show = find_show(self.recorder.shows(), self.show)
-        known = (show.name, show.venue, show.date) if show else (self.show,)
+        known = (show.name, show.venue, day(show.date or "")) if show else (self.show,)
         return ", ".join(dict.fromkeys(word for word in known if word))
 
     def _without_tag(self) -> list[Connection]:

@@ -73,7 +73,7 @@ def test_it_begins_with_nothing_done_and_the_first_box_to_place(session):
     view = session.setup.view()
     assert view.progress == "0 of 8 boxes placed, 0 of 128 ends connected"
     assert view.to_do == "Put RIGHT at Downstage right, then scan it."
-    assert view.show_title == "Night 1, Upper ledge, 2031-05-02"
+    assert view.show_title == "Night 1, Upper ledge, 2 May 2031"
     assert (view.answer, view.here, view.can_undo, view.complete) == (None, "", False, False)
 
 
@@ -296,7 +296,7 @@ def test_a_set_up_comes_back_after_the_app_was_killed(session, scan, tmp_path):
     again = Session(tmp_path / "journal.db", home=tmp_path)
     assert again.resume() is None
     view = again.resume_setup()
-    assert (view.ends_connected, view.show_title) == (1, "Night 1, Upper ledge, 2031-05-02")
+    assert (view.ends_connected, view.show_title) == (1, "Night 1, Upper ledge, 2 May 2031")
     again.close()
 
 

@@ -376,7 +376,7 @@ def test_killed_in_the_middle_it_comes_back_with_everything_that_was_shown(demo,
     assert said[0] == "0", errors
     at = tablet()
     assert at.screen.name == "setup"
-    assert (at.screen.view.boxes_placed, at.screen.view.show_title) == (1, "Night 1, 2031-05-02")
+    assert (at.screen.view.boxes_placed, at.screen.view.show_title) == (1, "Night 1, 2 May 2031")
     assert int(said[-1]) <= at.screen.view.ends_connected <= int(said[-1]) + 1
     lines, sound = verify_journal(at.journal)
     assert sound, lines
