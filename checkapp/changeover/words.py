@@ -46,6 +46,12 @@ _FIELD_WORDS: Final[Mapping[tuple[str, str], str]] = {
     ("input", "phantom_ma"): later("phantom current"),
     ("insert", "return"): later("return"),
 }
+_FACTS: Final = (
+    *(later("kind"), later("owner"), later("settings"), later("phase"), later("volts"), later("level"), later("way")),
+    *(later("place"), later("zone"), later("stand"), later("note"), later("name"), later("cable"), later("source")),
+    *(later("supply"), later("desk"), later("spare"), later("repeats"), later("send"), later("port")),
+)
+"""Fields that are called in words as they are in plan files."""
 _TABLE_WORDS: Final[Mapping[str, str]] = {
     "link_kind": later("kind of link"),
     "cable_kind": later("kind of cable"),
