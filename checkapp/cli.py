@@ -98,11 +98,18 @@ def open_plan(
 def demo(
     out: Annotated[Path, typer.Option("--out", help="The folder to work in.")] = Path("checkapp-demo"),
     tour: Annotated[bool, typer.Option("--tour", help="A tour of 30 shows with its history instead.")] = False,
+    screens: Annotated[
+        Path | None, typer.Option("--screens", help="Pictures of every screen, into this folder, instead.")
+    ] = None,
+    language: Annotated[str, typer.Option("--language", help="The language of --screens: en or de.")] = "en",
 ) -> None:
     """The whole job on an invented rig; needs no display."""
-    from checkapp.show.demo import run_demo, run_tour
+    from checkapp.show.demo import run_demo, run_screens, run_tour
 
-    (run_tour if tour else run_demo)(out, typer.echo)
+    if screens is not None:
+        run_screens(screens, language, typer.echo)
+    else:
+        (run_tour if tour else run_demo)(out, typer.echo)
 
 
 @app.command()

@@ -5,11 +5,12 @@ import os
 import shutil
 import subprocess
 import sys
+import tempfile
 from collections.abc import Callable
 from pathlib import Path
 
 from checkapp.review.summary import cautions_of, detail_of, summary_of
-from checkapp.rig.errors import CheckappError
+from checkapp.rig.errors import CheckappError, printable
 from checkapp.show import clock, places
 from checkapp.show.papering import write_paper, write_picture
 from checkapp.show.played import plant, play
@@ -18,18 +19,26 @@ from checkapp.show.reviewing import document, review_plan
 from checkapp.show.session import Session
 from checkapp.show.tagging import Asked, write_tags
 from checkapp.show.verifying import verify_journal
+from checkapp.tongue import LANGUAGES
 
 SHOW = ("Night 1", "Upper ledge", "2031-05-02")
 BY = "EX"
 SEED = 7
 WRONG = 3
+SCREENS_SHOWS = 12
+"""So long is the tour whose history is on the pictures of all screens."""
 _PICTURES_WAIT_S = 180
+_SCREENS_WAIT_S = 900
 
 Say = Callable[[str], None]
 
 
 class PicturesFailed(CheckappError):
     """There is a window, and still the pictures were not taken."""
+
+
+class UnknownLanguage(CheckappError):
+    """A language was asked for that the program does not speak."""
 
 
 class FolderRefused(CheckappError):
@@ -50,7 +59,8 @@ def run_demo(out: Path, say: Say) -> None:
     journal = folder / "journal.db"
     _set_up(plan, journal, folder, say)
     _check(plan, journal, folder, say)
-    _pictures(plan, journal, folder, say)
+    say("\nScreens")
+    _pictures([str(folder / "screens"), str(plan), str(journal)], folder / "home", say, _PICTURES_WAIT_S)
     say(f"\nLook around: checkapp review {_shown(plan)}")
     say(f"             checkapp state {_shown(plan)} --journal {_shown(journal)}")
 
@@ -78,6 +88,25 @@ def run_tour(out: Path, say: Say) -> None:
     for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables, about=invented):
         say(f"  {words}")
     say(f"\nLook around: checkapp history --journal {_shown(told.journal)}")
+
+
+def run_screens(out: Path, language: str, say: Say, shows: int = SCREENS_SHOWS) -> None:
+    """Take a picture of every screen in every size and colour set, in a folder as in `run_demo`.
+
+    ``language`` is its code (ISO 639-1); ``shows`` is how long the tour is that gives them a history.
+    Errors: `UnknownLanguage`, `FolderRefused`, `PicturesFailed`.
+    """
+    from checkapp.show.tour import play_tour
+
+    if language not in LANGUAGES:
+        raise UnknownLanguage(f"{printable(language, 20)}: not a language of ours; one of: {', '.join(LANGUAGES)}")
+    folder = _new_folder(out)
+    with tempfile.TemporaryDirectory() as place:
+        home = Path(place)
+        plan = shutil.copytree(places.shipped("plans"), home / "plans") / "demo.toml"
+        say(f"A tour of {shows} shows, for the history; then every screen in every size and colour set")
+        told = play_tour(plan, home, shows)
+        _pictures([str(folder), str(plan), str(told.journal), language], home, say, _SCREENS_WAIT_S)
 
 
 def _new_folder(out: Path) -> Path:
@@ -142,21 +171,20 @@ def _check(plan: Path, journal: Path, folder: Path, say: Say) -> None:
         say(f"  journal: {line}")
 
 
-def _pictures(plan: Path, journal: Path, folder: Path, say: Say) -> None:
-    """Pictures of the real screens, by another process: a window that cannot be made ends its process."""
-    out = folder / "screens"
-    words = [sys.executable, "-m", "checkapp.touch.pictures", str(out), str(plan), str(journal)]
-    environment = {**os.environ, "CHECKAPP_HOME": str(folder / "home"), "SDL_VIDEODRIVER": "offscreen"}
-    say("\nScreens")
+def _pictures(words: list[str], home: Path, say: Say, wait_s: float) -> None:
+    """Pictures of the real screens, by another process: a window that cannot be made ends its process.
+
+    ``words`` are those of `checkapp.touch.pictures`; the first is the folder.
+    """
+    command = [sys.executable, "-m", "checkapp.touch.pictures", *words]
+    environment = {**os.environ, "CHECKAPP_HOME": str(home), "SDL_VIDEODRIVER": "offscreen"}
     try:
-        done = subprocess.run(
-            words, env=environment, capture_output=True, text=True, timeout=_PICTURES_WAIT_S, check=False
-        )
+        done = subprocess.run(command, env=environment, capture_output=True, text=True, timeout=wait_s, check=False)
     except subprocess.TimeoutExpired:
-        raise PicturesFailed(f"the pictures of the screens took longer than {_PICTURES_WAIT_S} s") from None
-    made = sorted(out.glob("*.png"))
+        raise PicturesFailed(f"the pictures of the screens took longer than {wait_s:.0f} s") from None
+    made = sorted(Path(words[0]).glob("*.png"))
     if done.returncode == 0 and made:
-        say(f"  {len(made)} pictures of the touch app in {out}")
+        say(f"  {len(made)} pictures of the touch app in {words[0]}")
     elif done.stdout.strip():
         say(f"  no pictures: {done.stdout.strip().splitlines()[-1]}")
     else:

@@ -33,11 +33,15 @@ def saving_of(log: Logbook) -> Saving:
     why = log.trouble
     if not waiting or why is None:
         return Saving(len(waiting))
-    first = words_of(waiting[0].entry)
-    words = tr("{entry} is not saved yet: {why}; it is kept and tried again.", entry=first, why=_why(why))
-    if len(waiting) > 1:
-        words += " " + trn("{count} more waits behind it.", "{count} more wait behind it.", len(waiting) - 1)
-    return Saving(len(waiting), words)
+    return Saving(len(waiting), unsaved_words(words_of(waiting[0].entry), _why(why), len(waiting)))
+
+
+def unsaved_words(first: str, why: str, waiting: int) -> str:
+    """That the ``first`` of those that are waiting cannot be saved, and why."""
+    words = tr("{entry} is not saved yet: {why}; it is kept and tried again.", entry=first, why=why)
+    if waiting > 1:
+        words += " " + trn("{count} more waits behind it.", "{count} more wait behind it.", waiting - 1)
+    return words
 
 
 def left_words(left: Sequence[Waiting], kept_at: Path | None) -> str:

@@ -66,3 +66,26 @@ def test_an_existing_folder_is_left_alone(told):
     folder, lines = told
     assert folder.with_name("out-2").is_dir()
     assert str(folder.with_name("out-2")) in "\n".join(lines)
+
+
+def test_all_screens_are_taken_of_a_tour_with_a_history(tmp_path, monkeypatch):
+    asked = []
+
+    def take(words, home, say, wait_s):
+        journal = sqlite3.connect(words[2])
+        asked.append((words[0], words[3], journal.execute("SELECT count(*) FROM entry WHERE kind = 'mark'").fetchone()))
+
+    monkeypatch.setattr(demo, "_pictures", take)
+    folder = tmp_path / "out"
+    demo.run_screens(folder, "de", lambda _: None, shows=1)
+    demo.run_screens(folder, "en", lambda _: None, shows=0)
+    (first, second) = asked
+    assert first[:2] == (str(folder), "de")
+    assert first[2][0] >= 60
+    assert second == (str(folder) + "-2", "en", (0,))
+
+
+def test_a_language_that_is_not_spoken_is_refused(tmp_path):
+    with pytest.raises(demo.UnknownLanguage, match=r"xx: not a language of ours; one of: .*de"):
+        demo.run_screens(tmp_path / "out", "xx", lambda _: None)
+    assert not (tmp_path / "out").exists()

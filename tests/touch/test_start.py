@@ -6,6 +6,9 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+from PIL import Image
+
 from checkapp.touch.probe import window_available
 
 BARE = {key: value for key, value in os.environ.items() if not key.startswith(("KIVY_", "SDL_", "DISPLAY", "WAYLAND"))}
@@ -100,23 +103,44 @@ def test_a_backend_that_draws_nothing_is_said():
     assert said == "KIVY_GL_BACKEND is mock, so nothing can be drawn; unset it"
 
 
-def test_pictures_of_every_screen_from_a_copy_of_the_journal(tmp_path):
+@pytest.fixture
+def plan(tmp_path):
+    """The small rig among others, with one that comes after it."""
     plan = tmp_path / "small.toml"
     for name in ("small.toml", "wrong.toml", "kinds.toml"):
         shutil.copy(Path(__file__).parents[2] / "plans" / name, tmp_path)
     following = plan.read_text(encoding="utf-8").replace('"STOVE in 4"', '"STOVE in 6"')
     (tmp_path / "next.toml").write_text(following, encoding="utf-8")
-    code = f"""
-import sys
+    return plan
+
+
+def take(home, plan, wanted, before=""):
+    """The names of the pictures that were taken."""
+    code = f"""{before}
 from pathlib import Path
 from checkapp.show.session import Session
-from checkapp.touch.pictures import take_pictures
-home = Path({str(tmp_path)!r})
-files = take_pictures(home / "out", lambda: Session(home=home), home / "kivy", {str(plan)!r}, [(360, 640)])
+from checkapp.touch import pictures
+home = Path({str(home)!r})
+wanted = pictures.{wanted}
+files = pictures.take_pictures(home / "out", lambda: Session(home=home), home / "kivy", {str(plan)!r}, wanted)
 print(*(file.name for file in files))
 """
-    done = python(code, SDL_VIDEODRIVER="offscreen")
-    names = done.stdout.split()
+    return python(code, SDL_VIDEODRIVER="offscreen").stdout.split()
+
+
+def assert_pictures(folder, names, size, ground):
+    """They are of that size, in those colours, and no two are the same."""
+    seen = set()
+    for name in names:
+        with Image.open(folder / name) as picture:
+            assert (picture.size, picture.mode) == (size, "RGB")
+            seen.add(picture.tobytes())
+            assert ground in {colour for _, colour in picture.getcolors(1 << 20)}, name
+    assert len(seen) == len(names)
+
+
+def test_pictures_of_the_screens_of_the_work_from_a_copy_of_the_journal(tmp_path, plan):
+    names = take(tmp_path, plan, "Wanted(sizes=[(360, 640)])")
     assert names == [
         f"{name}-360x640.png"
         for name in (
@@ -143,17 +167,56 @@ print(*(file.name for file in files))
             "past",
             "changeover",
             "oldrigs",
-            "files",
-            "incoming",
-            "column",
-            "naming",
         )
     ]
-    for name in names:
-        head = (tmp_path / "out" / name).read_bytes()[:24]
-        assert head[:8] == b"\x89PNG\r\n\x1a\n"
-        assert (int.from_bytes(head[16:20]), int.from_bytes(head[20:24])) == (360, 640)
-    assert len({(tmp_path / "out" / name).read_bytes() for name in names}) == len(names)
+    assert_pictures(tmp_path / "out", names, (360, 640), (0x0F, 0x12, 0x14))
+
+
+def test_there_is_a_picture_of_every_screen(tmp_path, plan):
+    from checkapp.show.session import Session
+    from checkapp.show.tour import play_tour
+    from checkapp.touch.gallery import every_view
+    from checkapp.touch.pages import SCREENS
+
+    play_tour(plan, tmp_path, 3)
+    session = Session(tmp_path / "tour.db", home=tmp_path)
+    try:
+        views = every_view(session, str(plan), tmp_path)
+    finally:
+        session.close()
+    assert {view.screen for view in views} == set(SCREENS)
+    assert len({view.picture for view in views}) == len(views)
+
+
+LOOKED_AT = """
+from checkapp.show.settings import settings_view
+from checkapp.touch.shown import View
+views = lambda session, plan: [
+    View("rigs", "rigs", session.rigs()),
+    View("rigs-said", "rigs", session.rigs(), said=("Something to say.",)),
+    View("rigs-unsaved", "rigs", session.rigs(), unsaved="Something is not saved yet."),
+    View("settings", "settings", anew=lambda session, preferences, look: settings_view(preferences)),
+]
+"""
+
+
+def test_what_is_said_over_a_screen_and_what_depends_on_the_look_is_on_the_pictures(tmp_path, plan):
+    wanted = "Wanted(views, [(360, 640)], pictures.every_look('de')[:2])"
+    names = take(tmp_path, plan, wanted, LOOKED_AT)
+    pictures = ("rigs", "rigs-said", "rigs-unsaved", "settings")
+    assert names == [f"{one}-360x640-{colours}.png" for colours in ("dark", "light") for one in pictures]
+    assert_pictures(tmp_path / "out", names[:4], (360, 640), (0x0F, 0x12, 0x14))
+    assert_pictures(tmp_path / "out", names[4:], (360, 640), (0xF5, 0xF2, 0xEA))
+
+
+def test_each_look_has_its_own_files():
+    from checkapp.touch.pictures import SIZES, Wanted, every_look
+    from checkapp.touch.shown import View
+
+    wanted = Wanted(looks=every_look("en"))
+    names = {wanted.name(View("walk", "walk"), look, size) for look in wanted.looks for size in SIZES}
+    assert len(names) == 9
+    assert "walk-1280x800-dim.png" in names
 
 
 def test_pictures_say_what_is_missing(tmp_path):
