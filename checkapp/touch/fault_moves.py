@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from checkapp.rig.errors import CheckappError
 from checkapp.tongue import tr
 from checkapp.touch.way import Way
+from checkapp.touch.whereabouts import SUSPECTS
 
 if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultListView, FaultView, NextRow, StepView, SuspectRow, Work
@@ -36,6 +37,7 @@ class FaultMoves(Way):
 
     def fault_sheet(self) -> None:
         """Who is to blame, and what to try next."""
+        self._pages.leave_for(SUSPECTS)
         self._tap(lambda session: session.faults.view(), self._show_fault)
 
     def sheet_again(self) -> None:
@@ -104,6 +106,7 @@ class FaultMoves(Way):
 
     def fault_list(self) -> None:
         """All faults of the rig, and what is to be pulled."""
+        self._pages.leave_for("faults")
         self._tap(lambda session: session.fault_list(), self._show_faults)
 
     def pull(self, item: str) -> None:

@@ -10,7 +10,7 @@ from kivy.uix.boxlayout import BoxLayout
 
 from checkapp.tongue import shown_word
 from checkapp.touch.theme import theme
-from checkapp.touch.whereabouts import ASKING, PLACES, WAYS_BACK, Trail, is_of_a_rig, place_of
+from checkapp.touch.whereabouts import ASKING, PLACES, WAYS_BACK, Trail, is_of_a_rig, place_of, way_of
 from checkapp.touch.widgets.places import Places
 
 if TYPE_CHECKING:
@@ -28,7 +28,7 @@ _LOW_UNITS: Final = 100.0
 """A window is low that is less high than this, in the one measure, and has no room for a column."""
 _LOWEST_UNITS: Final = 60.0
 """In a window that is less high than this every screen whose head has room for the button folds the strip."""
-_ROOTS: Final = frozenset({ASKING, *(place.screens[0] for place in PLACES)})
+_ROOTS: Final = frozenset({ASKING, "fault", *(place.screens[0] for place in PLACES)})
 
 
 class Guide(BoxLayout):
@@ -63,13 +63,13 @@ class Guide(BoxLayout):
 
     def arrive(self, name: str, page: Page, is_over: bool = False) -> None:
         """A screen comes to the front; ``is_over`` tells that it lies over another, and leads back to that."""
-        place, going = place_of(name, page.view), self._going
+        place, way, going = place_of(name, page.view), way_of(name, page.view), self._going
         self._going = None
         if not is_over:
-            if going is not None and going[0] == place:
+            if going is not None and going[0] == way:
                 self.trail.visited(*going)
-            self.trail.shown(place)
-        came_from = self.trail.back_from(place) if name in _ROOTS and not is_over else ""
+            self.trail.shown(way)
+        came_from = self.trail.back_from(way) if name in _ROOTS and not is_over else ""
         page.returns_to = shown_word(WAYS_BACK.get(came_from, "back")) if came_from else ""
         self.places.here = place or self.places.here
         if is_of_a_rig(name):
@@ -87,7 +87,7 @@ class Guide(BoxLayout):
 
     def back_to(self, name: str, page: Page) -> str:
         """The screen that the way back from this one leads to, where a tap on a place led to it; else empty."""
-        return self.trail.back_from(place_of(name, page.view)) if name in _ROOTS else ""
+        return self.trail.back_from(way_of(name, page.view)) if name in _ROOTS else ""
 
     def unfold(self, unfolded: bool = True) -> bool:
         """Bring the strip over the top of a screen that folds it, or take it away again; whether that changed it."""

@@ -146,6 +146,10 @@ class Pages(FloatLayout):
         if not self.fold() and self.guide.unfold():
             self.add_widget(self.guide.places)
 
+    def leave_for(self, way: str) -> None:
+        """Something was tapped that leads to a place, or to the fault sheet: the way back leads here from there."""
+        self.guide.leave_for(way, self.base)
+
     def _visit(self, _places: object, place: str) -> None:
         self.moves.visit(place)
 

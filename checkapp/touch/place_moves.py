@@ -22,12 +22,13 @@ class PlaceMoves(Way):
     history: Any
     tags: Any
     settings: Any
+    fault_sheet: Any
+    summary: Any
 
     def visit(self, place: str) -> None:
         """Go to a place; tapped again where one is there already, to its top."""
-        guide = self._pages.guide
-        guide.leave_for(place, self._pages.base)
-        if place in ("history", "tags", "settings") and place not in guide.places.shut:
+        self._pages.leave_for(place)
+        if place in ("history", "tags", "settings") and place not in self._pages.guide.places.shut:
             getattr(self, place)()
         else:
             first = next(one.screens[0] for one in PLACES if one.name == place)
@@ -38,6 +39,10 @@ class PlaceMoves(Way):
         to = self._pages.guide.back_to(self._pages.at, self._pages.shown)
         if to in ("rig", "setup", "walk", "faults"):
             self._visit(place_of(to), again=False)
+        elif to == "fault":
+            self.fault_sheet()
+        elif to == "summary":
+            self.summary()
         elif to and self._taken():
             self._pages.front(to)
 

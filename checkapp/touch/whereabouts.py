@@ -63,6 +63,8 @@ WAYS_BACK: Final = {
 """What the way back to a screen is called; ``back`` for the others."""
 ASKING: Final = "newcheck"
 """The screen that belongs to the place it asks for."""
+SUSPECTS: Final = "suspects"
+"""The fault sheet: it belongs to the faults, and is come to from their list as well as from the walk."""
 _OF_ANY: Final = frozenset(
     {"rigs", "first", "files", "incoming", "column", "naming", "history", "life", "shows", "figures", "settings"}
 )
@@ -75,13 +77,18 @@ def place_of(screen: str, view: Any = None) -> str:
     return next((place.name for place in PLACES if screen in place.screens), "")
 
 
+def way_of(screen: str, view: Any = None) -> str:
+    """What the way back is kept for: the place of a screen; `SUSPECTS` for the fault sheet and what it leads to."""
+    return SUSPECTS if screen in ("fault", "blame") else place_of(screen, view)
+
+
 def is_of_a_rig(screen: str) -> bool:
     """Whether a screen can only be shown where a rig is open."""
     return bool(screen) and screen not in _OF_ANY
 
 
 class Trail:
-    """Where one came from: a tap on a place keeps the screen it was made on, for the way back.
+    """Where one came from: a tap on a place, or one that leads to the faults, keeps the screen it was made on.
 
     A place that one came through already is gone back to, so that the way back never runs in a circle. Whoever reaches
     a place in another way goes back from there as that screen itself has it.
@@ -92,10 +99,10 @@ class Trail:
 
     def visited(self, place: str, came_from: str) -> None:
         """A tap on ``place`` was made on the screen ``came_from``."""
-        through = [place_of(screen) for _, screen in self._steps]
+        through = [way_of(screen) for _, screen in self._steps]
         if place in through:
             del self._steps[through.index(place) :]
-        elif place_of(came_from) not in (place, "") and place != "rig":
+        elif way_of(came_from) not in (place, "") and place != "rig":
             self._steps.append((place, came_from))
 
     def shown(self, place: str) -> None:

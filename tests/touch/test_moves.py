@@ -156,6 +156,9 @@ class Screens:
             self.under = "camera" if self.at == "camera" else self.base
         self.at = name
 
+    def leave_for(self, way):
+        self.left_for = way
+
     def seek(self, name):
         self.sought += 1
 

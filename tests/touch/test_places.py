@@ -203,6 +203,27 @@ def test_on_a_phone_the_walk_has_all_of_the_window_and_a_button_that_brings_the_
     assert (pages.guide.places.parent, opened.marks()) == (None, [("in 1", "ok", None, "JD")])
 
 
+def test_the_faults_lead_back_to_where_they_were_come_to_from(opened):
+    opened.start_check()
+    opened.tap("faulty")
+    opened.tap("hum")
+    opened.go("rig")
+    opened.tap_row("Faults")
+    opened.tap("suspects")
+    assert opened.screen.name == "fault"
+    opened.tap("all faults")
+    assert opened.screen.name == "faults"
+    opened.tap("suspects")
+    opened.tap("faults")
+    opened.tap("rig")
+    assert opened.screen.name == "rig"
+    opened.go("line check")
+    opened.tap("finish")
+    opened.go("faults")
+    opened.key(ESCAPE)
+    assert opened.screen.name == "summary"
+
+
 def test_ctrl_and_a_digit_go_to_the_places_in_their_order(opened):
     for digit, screen in enumerate(("rigs", "newcheck", "newcheck", "faults", "history", "tags", "settings"), 1):
         opened.key(48 + digit, modifiers=["ctrl", "numlock"])

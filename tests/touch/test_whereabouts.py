@@ -71,6 +71,18 @@ def test_deeper_screens_of_a_place_do_not_forget_where_it_was_come_to_from():
     assert trail.back_from("history") == "walk"
 
 
+def test_the_fault_sheet_leads_back_to_the_list_or_the_walk_that_it_was_come_to_from():
+    trail = walked(("suspects", "walk"), ("faults", "fault"))
+    assert trail.back_from("faults") == "fault"
+    trail.visited("suspects", "faults")
+    trail.shown("suspects")
+    assert trail.back_from("suspects") == "walk"
+    trail = walked(("faults", "rig"), ("suspects", "faults"))
+    assert trail.back_from("suspects") == "faults"
+    trail.shown("faults")
+    assert trail.back_from("faults") == "rig"
+
+
 @pytest.mark.parametrize("steps", [[("faults", "faults")], [("rig", "walk")], [("faults", "card")]])
 def test_the_same_place_the_rig_and_what_lies_over_a_screen_leave_no_trail(steps):
     assert walked(*steps).back_from(steps[0][0]) == ""
