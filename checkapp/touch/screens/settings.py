@@ -39,7 +39,7 @@ class SettingsScreen(Page):
     def on_kv_post(self, _base: object) -> None:
         """Show the settings that it was built with, and all that come after."""
         self._foot = SettingsFoot()
-        self._sample = self.ids.sample.__self__
+        self._sample, self._tablets = self.ids.sample.__self__, self.ids.tablets.__self__
         self.bind(view=self._fill, roomy=self._place, stands=self._place)
         self._fill(self, self.view)
         self._sought: tuple[str, float] | None = None
@@ -106,7 +106,7 @@ class SettingsScreen(Page):
             self.ids.body.add_widget(self._sample, 1)
         else:
             box.add_widget(self._sample)
-        for options in self._groups.values():
+        for options in (self._tablets, *self._groups.values()):
             box.add_widget(options)
         (self.ids.aside if self.roomy else box).add_widget(self._foot)
 
