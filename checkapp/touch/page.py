@@ -10,7 +10,7 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.screenmanager import Screen
 
 from checkapp.touch.keys import ESCAPE
-from checkapp.touch.measure import lines_needed
+from checkapp.touch.measure import lines_needed, width_of
 from checkapp.touch.widgets import scroll as _scroll  # noqa: F401  its layout is used in ours
 from checkapp.touch.widgets.buttons import PlainButton
 
@@ -101,9 +101,13 @@ class Head(BoxLayout):
     __events__ = ("on_back",)
 
     @staticmethod
-    def title_px(text: str, wide_px: float, most_px: float, least_px: float) -> float:
-        """The size of the title: the larger one as long as it takes three lines at most."""
-        return most_px if lines_needed(text, most_px, wide_px, bold=True) <= _TITLE_LINES else least_px
+    def title_px(text: str, wide_px: float, *sizes_px: float) -> float:
+        """The size of the title: the first at which it takes three lines at most and no word is broken, or the last."""
+        for size_px in sizes_px[:-1]:
+            widest = max(width_of(word, size_px, bold=True) for word in text.split(" "))
+            if widest <= 0.97 * wide_px and lines_needed(text, size_px, 0.97 * wide_px, bold=True) <= _TITLE_LINES:
+                return size_px
+        return sizes_px[-1]
 
     def go_back(self) -> None:
         """The way back was tapped: the page knows where to, where a tap on a place led to it."""
