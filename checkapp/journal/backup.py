@@ -16,6 +16,7 @@ from checkapp.journal.errors import DiskFull, told
 from checkapp.journal.identity import give_up_all
 from checkapp.journal.journal import Journal
 from checkapp.journal.store import named_errors
+from checkapp.tongue import later, tr
 
 KEPT_DAYS: Final = 10
 _ROOM_BYTES: Final = 20_000_000
@@ -71,7 +72,11 @@ def _look_for_room(path: Path) -> None:
     with named_errors(path):
         free, size = shutil.disk_usage(path.parent).free, path.stat().st_size
     if free < 2 * size + _ROOM_BYTES:
-        raise DiskFull(told(path, f"only {free // 1_000_000} MB are free beside the journal", "free some room"))
+        raise DiskFull(
+            told(
+                path, tr("only {size} MB are free beside the journal", size=free // 1_000_000), later("free some room")
+            )
+        )
 
 
 def daily(path: Path) -> list[Path]:

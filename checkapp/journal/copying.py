@@ -8,6 +8,7 @@ from pathlib import Path
 
 from checkapp.journal.errors import RESCUE, JournalDamaged, told
 from checkapp.journal.store import named_errors
+from checkapp.tongue import later
 
 BACKUPS = "backup"
 """The folder beside a journal that copies of it are kept in."""
@@ -34,7 +35,7 @@ def copy_file(
                     finish(copy)
                 found = copy.execute("PRAGMA integrity_check(1)").fetchone()
             if found not in (("ok",), (b"ok",)):
-                raise JournalDamaged(told(source, "the file is damaged, a copy of it would be, too", RESCUE))
+                raise JournalDamaged(told(source, later("the file is damaged, a copy of it would be, too"), RESCUE))
             made = free_name(target)
             part.rename(made)
         finally:

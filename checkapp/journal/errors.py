@@ -4,9 +4,10 @@ import sqlite3
 from pathlib import Path
 
 from checkapp.rig.errors import CheckappError, printable
+from checkapp.tongue import later, shown_word, tr
 
 _LOW_BYTE = 0xFF
-RESCUE = "save what can be read with: checkapp journal rescue"
+RESCUE = later("save what can be read with: checkapp journal rescue")
 """What is said to do about a damaged file."""
 
 
@@ -61,64 +62,65 @@ def from_sqlite(error: sqlite3.Error, path: Path) -> JournalError:
     """
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & _LOW_BYTE
     named, wrong, right = _NAMES.get(code, (JournalDamaged, "", RESCUE))
-    return named(told(path, wrong or f"the journal cannot be used ({error})", right))
+    return named(told(path, wrong or tr("the journal cannot be used ({error})", error=error), right))
 
 
 def from_system(error: OSError, path: Path) -> JournalNotWritable:
     """The named error for what the operating system says about ``path``."""
     reason = (error.strerror or type(error).__name__).lower()
-    return JournalNotWritable(told(path, f"the journal cannot be opened ({reason})", "name a file that can be written"))
+    wrong = tr("the journal cannot be opened ({reason})", reason=reason)
+    return JournalNotWritable(told(path, wrong, later("name a file that can be written")))
 
 
 def told(path: Path, wrong: str, right: str) -> str:
-    """One line: where, what is wrong, what would be right."""
-    return printable(f"{path}: {wrong}; {right}", most=1000)
+    """One line: where, what is wrong, what would be right; both marked by `later` or said already."""
+    return printable(f"{path}: {shown_word(wrong)}; {shown_word(right)}", most=1000)
 
 
 _NAMES: dict[int, tuple[type[JournalError], str, str]] = {
     sqlite3.SQLITE_BUSY: (
         JournalLocked,
-        "another program is using the journal and did not let go",
-        "close that program or try again",
+        later("another program is using the journal and did not let go"),
+        later("close that program or try again"),
     ),
     sqlite3.SQLITE_LOCKED: (
         JournalLocked,
-        "the journal is in use",
-        "try again",
+        later("the journal is in use"),
+        later("try again"),
     ),
     sqlite3.SQLITE_READONLY: (
         JournalNotWritable,
-        "the journal cannot be written",
-        "allow writing to the file and its folder",
+        later("the journal cannot be written"),
+        later("allow writing to the file and its folder"),
     ),
     sqlite3.SQLITE_PERM: (
         JournalNotWritable,
-        "the journal may not be opened",
-        "allow reading and writing the file and its folder",
+        later("the journal may not be opened"),
+        later("allow reading and writing the file and its folder"),
     ),
     sqlite3.SQLITE_CANTOPEN: (
         JournalNotWritable,
-        "the journal cannot be opened",
-        "allow reading and writing the file and its folder",
+        later("the journal cannot be opened"),
+        later("allow reading and writing the file and its folder"),
     ),
     sqlite3.SQLITE_IOERR: (
         JournalNotWritable,
-        "the disk refused to read or write",
-        "look whether it is full or unplugged, then try again",
+        later("the disk refused to read or write"),
+        later("look whether it is full or unplugged, then try again"),
     ),
     sqlite3.SQLITE_FULL: (
         DiskFull,
-        "no room left on the disk",
-        "free some room, then try again",
+        later("no room left on the disk"),
+        later("free some room, then try again"),
     ),
     sqlite3.SQLITE_CORRUPT: (
         JournalDamaged,
-        "the file is damaged",
+        later("the file is damaged"),
         RESCUE,
     ),
     sqlite3.SQLITE_NOTADB: (
         NotAJournal,
-        "this is not a journal",
-        "name a journal file, or a new one",
+        later("this is not a journal"),
+        later("name a journal file, or a new one"),
     ),
 }

@@ -17,6 +17,7 @@ from checkapp.journal.hub_errors import HubAway, HubError, HubTooNew, from_conne
 from checkapp.journal.hub_schema import COMMENT, FORMAT, entry
 from checkapp.journal.sums import BUCKET, DIGITS, Key, Sum
 from checkapp.journal.taking_in import Row
+from checkapp.tongue import tr
 
 _Answer = TypeVar("_Answer")
 _TRIES = 4
@@ -71,7 +72,9 @@ class Hub:
         for work in (self._copy, *[self._add] * _TRIES):
             with suppress(_Crossed):
                 return self._ask(partial(work, rows))
-        raise HubAway(f"{self._shown} was busy with the same entries; the journal works on; sync again later")
+        raise HubAway(
+            tr("{hub} was busy with the same entries; the journal works on; sync again later", hub=self._shown)
+        )
 
     def _add(self, rows: Sequence[Row]) -> int:
         named = [dict(zip(COLUMNS, row, strict=True)) for row in rows]
@@ -92,7 +95,13 @@ class Hub:
             raise not_set_up(self._shown)
         number = (comment or "").removeprefix(COMMENT)
         if number.isdecimal() and int(number) > FORMAT:
-            raise HubTooNew(f"{self._shown} has format {number}; sync with a newer version of this program")
+            raise HubTooNew(
+                tr(
+                    "{hub} has format {format}; sync with a newer version of this program",
+                    hub=self._shown,
+                    format=number,
+                )
+            )
 
     def _ask(self, work: Callable[[], _Answer]) -> _Answer:
         """Do something in a transaction of its own, with errors by their names."""

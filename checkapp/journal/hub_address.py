@@ -11,6 +11,7 @@ import psycopg
 from psycopg.conninfo import conninfo_to_dict, make_conninfo
 
 from checkapp.journal.hub_errors import HubAddressWrong
+from checkapp.tongue import later, shown_word, tr
 
 _URL = re.compile(
     r"postgresql(?:\+psycopg)?://"
@@ -21,8 +22,8 @@ _URL = re.compile(
     re.ASCII,
 )
 _HOST = re.compile(r"[A-Za-z0-9.:_-]{1,80}", re.ASCII)
-_FORM = "write postgresql://USER@HOST/DATABASE"
-_SIGNS = "in a user, password or file the signs @ / : ? # and % are written %40 %2F %3A %3F %23 %25"
+_FORM = later("write postgresql://USER@HOST/DATABASE")
+_SIGNS = later("in a user, password or file the signs @ / : ? # and % are written %40 %2F %3A %3F %23 %25")
 _USUAL = {
     "application_name": "checkapp",
     "connect_timeout": "10",
@@ -50,12 +51,13 @@ def read_address(url: str) -> HubAddress:
     """The address that a person gave: ``postgresql://`` or ``postgresql+psycopg://``. `HubAddressWrong`: it is none."""
     found = _URL.fullmatch(url.strip())
     if found is None:
-        raise HubAddressWrong(f"this is no address of a hub; {_FORM}; {_SIGNS}")
+        raise HubAddressWrong("; ".join((tr("this is no address of a hub"), shown_word(_FORM), shown_word(_SIGNS))))
     plain = "postgresql://" + url.strip().partition("://")[2]
     try:
         settings = conninfo_to_dict(plain)
         secret = make_conninfo(plain, **{name: value for name, value in _USUAL.items() if name not in settings})
     except (psycopg.Error, UnicodeError):  # their words quote the address
-        raise HubAddressWrong(f"the hub's address cannot be read; {_FORM}; {_SIGNS}") from None
+        wrong = tr("the hub's address cannot be read")
+        raise HubAddressWrong("; ".join((wrong, shown_word(_FORM), shown_word(_SIGNS)))) from None
     host = str(settings.get("host") or settings.get("hostaddr") or "")
-    return HubAddress(f"the hub at {host}" if _HOST.fullmatch(host) else "the hub", secret)
+    return HubAddress(tr("the hub at {host}", host=host) if _HOST.fullmatch(host) else tr("the hub"), secret)

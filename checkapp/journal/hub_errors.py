@@ -10,6 +10,7 @@ import psycopg
 
 from checkapp.journal.errors import JournalError
 from checkapp.rig.errors import printable
+from checkapp.tongue import later, shown_word, tr
 
 
 class HubError(JournalError):
@@ -37,41 +38,56 @@ class HubAddressWrong(HubError):
 
 
 _QUOTED = re.compile(r"""\"[^"]*"|'[^']*'""")
-_SETUP = "let an administrator run what this prints: checkapp journal sync --setup"
-_USER = "check the user and the password: in the address, in PGPASSWORD or in the password file"
-_LATER = "the journal works on; sync again later"
+_SETUP = later("let an administrator run what this prints: checkapp journal sync --setup")
+_USER = later("check the user and the password: in the address, in PGPASSWORD or in the password file")
+_LATER = later("the journal works on; sync again later")
 
 _BEFORE = (
-    (("password", "role", "pg_hba", "authentication", "peer"), HubRefused, "did not accept the user", _USER),
-    (("does not exist",), HubRefused, "has no database of that name", "check the name at the end of the address"),
+    (("password", "role", "pg_hba", "authentication", "peer"), HubRefused, later("did not accept the user"), _USER),
+    (
+        ("does not exist",),
+        HubRefused,
+        later("has no database of that name"),
+        later("check the name at the end of the address"),
+    ),
     (
         ("certificate", "ssl", "tls"),
         HubRefused,
-        "could not be trusted",
-        "check sslmode, sslrootcert and the host's name",
+        later("could not be trusted"),
+        later("check sslmode, sslrootcert and the host's name"),
     ),
-    (("resolve", "translate", "name or service"), HubAway, "is not known by that name", f"check the host, or {_LATER}"),
+    (
+        ("resolve", "translate", "name or service"),
+        HubAway,
+        later("is not known by that name"),
+        later("check the host, or the journal works on; sync again later"),
+    ),
     (
         ("invalid", "bad value"),
         HubAddressWrong,
-        "cannot be reached so",
-        "check the host, the port and what follows the ?",
+        later("cannot be reached so"),
+        later("check the host, the port and what follows the ?"),
     ),
 )
 """Words that libpq says while it connects, and what they mean. From memory, and tried against PostgreSQL 18."""
 
 _STATES: tuple[tuple[str, type[HubError], str, str], ...] = (
-    ("28", HubRefused, "did not accept the user", _USER),
-    ("3D", HubRefused, "has no database of that name", "check the name at the end of the address"),
-    ("42501", HubRefused, "does not let this user read and add entries", _SETUP),
-    ("42P01", HubNotSetUp, "has no table for entries", _SETUP),
-    ("42703", HubNotSetUp, "has another table of that name", _SETUP),
-    ("25006", HubRefused, "only lets entries be read", "give the address of the server that takes entries"),
-    ("08", HubAway, "stopped answering", _LATER),
-    ("57", HubAway, "stopped answering", _LATER),
-    ("53", HubAway, "has no room or no connection left", _LATER),
-    ("55P03", HubAway, "was busy for too long", _LATER),
-    ("40", HubAway, "was busy with the same entries", _LATER),
+    ("28", HubRefused, later("did not accept the user"), _USER),
+    ("3D", HubRefused, later("has no database of that name"), later("check the name at the end of the address")),
+    ("42501", HubRefused, later("does not let this user read and add entries"), _SETUP),
+    ("42P01", HubNotSetUp, later("has no table for entries"), _SETUP),
+    ("42703", HubNotSetUp, later("has another table of that name"), _SETUP),
+    (
+        "25006",
+        HubRefused,
+        later("only lets entries be read"),
+        later("give the address of the server that takes entries"),
+    ),
+    ("08", HubAway, later("stopped answering"), _LATER),
+    ("57", HubAway, later("stopped answering"), _LATER),
+    ("53", HubAway, later("has no room or no connection left"), _LATER),
+    ("55P03", HubAway, later("was busy for too long"), _LATER),
+    ("40", HubAway, later("was busy with the same entries"), _LATER),
 )
 """SQLSTATE codes or classes; source: PostgreSQL documentation, appendix A."""
 
@@ -81,22 +97,26 @@ def from_connecting(error: psycopg.Error, hub: str) -> HubError:
     words = _QUOTED.sub("", str(error).lower())
     for signs, named, wrong, right in _BEFORE:
         if any(sign in words for sign in signs):
-            return named(f"{hub} {wrong}; {right}")
-    return HubAway(f"{hub} does not answer; {_LATER}")
+            return named(_told(hub, wrong, right))
+    return HubAway(_told(hub, later("does not answer"), _LATER))
 
 
 def from_working(error: psycopg.Error, hub: str) -> HubError:
     """The named error for what happens on a connection that stands."""
     state = error.sqlstate
     if state is None:
-        return HubAway(f"{hub} stopped answering; {_LATER}")
+        return HubAway(_told(hub, later("stopped answering"), _LATER))
     for begin, named, wrong, right in _STATES:
         if state.startswith(begin):
-            return named(f"{hub} {wrong}; {right}")
+            return named(_told(hub, wrong, right))
     said = printable(error.diag.message_primary or type(error).__name__, 200)
-    return HubRefused(f"{hub} refused: {said} ({state}); {_SETUP}")
+    return HubRefused(_told(hub, tr("refused: {said} ({state})", said=said, state=state), _SETUP))
 
 
 def not_set_up(hub: str) -> HubNotSetUp:
     """The error for a database that is no hub."""
-    return HubNotSetUp(f"{hub} has no table for entries; {_SETUP}")
+    return HubNotSetUp(_told(hub, later("has no table for entries"), _SETUP))
+
+
+def _told(hub: str, wrong: str, right: str) -> str:
+    return f"{hub} {shown_word(wrong)}; {shown_word(right)}"

@@ -30,6 +30,7 @@ from checkapp.journal.store import (
     read_store,
 )
 from checkapp.journal.watch import Watch
+from checkapp.tongue import later
 
 _MOST_SEQ = 2**63 - 1
 _ABOVE_CLOCKS = "g"  # hex digits sort below it, blobs above
@@ -276,11 +277,15 @@ class Journal:
         if self.notice is not None:
             raise JournalTooNew(self.notice)
         if self._read_only:
-            raise JournalNotWritable(told(self.path, "the journal was opened to be read", "open it to write"))
+            raise JournalNotWritable(
+                told(self.path, later("the journal was opened to be read"), later("open it to write"))
+            )
 
     def _refuse_known(self, new_id: str) -> None:
         if self._bare.execute(_HAS, (new_id,)).fetchone():
-            raise EntryExists(told(self.path, "an entry with that id is there already", "use a new id for each"))
+            raise EntryExists(
+                told(self.path, later("an entry with that id is there already"), later("use a new id for each"))
+            )
 
     def _roll_back(self) -> None:
         """Give up the transaction. SQLite has done so itself after some failures of the disk."""
@@ -299,7 +304,7 @@ class Journal:
         self._version = version
         if known.end.seq >= _MOST_SEQ:
             wrong = "this device has used up its numbers"
-            raise JournalDamaged(told(self.path, wrong, "look at the journal's verification"))
+            raise JournalDamaged(told(self.path, wrong, later("look at the journal's verification")))
         return known
 
     def _read_tail(self) -> _Tail:

@@ -16,6 +16,7 @@ from checkapp.journal.schema import DEVICE, END, LAST, WAS
 from checkapp.journal.store import named_errors
 from checkapp.journal.taking_in import Intake, Row, TakenIn, intake
 from checkapp.rig.errors import Fault
+from checkapp.tongue import later
 
 _SQLITE = b"SQLite format 3\0"
 _HEAD_BYTES = 1000
@@ -79,7 +80,7 @@ def _source(path: Path) -> Iterator[Take]:
             if not head.startswith(_SQLITE):
                 if not head.removeprefix(BOM_UTF8).lstrip().startswith(b"{"):
                     wrong = "is neither a journal nor an export" if head else "is empty"
-                    raise NothingToMerge(told(path, wrong, "name a journal or an export"))
+                    raise NothingToMerge(told(path, wrong, later("name a journal or an export")))
                 faults: list[Fault] = []
                 size = path.stat().st_size
 
@@ -90,7 +91,9 @@ def _source(path: Path) -> Iterator[Take]:
                 yield take
                 return
     except OSError as error:
-        raise NothingToMerge(told(path, f"cannot be read ({error.strerror})", "name a journal or an export")) from error
+        raise NothingToMerge(
+            told(path, f"cannot be read ({error.strerror})", later("name a journal or an export"))
+        ) from error
     with Journal.read(path) as other, other.reading() as bare:
         _look(bare, path)
         yield lambda door, say: _take_journal(bare, path, door, say)
@@ -100,7 +103,7 @@ def _look(bare: Connection, path: Path) -> None:
     """Refuse a journal that SQLite finds fault with: what is in it cannot be told for certain."""
     (found,) = bare.execute("PRAGMA quick_check(1)").fetchone()
     if found != "ok":
-        raise JournalDamaged(told(path, "the file is damaged", RESCUE))
+        raise JournalDamaged(told(path, later("the file is damaged"), RESCUE))
 
 
 def _take_journal(bare: Connection, path: Path, door: Intake, say: Callable[[int, int], None]) -> None:

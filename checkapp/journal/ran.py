@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from checkapp.journal.replay import Replay
 from checkapp.rig.change import CannotChange
 from checkapp.rig.swapped import renamed
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.journal.changes import RigChange
@@ -96,14 +97,14 @@ class _Paths:
 
     def swap(self, what: Swapped) -> None:
         if self.uses(what.new):
-            raise CannotChange(f"{what.new} is in use")
+            raise CannotChange(tr("{item} is in use", item=what.new))
         for line in tuple(self._lines[what.old]):
             path = tuple((renamed(name, what.old, what.new), kind) for name, kind in self.paths[line])
             self._set(line, path)
 
     def move(self, what: Moved) -> None:
         if self.uses(what.to_port):
-            raise CannotChange(f"{what.to_port} is in use")
+            raise CannotChange(tr("{item} is in use", item=what.to_port))
         path = self.paths[what.line]
         at = self.port(what.line)
         head, tail = path[: _first_port(path)], what.path[_first_port(what.path) :]

@@ -25,6 +25,7 @@ from checkapp.journal.errors import (
 )
 from checkapp.journal.layout import lay_out
 from checkapp.journal.schema import APPLICATION_ID, DEVICE, LAST, SCHEMA_VERSION, fact, metadata
+from checkapp.tongue import later, tr
 
 _MOST_TRIES = 50
 _MOST_LOG_BYTES = 16_000_000  # what a long write-ahead log is cut back to
@@ -59,7 +60,7 @@ def named_errors(path: Path) -> Iterator[None]:
             raise
         raise from_sqlite(error.orig, path) from error
     except UnicodeDecodeError as error:  # SQLite's own message quotes what a damaged file holds
-        raise JournalDamaged(told(path, "the file is damaged", RESCUE)) from error
+        raise JournalDamaged(told(path, later("the file is damaged"), RESCUE)) from error
     except OSError as error:
         raise from_system(error, path) from error
 
@@ -122,15 +123,15 @@ def driver(connection: Connection) -> sqlite3.Connection:
 
 def _look(path: Path, *, create: bool) -> None:
     if path.is_dir():
-        raise NotAJournal(told(path, "this is a folder", "name a file"))
+        raise NotAJournal(told(path, later("this is a folder"), later("name a file")))
     if path.exists() and not path.is_file():
-        raise NotAJournal(told(path, "this is not a file", "name a file"))
+        raise NotAJournal(told(path, later("this is not a file"), later("name a file")))
     if not path.exists():
         if not create:
-            raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
+            raise NoJournal(told(path, later("no journal there"), later("it is made by the first mark")))
         path.parent.mkdir(parents=True, exist_ok=True)
     elif 0 < path.stat().st_size < _HEADER_BYTES:
-        raise NotAJournal(told(path, "this is not a journal", "name a journal file, or a new one"))
+        raise NotAJournal(told(path, later("this is not a journal"), later("name a journal file, or a new one")))
 
 
 def _connect(path: Path, wait_ms: int) -> sqlite3.Connection:
@@ -184,20 +185,20 @@ def _prepare(connection: Connection, path: Path, new_device: str | None) -> int:
 def _known_version(connection: Connection, path: Path) -> int:
     """The format of a journal that has what is read of it."""
     if _is_empty(connection):
-        raise NoJournal(told(path, "no journal there", "it is made by the first mark"))
+        raise NoJournal(told(path, later("no journal there"), later("it is made by the first mark")))
     if _ask(connection, "PRAGMA application_id") != APPLICATION_ID:
-        raise NotAJournal(told(path, "this is not a journal", "name a journal file, or a new one"))
+        raise NotAJournal(told(path, later("this is not a journal"), later("name a journal file, or a new one")))
     version = _ask(connection, "PRAGMA user_version")
     for table in metadata.sorted_tables:
         held = connection.exec_driver_sql(f"SELECT name FROM pragma_table_info('{table}')").scalars().all()
         if set(table.columns.keys()) <= set(held):
             continue
         if version > SCHEMA_VERSION:
-            raise JournalTooNew(told(path, f"the journal has format {version}", _NEWER))
-        lost = "has lost columns" if held else "is gone"
-        raise JournalDamaged(told(path, f"the table {table} {lost}", RESCUE))
+            raise JournalTooNew(told(path, tr("the journal has format {version}", version=version), _NEWER))
+        lost = tr("the table {table} has lost columns", table=table)
+        raise JournalDamaged(told(path, lost if held else tr("the table {table} is gone", table=table), RESCUE))
     if version < 1:
-        raise JournalDamaged(told(path, "the journal does not say which format it has", RESCUE))
+        raise JournalDamaged(told(path, later("the journal does not say which format it has"), RESCUE))
     return version
 
 
@@ -245,7 +246,7 @@ def _write_ahead(connection: Connection, path: Path) -> None:
             connection.exec_driver_sql("ROLLBACK")
         else:
             return
-    raise JournalLocked(told(path, "the journal is in use", "try again"))
+    raise JournalLocked(told(path, later("the journal is in use"), later("try again")))
 
 
 def _set(connection: Connection, name: str, value: str) -> None:

@@ -14,6 +14,7 @@ from checkapp.journal.errors import RESCUE, JournalDamaged, told
 from checkapp.journal.layout import dress, missing
 from checkapp.journal.schema import SCHEMA_VERSION
 from checkapp.journal.steps import to_2
+from checkapp.tongue import later, tr
 
 _STEPS: dict[int, Callable[[Operations], None]] = {2: to_2.upgrade}
 """What makes each format of the one before."""
@@ -45,7 +46,7 @@ def upgrade(connection: Connection, bare: sqlite3.Connection, path: Path) -> Non
 def _climb(connection: Connection, bare: sqlite3.Connection, path: Path, version: int) -> None:
     (shape,) = bare.execute(_SHAPE).fetchone()
     if shape != _SHAPES.get(version):
-        wrong = f"the journal says it has format {version}, but it is laid out otherwise"
+        wrong = tr("the journal says it has format {version}, but it is laid out otherwise", version=version)
         raise JournalDamaged(told(path, wrong, RESCUE))
     with closing(sqlite3.connect(path, isolation_level=None)) as reader:
         copy_file(reader, path, path.parent / BACKUPS / f"{path.stem}-format-{version}.db")
@@ -55,4 +56,4 @@ def _climb(connection: Connection, bare: sqlite3.Connection, path: Path, version
     dress(connection)
     bare.execute(f"PRAGMA user_version = {SCHEMA_VERSION}")
     if missing(bare):
-        raise JournalDamaged(told(path, "the journal could not be brought up to date", RESCUE))
+        raise JournalDamaged(told(path, later("the journal could not be brought up to date"), RESCUE))

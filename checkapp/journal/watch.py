@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from checkapp.journal.errors import JournalGone, told
+from checkapp.tongue import later, tr
 
 
 class Watch:
@@ -20,12 +21,16 @@ class Watch:
             try:
                 found = os.stat(file)  # noqa: PTH116 - with each entry, and a Path is made anew each time
             except OSError as error:
-                raise JournalGone(self._said(f"{Path(file).name} is gone")) from error
+                raise JournalGone(
+                    self._said(tr("{file} is gone while the journal was open", file=Path(file).name))
+                ) from error
             now = (found.st_dev, found.st_ino)
             if self._seen.setdefault(file, now) != now:
-                raise JournalGone(self._said(f"{Path(file).name} was replaced by another file"))
+                raise JournalGone(
+                    self._said(
+                        tr("{file} was replaced by another file while the journal was open", file=Path(file).name)
+                    )
+                )
 
     def _said(self, wrong: str) -> str:
-        return told(
-            self._path, f"{wrong} while the journal was open", "look whether its disk is there, then open it again"
-        )
+        return told(self._path, wrong, later("look whether its disk is there, then open it again"))

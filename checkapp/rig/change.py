@@ -136,7 +136,7 @@ def _known(table: Mapping[str, _Entry], code: str) -> _Entry:
 def must_be_new(rig: Rig, code: str) -> None:
     """Refuse a code that the rig has, hyphens aside. `CannotChange`."""
     if without_hyphens(code) in map(without_hyphens, _codes(rig)):
-        raise CannotChange(f"the rig has a {code} already")
+        raise CannotChange(tr("the rig has a {item} already", item=code))
 
 
 def _on_supply(rig: Rig, change: OnSupply) -> Rig:
@@ -177,7 +177,7 @@ def _new_cable(rig: Rig, change: NewCable) -> Rig:
 def _other_cable(rig: Rig, change: OtherCable) -> Rig:
     box, cable = _known(rig.boxes, change.box), _known(rig.cables, change.cable)
     if cable.code in cables_used(rig):
-        raise CannotChange(f"{cable.code} is in use: one cable feeds one box")
+        raise CannotChange(tr("{cable} is in use: one cable feeds one box", cable=cable.code))
     if not rig.box_kind(box).passive:
         must_have_resistance(rig, cable, rig.chain_of(box.code))
     edits = [Edit("box", box.code, "cable", cable.code), Edit("cable", cable.code, "spare", False)]
@@ -192,7 +192,8 @@ def must_have_resistance(rig: Rig, cable: Cable, chain: str | None) -> None:
     """Refuse a hop cable without resistance on a chain with link power. `CannotChange`."""
     powered = chain is not None and rig.link_kind(rig.chains[chain]).volts is not None
     if powered and rig.cable_kind(cable).loop_ohm_per_m is None:
-        raise CannotChange(f"{cable.code} is of kind {cable.kind}, without resistance, on the powered chain {chain}")
+        told = {"cable": cable.code, "kind": cable.kind, "chain": chain}
+        raise CannotChange(tr("{cable} is of kind {kind}, without resistance, on the powered chain {chain}", **told))
 
 
 def must_have_ways(rig: Rig) -> None:
@@ -200,7 +201,8 @@ def must_have_ways(rig: Rig) -> None:
     for code, lines in lines_through(rig).items():
         cable = rig.boxes[code].cable
         if cable is not None and lines > rig.cable_kind(rig.cables[cable]).ways:
-            raise CannotChange(f"{cable} has too few ways for {lines} lines through {code}")
+            told = {"cable": cable, "count": lines, "box": code}
+            raise CannotChange(tr("{cable} has too few ways for {count} lines through {box}", **told))
 
 
 def _other_chain(rig: Rig, change: OtherChain) -> Rig:

@@ -8,6 +8,7 @@ from checkapp.rig.codes import DESK, Direction, Port, known_port, without_hyphen
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.toml_text import table_blocks
 from checkapp.sheets.lines import ListLine
+from checkapp.tongue import tr
 
 MOST_DESK_PORTS = 9999
 _WAYS: tuple[Direction, ...] = ("in", "out")
@@ -57,7 +58,9 @@ def ports_of(lines: Sequence[ListLine]) -> dict[str, str]:
 def _next(free: Iterator[int]) -> int:
     number = next(free, None)
     if number is None:
-        raise TooManyLines(f"more lines and ports of boxes than the {MOST_DESK_PORTS} ports of a desk; split the list")
+        raise TooManyLines(
+            tr("more lines and ports of boxes than the {ports} ports of a desk; split the list", ports=MOST_DESK_PORTS)
+        )
     return number
 
 

@@ -34,7 +34,7 @@ class Changeover:
         """The rigs that can have stood before the open one: other plans of the same rig come first."""
         new = self._session.rig
         if new is None:
-            raise NothingOpen("no rig is open; pick the one that comes first")
+            raise NothingOpen(tr("no rig is open; pick the one that comes first"))
         others = [row for row in self._session.rigs() if Path(row.plan).resolve() != Path(new.file).resolve()]
         others.sort(key=lambda row: row.title != new.name)
         title = tr("The changeover goes from it to {rig}.", rig=new.name)
@@ -48,7 +48,7 @@ class Changeover:
     def view(self) -> ChangeoverView:
         """The list as it stands now. Errors: `PlanRefused`; `NothingOpen`: no rig was chosen to come from."""
         if self._plans is None:
-            raise NothingOpen("no changeover is open; choose the rig that stands now")
+            raise NothingOpen(tr("no changeover is open; choose the rig that stands now"))
         old, new = load_plan(self._plans[0]), load_plan(self._plans[1])
         rig = self._opened(new)
         found = compared(self._session.as_run(old), self._session.as_run(new))

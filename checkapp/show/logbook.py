@@ -31,6 +31,7 @@ from checkapp.journal.journal import Journal
 from checkapp.journal.kinds import VOID
 from checkapp.journal.story import Entries
 from checkapp.show.unsaved import Unsaved, Waiting
+from checkapp.tongue import later
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -207,7 +208,9 @@ class Logbook:
         try:
             journal = self._open_journal(False)
         except NoJournal as error:
-            raise JournalGone(told(self.path, "the journal is not at its place", "put its disk back")) from error
+            raise JournalGone(
+                told(self.path, later("the journal is not at its place"), later("put its disk back"))
+            ) from error
         self._refuse_another(journal)
         self._opened_again = True
         return journal
@@ -217,7 +220,7 @@ class Logbook:
         known = [*self._own, *(entry.id for answer in list(self._answers.values()) for entry in answer)]
         if known and not any(map(journal.has, known)):
             _close(journal)
-            raise JournalGone(told(self.path, "another journal is in its place", "put its own disk back"))
+            raise JournalGone(told(self.path, later("another journal is in its place"), later("put its own disk back")))
 
     def _keep(self, waiting: tuple[Waiting, ...]) -> None:
         """On the writing thread: have what waits in another place, too."""

@@ -153,4 +153,4 @@ def _alike(rig: Rig, old: str, new: str) -> bool:
 
 
 def _only_logged(error: CannotChange) -> str:
-    return f"{error}; it is in the log, and the rig runs as before"
+    return tr("{error}; it is in the log, and the rig runs as before", error=error)

@@ -4,6 +4,7 @@ from checkapp.journal import kinds
 from checkapp.show import clock
 from checkapp.show.recording import Recorder
 from checkapp.show.session_errors import NameMissing
+from checkapp.tongue import tr
 
 
 def named_show(recorder: Recorder, name: str, venue: str, date: str, by: str) -> tuple[str, str]:
@@ -13,7 +14,7 @@ def named_show(recorder: Recorder, name: str, venue: str, date: str, by: str) ->
     """
     name, by, venue, date = name.strip(), by.strip(), venue.strip(), date.strip()
     if not name or not by:
-        raise NameMissing("name the show and give your initials; both go into the log")
+        raise NameMissing(tr("name the show and give your initials; both go into the log"))
     known = next((show for show in recorder.shows() if show.name == name), None)
     if known is not None:
         venue, date = venue or known.venue or "", date or known.date or ""

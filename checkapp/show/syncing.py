@@ -13,6 +13,7 @@ from checkapp.journal.errors import JournalLocked
 from checkapp.rig.errors import CheckappError
 from checkapp.show.recording import open_journal
 from checkapp.show.taken_text import entries
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.journal.hub_address import HubAddress
@@ -162,4 +163,6 @@ def _library() -> Iterator[None]:
     except ImportError as error:
         if (error.name or "psycopg").partition(".")[0] != "psycopg":
             raise
-        raise NoHubLibrary("a hub needs the library psycopg; install it with: pip install 'checkapp[hub]'") from None
+        raise NoHubLibrary(
+            tr("a hub needs the library psycopg; install it with: pip install 'checkapp[hub]'")
+        ) from None

@@ -14,6 +14,7 @@ from checkapp.tags.label import Label
 from checkapp.tags.parts import Code, LabelTooSmall, Layout, Room, Words, too_small
 from checkapp.tags.qr import Symbol, symbol
 from checkapp.tags.stock import Stock, jacket_of
+from checkapp.tongue import tr
 
 NECK_MM = 1.0
 """White on each face of a flag beside the cable: there it is not yet flat, and nobody folds to a hair."""
@@ -47,7 +48,7 @@ def layout(label: Label, stock: Stock) -> Layout:
 def layouts(labels: Sequence[Label], stock: Stock, step: Step | None = None) -> list[Layout]:
     """Lay out all labels. Errors as `layout`, one for all labels that are too small; `NothingToPrint`."""
     if not labels:
-        raise NothingToPrint("no label to print; name at least one item")
+        raise NothingToPrint(tr("no label to print; name at least one item"))
     found: list[Layout] = []
     refused: list[LabelTooSmall] = []
     for label in labels:

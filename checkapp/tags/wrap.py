@@ -19,6 +19,8 @@ from checkapp.tags.lasting import Said
 from checkapp.tags.parts import LEAST_EDGE_MM, Code, LabelTooSmall, Layout, Room, Words
 from checkapp.tags.qr import QUIET_MODULES, module_dots, symbol
 from checkapp.tags.stock import WRAP_OVERLAP_MM, Stock, jacket_of
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import with_sign
 
 QR_OF_JACKET = 0.6
 """Width of a QR, at most, in parts of the jacket's diameter: measured on drawn codes bent round a
@@ -58,7 +60,13 @@ def layout(label: Label, stock: Stock) -> Layout:
     round_mm = math.pi * jacket_mm
     rows = _rows(round_mm)
     if rows is None:
-        raise CableTooThin(f"{label.text}: a jacket of {jacket_mm:.4g} mm is too thin for a wrap; print it on a flag")
+        raise CableTooThin(
+            tr(
+                "{label}: a jacket of {thick} mm is too thin for a wrap; print it on a flag",
+                label=label.text,
+                thick=with_sign(f"{jacket_mm:.4g}"),
+            )
+        )
     _check_size(label, stock, jacket_mm)
     codes = _codes(label, stock, round_mm)
     right_mm = codes[0].left_mm - codes[0].quiet_mm - _BESIDE_QR_MM if codes else stock.width_mm - _INSET_MM
