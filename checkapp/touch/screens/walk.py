@@ -65,11 +65,11 @@ class WalkScreen(Page):
         """How long the rest takes, and a line."""
         return ", ".join(words for words in (walk.left, walk.pace) if words)
 
-    def aside_of(self, walk: WalkView, said: str, roomy: bool, size_px: float) -> str:
+    def aside_of(self, walk: WalkView, said: str, roomy: bool, size_px: float, width_px: float) -> str:
         """Beside what was said last: the show, or on a small screen how long the rest takes; where there is room."""
         aside = walk.show_title if roomy else walk.left
         both = 1.05 * (width_of(said, size_px) + width_of(aside, size_px)) + 6 * float(theme.unit)
-        return "" if said == aside or both > self.width else aside
+        return "" if said == aside or both > width_px else aside
 
     def then_of(self, walk: WalkView, width_px: float, size_px: float) -> tuple[str, str]:
         """The next two lines; on a small screen only the first where both have no room in whole."""
