@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
+from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 
 from checkapp.tongue import tr, trp
 from checkapp.touch import listing
@@ -40,6 +40,7 @@ class WalkScreen(Page):
     tall = BooleanProperty(False)
     cramped = BooleanProperty(False)
     narrow = BooleanProperty(False)
+    said_px = NumericProperty(18)
     saving = StringProperty("")
     lead = StringProperty("")
     touched = ObjectProperty(None)
