@@ -28,7 +28,7 @@ from checkapp.history.figure_parts import (
     upright,
     whole_ticks,
 )
-from checkapp.tongue import shown_word, tr, trn
+from checkapp.tongue import shown_names, shown_word, tr, trn
 from checkapp.tongue.numbers import with_sign
 
 if TYPE_CHECKING:
@@ -100,7 +100,7 @@ def _pareto(by: str, ranked: Sequence[tuple[str, int]], total: int, inks: Inks) 
         holds += "; " + tr("{count} more have {faults}", count=len(ranked) - len(shown), faults=rest)
     under = f"{holds}. {tr('Right: faults, and the part of all down to that row.')}"
     drawn = plot(title, _ROW * len(shown), inks, under=under)
-    name_rows(drawn, [name for name, _ in shown])
+    name_rows(drawn, [shown_names(name) if items else shown_word(name) for name, _ in shown])
     bars(drawn, [count for _, count in shown])
     for row, (_, count) in enumerate(shown):
         beside(drawn, row, f"{count}", quiet=False)
@@ -132,7 +132,7 @@ def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
     )
     drawn = plot(title, _ROW * len(rows), inks, under=under)
     kinds = {row.kind: row.rate for row in history.kinds}
-    name_rows(drawn, [row.life.item for row in rows])
+    name_rows(drawn, [shown_names(row.life.item) for row in rows])
     least = _rate_axis(drawn, rows, [kinds.get(row.life.kind) for row in rows])
     for number, row in enumerate(rows):
         low, high, rate = (max(value or 0.0, least) for value in (row.low, row.high, row.rate))
@@ -300,7 +300,7 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
     )
     under = f"{ticks} {tr('Diamond: a fault. Right: its trend, if it can be told.')}"
     drawn = plot(title, 1.2 * _ROW * len(rows), inks, under=under)
-    name_rows(drawn, [row.life.item for row in rows])
+    name_rows(drawn, [shown_names(row.life.item) for row in rows])
     drawn.axes.set_xlim(0, longest)
     for number, row in enumerate(rows):
         _life(drawn, number, row, single=longest <= _TICKS)

@@ -18,7 +18,7 @@ from checkapp.show.card_sockets import box_sockets, chain_sockets, desk_sockets,
 from checkapp.show.card_words import joined, lines_rows, lines_through, phantom_of, tags_of
 from checkapp.show.cautions import MAINS
 from checkapp.show.walk import number_of
-from checkapp.tongue import shown_word, tr
+from checkapp.tongue import shown_names, shown_word, tr
 from checkapp.tongue.numbers import number
 
 
@@ -94,7 +94,7 @@ def _chain_card(rig: Rig, code: str) -> Card:
         tags=tags_of(rig, code),
         sections=tuple(section for section in sections if section.rows),
         cautions=tuple(words for words in (phantom_of(lines),) if words),
-        code=f"chain {code}",
+        code=shown_names(f"chain {code}"),
         what=joined(tr("chain"), chain.link),
         goes=tr("{start} to {end}", start=start, end=boxes[-1].code) if boxes else tr("no box on it"),
         hint=hint,

@@ -9,6 +9,7 @@ from checkapp.rig.paths import port_way
 from checkapp.rig.rig import Rig
 from checkapp.show.views import RunItem
 from checkapp.show.walk import run_of
+from checkapp.tongue import shown_names, tr
 
 Run = tuple[RunItem, ...]
 
@@ -46,7 +47,8 @@ def _along(rig: Rig, chain: str) -> Iterator[Item]:
 
 
 def _drawn(items: Iterator[Item] | list[Item]) -> Run:
-    return (*(RunItem(item.name, item.kind, item.name) for item in items), RunItem("DESK", "desk", "desk"))
+    run = tuple(RunItem(item.name, item.kind, shown_names(item.name)) for item in items)
+    return (*run, RunItem("DESK", "desk", tr("desk")))
 
 
 def _marked(run: Run, here: str) -> Run:

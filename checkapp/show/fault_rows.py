@@ -14,7 +14,7 @@ from checkapp.show.suspect_words import named, speaks_against, speaks_for
 from checkapp.show.suspects_text import percent
 from checkapp.show.views import LineRow, RunItem, Status
 from checkapp.show.walk import number_of, run_of, said_of
-from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue import later, shown_names, shown_word, tr
 from checkapp.tongue.numbers import clock, either, with_sign
 
 if TYPE_CHECKING:
@@ -132,7 +132,7 @@ def _suspect_row(
     chance, alike = chances[item], [one for one in chances if one != item]
     against = speaks_against(rig, item.name, marks)
     if alike:
-        names = [f"{one.name} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
+        names = [f"{shown_names(one.name)} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
         if len(alike) > _ALIKE_NAMED:
             others = tr("{names} and {count} more", names=", ".join(names), count=len(alike) - _ALIKE_NAMED)
         else:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Final
 
 from checkapp.rig.model import Input
 from checkapp.show.suspects_text import percent
-from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue import later, shown_names, shown_word, tr
 from checkapp.tongue.numbers import number
 
 if TYPE_CHECKING:
@@ -54,7 +54,8 @@ def called(item: Item) -> str:
     """An item with what it is: ``hop cable HP01``, ``port RIGHT in 3``, ``source in 9``, ``chain FRONT``."""
     word = later("desk strip") if item.kind == "desk" else _KINDS.get(item.kind, "")
     name = item.name.removeprefix("desk ") if item.kind == "desk" else item.name
-    return f"{shown_word(word)} {name}" if word and not name.startswith((f"{word} ", "load ")) else name
+    name = shown_names(name)
+    return f"{shown_word(word)} {name}" if word and not item.name.startswith((f"{word} ", "load ")) else name
 
 
 def spoken(line: Line) -> str:

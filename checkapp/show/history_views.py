@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Final
 from checkapp.history.carried import carried
 from checkapp.review.summary import counted
 from checkapp.show.clock import local_time
-from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue import later, shown_names, shown_word, tr
 from checkapp.tongue.numbers import day, number, with_sign
 
 if TYPE_CHECKING:
@@ -126,7 +126,7 @@ def _row(row: ItemRow) -> HistoryRow:
     life = row.life
     return HistoryRow(
         item=life.item,
-        title=f"{life.item}, {shown_word(row.advice)}" if row.advice != "keep" else life.item,
+        title=_titled(life.item, row.advice),
         faults=tr("{value} of {limit}", value=len(life.faults), limit=life.exposures),
         bad=row.bad,
         advice=row.advice,
@@ -134,6 +134,11 @@ def _row(row: ItemRow) -> HistoryRow:
         reason=row.reason,
         trend=_trend_words(row),
     )
+
+
+def _titled(item: str, advice: str) -> str:
+    name = shown_names(item)
+    return name if advice == "keep" else f"{name}, {shown_word(advice)}"
 
 
 def _trend_words(row: ItemRow) -> str:

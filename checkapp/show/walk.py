@@ -12,7 +12,7 @@ from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import left_words, pace_words
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
-from checkapp.tongue import shown_word, tr
+from checkapp.tongue import shown_names, shown_word, tr
 
 
 @dataclass(frozen=True)
@@ -174,7 +174,7 @@ def run_of(rig: Rig, line: Line) -> tuple[RunItem, ...]:
 def _label(item: Item, line: Line) -> str:
     if item.kind == "source" and " " in item.name:
         return tr("source") if isinstance(line, Input) else tr("load")
-    return tr("desk") if item.kind == "desk" else item.name
+    return tr("desk") if item.kind == "desk" else shown_names(item.name)
 
 
 def status_of(mark: LineMark | None, unsaved: frozenset[str] = frozenset()) -> Status:

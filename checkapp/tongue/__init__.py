@@ -5,6 +5,6 @@ never translated: plan files, journals, CSV and JSON stay English, in SI units, 
 """
 
 from checkapp.tongue.catalogue import LANGUAGES, language, use
-from checkapp.tongue.saying import later, shown_word, tr, trn, trp
+from checkapp.tongue.saying import later, shown_names, shown_word, tr, trn, trp
 
-__all__ = ["LANGUAGES", "language", "later", "shown_word", "tr", "trn", "trp", "use"]
+__all__ = ["LANGUAGES", "language", "later", "shown_names", "shown_word", "tr", "trn", "trp", "use"]

@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 from checkapp.tongue.catalogue import catalogue
+
+_NAMED = re.compile(r"\b(?:source|load|desk|chain)(?= (?:(?:in|out) [0-9]|[A-Z][A-Z0-9-]*\b))")
+"""How things without a tag are called: after a line, and a chain."""
 
 
 def tr(msgid: str, **fields: object) -> str:
@@ -38,5 +43,18 @@ def shown_word(word: str) -> str:
     return word if found is None or not word else found.gettext(word)
 
 
+def shown_names(text: str) -> str:
+    """Names of things that have no tag, as they are called in the language spoken now: ``source in 4``, ``chain A``.
+
+    Codes and ports (``SB2 in 4``) are the same in every language: so they are printed.
+    """
+    found = catalogue()
+    return text if found is None else _NAMED.sub(lambda name: found.gettext(name[0]), text)
+
+
 def _filled(text: str, fields: dict[str, object]) -> str:
-    return text.format(**fields) if fields else text
+    if not fields:
+        return text
+    if catalogue() is not None:
+        fields = {name: shown_names(field) if isinstance(field, str) else field for name, field in fields.items()}
+    return text.format(**fields)

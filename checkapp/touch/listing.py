@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Sequence
 from functools import partial
 from typing import TYPE_CHECKING, Any, Final
 
-from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue import later, shown_names, shown_word, tr
 
 if TYPE_CHECKING:
     from checkapp.review.paper.parts import KeyRow
@@ -85,7 +85,7 @@ def finding(row: FindingRow, number: int = 0) -> RowDict:
         "kind": "ListedFinding",
         "status": LEVEL_MARKS[row.level],
         "word": f"{number}  {shown_word(row.level)}" if number else shown_word(row.level),
-        "where": row.where,
+        "where": shown_names(row.where),
         "message": row.message,
         "remedy": row.remedy,
     }

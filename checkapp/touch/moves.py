@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from checkapp.rig.errors import CheckappError
 from checkapp.show.setup_views import ScanView
 from checkapp.show.visiting import first_view
+from checkapp.tongue import tr
 from checkapp.touch.asking import CHECK, SETUP, Asked
 from checkapp.touch.change_moves import ChangeMoves
 from checkapp.touch.check_moves import CheckMoves
@@ -100,7 +101,8 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
 
     def ok(self, line: str) -> None:
         """Mark the line ok. The same mark twice while it is being saved is one mark."""
-        self._mark(("ok", line), lambda session: session.ok(line), self._renew_walk, f"{line} ok, writing")
+        words = tr("{line} ok, writing", line=line)
+        self._mark(("ok", line), lambda session: session.ok(line), self._renew_walk, words)
 
     def ask_symptom(self, walk: WalkView) -> None:
         """Ask what was heard on the line that is shown."""
@@ -143,7 +145,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
 
     def undo(self) -> None:
         """Take the last mark back."""
-        self._tap(lambda session: session.undo(), self._renew_walk, "writing")
+        self._tap(lambda session: session.undo(), self._renew_walk, tr("writing"))
 
     def walk(self) -> None:
         """Back to the walk as it stands."""
@@ -180,7 +182,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
 
     def undo_setup(self) -> None:
         """Take back what was done last on this tablet."""
-        self._tap(lambda session: session.setup.undo(), self._seek_setup, "writing")
+        self._tap(lambda session: session.setup.undo(), self._seek_setup, tr("writing"))
 
     def setup_mode(self, mode: Mode) -> None:
         """Begin a swap or a move; ``check`` gives it up."""
@@ -188,7 +190,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
 
     def confirm(self) -> None:
         """Go on with what is asked."""
-        self._tap(lambda session: session.setup.confirm(), self._seek_setup, "writing")
+        self._tap(lambda session: session.setup.confirm(), self._seek_setup, tr("writing"))
 
     # -- scans
 
@@ -201,7 +203,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
         if not text.strip() or not self._scans.take(text, self._now_s()):
             return
         if self._pages.base == "setup":
-            self._pages.saving("reading")
+            self._pages.saving(tr("reading"))
             self._ask(lambda session: session.setup.scan(text, burst=burst), self._show_setup_scan)
         elif self._pages.base == "fault":
             self._ask(lambda session: scanned_at_fault(session, text, burst), self._show_fault_scan)

@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from checkapp.tongue import LANGUAGES, language, tr, trn, trp, use
+from checkapp.tongue import LANGUAGES, language, shown_names, tr, trn, trp, use
 from checkapp.tongue.catalogue import ROOM
 from checkapp.tongue.making import made
 
@@ -54,3 +54,11 @@ def test_english_reads_no_catalogue():
     program = "import sys, checkapp.tongue as t; t.tr('a {b}', b=1); print({'gettext', 'babel'} & set(sys.modules))"
     done = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "set()"
+
+
+def test_things_without_a_tag_are_called_in_the_language():
+    assert shown_names("source in 4, SB2 in 4") == "source in 4, SB2 in 4"
+    use("de")
+    assert shown_names("source in 4, load out 2, SB2 in 4") == "Quelle in 4, Ziel out 2, SB2 in 4"
+    assert tr("{item} is ok", item="chain FRONT") == "Kette FRONT is ok"
+    assert shown_names("the chain in the box, a desk lamp") == "the chain in the box, a desk lamp"

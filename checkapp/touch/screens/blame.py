@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
-from checkapp.tongue import tr
+from checkapp.tongue import shown_names, tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -27,7 +27,7 @@ class BlameScreen(Page):
         at = ""
         for row in suspect.works:
             if row.item != at:
-                rows.append(listing.heading(row.item))
+                rows.append(listing.heading(shown_names(row.item)))
             at = row.item
             rows.append(
                 listing.choice(row.title, row.more, tr("do it"), partial(self.moves.repair, row.work, row.item))

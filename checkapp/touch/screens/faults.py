@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from kivy.lang import Builder
 from kivy.properties import StringProperty
 
-from checkapp.tongue import tr
+from checkapp.tongue import shown_names, tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -30,11 +30,11 @@ class FaultsScreen(Page):
     def rows_of(self, view: FaultListView) -> list[listing.RowDict]:
         """What is to be pulled, then the faults: open, led round, known; last what was pulled."""
         pull = [
-            listing.choice(row.item, row.words, tr("mark pulled"), partial(self.moves.pull, row.item))
+            listing.choice(shown_names(row.item), row.words, tr("mark pulled"), partial(self.moves.pull, row.item))
             for row in view.pull
         ]
         pulled = [
-            listing.choice(row.item, row.words, tr("is back"), partial(self.moves.returned, row.item))
+            listing.choice(shown_names(row.item), row.words, tr("is back"), partial(self.moves.returned, row.item))
             for row in view.pulled
         ]
         return [

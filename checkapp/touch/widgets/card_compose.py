@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING, Final
 
-from checkapp.tongue import shown_word, tr
+from checkapp.tongue import shown_names, shown_word, tr
 from checkapp.touch.widgets.card_ends import both_ends, one_below_other
 from checkapp.touch.widgets.card_layout import (
     Block,
@@ -232,7 +232,7 @@ class Page:
         own = row.where == card.item or any(row.where in (one.line, one.port) for one in card.connectors)
         left = 1.3 * kind.body_px
         said = [
-            marked(f"{shown_word(row.level)}  {row.where}", width, kind.body_px, kind, row.level),
+            marked(f"{shown_word(row.level)}  {shown_names(row.where)}", width, kind.body_px, kind, row.level),
             words(row.message, width - left, kind.body_px, kind).moved(left, 0.0),
         ]
         if own and row.level != "note":

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import groupby
 from typing import TYPE_CHECKING, Final
 
+from checkapp.tongue import shown_names
 from checkapp.touch.listing import FOUND
 from checkapp.touch.widgets.card_layout import Block, Cell, Shape, Type, one_column, shared, words
 
@@ -101,7 +102,7 @@ def row_of(one: Connector, scale: Scale, kind: Type, *, taped: bool = True) -> R
     return Row(
         one,
         (f"{one.number}  {one.name}" if one.line and taped else "", scale.row_px, True),
-        (one.facts if empty else one.far, kind.body_px, False),
+        (one.facts if empty else shown_names(one.far), kind.body_px, False),
         (one.plug, scale.hop_px if hop else scale.row_px, True),
         (one.word, scale.hop_px if hop else scale.row_px, True),
         (one.hint or ("" if empty else one.facts), kind.body_px, hop),

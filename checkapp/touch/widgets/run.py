@@ -11,6 +11,7 @@ from kivy.lang import Builder
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
+from checkapp.tongue import tr
 from checkapp.touch.measure import line_height, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets.buttons import PlainButton
@@ -109,7 +110,7 @@ class Run(Widget):
         count = len(self.fit.pages)
         if count > 1:
             high = min(self.height, theme.row)
-            self._more.text = f"{self.page + 1} of {count}"
+            self._more.text = tr("{value} of {limit}", value=self.page + 1, limit=count)
             self._more.size = _aside_px() - theme.unit, high
             self._more.pos = self.right - self._more.width, self.center_y - high / 2
             self.add_widget(self._more)
