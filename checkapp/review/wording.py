@@ -11,8 +11,8 @@ from checkapp.tongue.numbers import both, number, with_sign
 
 
 def figure(value: float) -> str:
-    """Four significant digits, whole numbers in full: ``66``, ``17.39``, ``0.3083``."""
-    return number(value)
+    """Three significant digits, as many as can be acted upon; from 100 on in ones: ``1066``, ``17.4``, ``0.308``."""
+    return number(round(value) if 100 <= abs(value) < math.inf else value, 3)
 
 
 def rounded_down(value: float) -> str:
@@ -22,14 +22,14 @@ def rounded_down(value: float) -> str:
 
 
 def against(value: float, limit: float, unit: str) -> tuple[str, str]:
-    """A value and its limit with their unit, with digits enough to tell them apart."""
+    """A value and its limit with their unit, with digits enough to tell them apart; the limit as the plan has it."""
     if unit == "m" and length_unit() == "ft":
         value, limit, unit = feet_from_metres(value), feet_from_metres(limit), "ft"
-    digits = 4
+    digits = 3
     while digits < 12 and f"{value:.{digits}g}" == f"{limit:.{digits}g}":
         digits += 1
-    if digits == 4:
-        return f"{figure(value)} {unit}", f"{figure(limit)} {unit}"
+    if digits == 3:
+        return f"{figure(value)} {unit}", f"{number(limit)} {unit}"
     return with_sign(f"{value:.{digits}g} {unit}"), with_sign(f"{limit:.{digits}g} {unit}")
 
 

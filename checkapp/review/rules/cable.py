@@ -13,7 +13,7 @@ from checkapp.rig.model import Cable, Chain
 from checkapp.rig.occupied import cables_used
 from checkapp.rig.rig import Rig
 from checkapp.tongue import tr
-from checkapp.tongue.numbers import fixed, with_sign
+from checkapp.tongue.numbers import with_sign
 
 
 def cable_impedance(rig: Rig) -> Iterator[Finding]:
@@ -93,7 +93,7 @@ def _unsuited(rig: Rig, chain: Chain, cable: Cable, ohm: float, bound: float) ->
         )
     step = tr(
         "The step has a return loss of {loss} dB: {share} % of the voltage comes back.",
-        loss=fixed(return_loss_db(ohm, wanted), 2),
+        loss=figure(return_loss_db(ohm, wanted)),
         share=with_sign(f"{100 * reflected_share(ohm, wanted):.3g}"),
     )
     return Finding(
@@ -125,5 +125,5 @@ def _worst_step(rig: Rig, hops: tuple[Cable, ...]) -> str:
     if not steps:
         return ""
     loss_db, near_code, far_code = min(steps)
-    told = {"near": near_code, "far": far_code, "loss": fixed(loss_db, 2)}
+    told = {"near": near_code, "far": far_code, "loss": figure(loss_db)}
     return " " + tr("Where {near} meets {far} the return loss is {loss} dB.", **told)

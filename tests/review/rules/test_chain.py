@@ -94,7 +94,7 @@ def test_lengths_in_feet_are_said_as_written(found_in):
     plan = PLAN.replace("length_m = 25.0", "length_ft = 100").replace("length_m = 35.0", "length_ft = 150")
     (chain,), (hop,) = found_in(plan, "chain-length"), found_in(plan, "hop-length")
     assert "250 ft (76.2 m)" in chain.message
-    assert "150 ft (45.72 m)" in hop.message
+    assert "150 ft (45.7 m)" in hop.message
     assert chain.value == pytest.approx(76.2, rel=1e-12)
     assert hop.value == pytest.approx(45.72, rel=1e-12)
 

@@ -84,8 +84,8 @@ def test_all_three_stand_in_their_order_and_say_maximum_and_share(found_in):
     metres, slots, amps = (one.message for one in found)
     assert "18 m of hops, 96 % of the 18.75 m" in metres
     assert "19 slots, 95 % of the 20 slots" in slots
-    assert "0.6667 A, 95.24 % of the 0.7 A" in amps
-    assert [one.remedy.split(": ")[1] for one in found] == ["0.75 m left.", "1 slot left.", "0.03333 A left."]
+    assert "0.667 A, 95.2 % of the 0.7 A" in amps
+    assert [one.remedy.split(": ")[1] for one in found] == ["0.75 m left.", "1 slot left.", "0.0333 A left."]
 
 
 def test_nothing_is_left_at_the_maximum(found_in):
