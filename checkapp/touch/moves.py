@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.setup_views import ScanView
-from checkapp.show.visiting import first_view
 from checkapp.tongue import tr
 from checkapp.touch.asking import CHECK, SETUP, Asked
 from checkapp.touch.change_moves import ChangeMoves
@@ -370,5 +369,7 @@ def _first(session: Session, plan: str | None) -> tuple[str, Any]:
 
 def _rigs(session: Session) -> tuple[str, Any]:
     """The rigs; on a machine that is new what it begins with."""
+    from checkapp.show.visiting import first_view
+
     first = first_view(session)
     return ("rigs", session.rigs()) if first is None else ("first", first)

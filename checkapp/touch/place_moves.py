@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from checkapp.show.visiting import visit
 from checkapp.touch.asking import CHECK, SETUP
 from checkapp.touch.way import Way
 from checkapp.touch.whereabouts import PLACES, place_of
 
 if TYPE_CHECKING:
+    from checkapp.show.session import Session
     from checkapp.show.visiting import Visit
     from checkapp.touch.asking import Asked
 
@@ -52,7 +52,7 @@ class PlaceMoves(Way):
             self._pages.unfold()
 
     def _visit(self, place: str, *, again: bool) -> None:
-        self._tap(lambda session: visit(session, place, again), self._show_visit)
+        self._tap(lambda session: _visited(session, place, again=again), self._show_visit)
 
     def _show_visit(self, at: Visit) -> None:
         if at.target == "ask check" or at.target == "ask set-up":
@@ -64,3 +64,10 @@ class PlaceMoves(Way):
             self._pages.show(at.target, at.view)
         if at.words:
             self._pages.say([at.words])
+
+
+def _visited(session: Session, place: str, *, again: bool) -> Visit:
+    """Where the tap leads; what it takes to tell that is loaded with the first tap, not with the app."""
+    from checkapp.show.visiting import visit
+
+    return visit(session, place, again)
