@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING, Final, NamedTuple
 
+from checkapp.rig import measures, units
 from checkapp.rig.measures import length_of
 from checkapp.rig.model import Box, Cable, Chain, Input, Insert, Output, Source, Supply
 from checkapp.tongue import later, shown_word, tr
@@ -152,6 +153,9 @@ def value_words(field: str, value: object) -> str:
         on, off = (tr("on"), tr("off")) if field == "phantom" else (tr("yes"), tr("no"))
         return on if value else off
     if isinstance(value, int | float):
+        said = _in_unit(field, float(value))
+        if said:
+            return said
         unit = _UNITS.get(field.rpartition("_")[2], "")
         return with_sign(f"{value:.10g} {unit}".rstrip())
     if isinstance(value, Mapping):
@@ -159,6 +163,16 @@ def value_words(field: str, value: object) -> str:
     if isinstance(value, tuple | list):
         return ", ".join(value_words("", inner) for inner in value)
     return str(value)
+
+
+def _in_unit(field: str, value: float) -> str:
+    """A length or a cross-section in the unit that was chosen; empty for others, and where none was."""
+    wanted_length, wanted_area = measures.length_unit(), measures.area_unit()
+    if field.endswith(("_m", "_ft")) and wanted_length:
+        return measures.length(value if field.endswith("_m") else units.metres_from_feet(value))
+    if field.endswith(("_mm2", "_awg")) and wanted_area:
+        return measures.area(value if field.endswith("_mm2") else units.area_mm2_from_awg(value))
+    return ""
 
 
 def _what(old: Rig, new: Rig, change: Change) -> str:

@@ -175,7 +175,7 @@ def life_view(found: History, item: str) -> LifeView:
         raise KeyError(item)
     return LifeView(
         item,
-        f"{item}, {shown_word(row.life.kind)}",
+        f"{shown_names(item)}, {shown_word(row.life.kind)}",
         _ADVICE[row.advice],
         tuple(_life_lines(row)),
         tuple(_events(found, row)),

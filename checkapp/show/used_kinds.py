@@ -8,6 +8,7 @@ from checkapp.rig.draft import read_draft
 from checkapp.rig.errors import printable
 from checkapp.rig.model import PlanFile
 from checkapp.rig.toml_text import KINDS, literal
+from checkapp.tongue import tr
 
 
 def with_used(data: Mapping[str, Any], plan: PlanFile, out: Path) -> tuple[dict[str, Any], list[str]]:
@@ -21,8 +22,17 @@ def with_used(data: Mapping[str, Any], plan: PlanFile, out: Path) -> tuple[dict[
             kept.append(name)
             held |= kinds.keys()
         else:
-            why = "says otherwise" if kinds is not None else "does not lie beside it, or cannot be used"
-            said.append(f"Kinds of {printable(name)} are written into the plan: that file {why}.")
+            shown = printable(name)
+            if kinds is not None:
+                said.append(tr("Kinds of {file} are written into the plan: that file says otherwise.", file=shown))
+            else:
+                said.append(
+                    tr(
+                        "Kinds of {file} are written into the plan: that file does not lie beside it, or cannot be"
+                        " used.",
+                        file=shown,
+                    )
+                )
     found: dict[str, Any] = {"format": 1, **({"use": kept} if kept else {})}
     for table, content in data.items():
         if table in KINDS:

@@ -11,9 +11,10 @@ from checkapp.rig.ends import Plug, plugs, source_words
 from checkapp.rig.model import Box, Cable, Input, Line
 from checkapp.rig.rig import Rig
 from checkapp.tags.lasting import Said, kind_words, owner_words
+from checkapp.tongue import later, shown_names, shown_word, tr
 
 _OTHER = {"A": "B", "B": "A"}
-MUTE_PHANTOM = "phantom: mute before you plug"
+MUTE_PHANTOM = later("phantom: mute before you plug")
 """On the ends of cables that carry phantom power."""
 
 
@@ -22,8 +23,9 @@ class ForShow:
 
     def __init__(self, rig: Rig) -> None:
         self._rig = rig
-        version = f" version {rig.version}," if rig.version is not None else ""
-        self._plan = Said(f"plan {rig.mark},{version} {rig.name}", "small")
+        version = [tr("version {version}", version=rig.version)] if rig.version is not None else []
+        plan = [tr("plan {mark}", mark=rig.mark), *version]
+        self._plan = Said(f"{', '.join(plan)}, {rig.name}", "small")
 
     def said(self, tag: Tag) -> tuple[Said, ...]:
         """The lines of one tag of the rig, without those that would be empty."""
@@ -41,26 +43,27 @@ class ForShow:
         return self._supply(code) if code in rig.supplies else self._source(code)
 
     def _box(self, box: Box) -> Iterator[Said]:
-        after = f"chain {box.fed_from}" if box.fed_from in self._rig.chains else box.fed_from
+        after = shown_names(f"chain {box.fed_from}") if box.fed_from in self._rig.chains else box.fed_from
         yield Said(box.place or "", "strong")
-        yield Said(f"from {after}{_by(box.cable)}", exact=True)
+        yield Said(tr("from {was}", was=_by(after, box.cable)), exact=True)
         yield _to(self._after.get(box.code, ()))
 
     def _chain(self, code: str) -> Iterator[Said]:
         chain = self._rig.chains[code]
-        yield Said(f"from {f'{chain.start} outlet' if chain.start else _desk(chain.desk)}", "strong")
-        yield _to(f"{box.code}{_by(box.cable)}" for box in self._rig.boxes_on(code)[:1])
+        start = tr("{box} outlet", box=chain.start) if chain.start else _desk(chain.desk)
+        yield Said(tr("from {was}", was=start), "strong")
+        yield _to(_by(box.code, box.cable) for box in self._rig.boxes_on(code)[:1])
 
     def _supply(self, code: str) -> Iterator[Said]:
         boxes = [box for box in self._rig.boxes.values() if box.supply == code]
         phase = self._rig.supplies[code].phase
-        yield Said(f"phase {phase}" if phase else "", "strong")
+        yield Said(tr("phase {phase}", phase=phase) if phase else "", "strong")
         yield _to(box.code for box in boxes)
 
     def _source(self, code: str) -> Iterator[Said]:
         lines = self._lines_by_source.get(code, [])
         yield Said(_names(lines), "strong")
-        yield _to(f"{line.port}{_by(line.cable)}" for line in lines)
+        yield _to(_by(line.port, line.cable) for line in lines)
         yield Said(_zones(lines), "small")
 
     def _cable_end(self, tag: Tag, cable: Cable) -> Iterator[Said]:
@@ -68,18 +71,18 @@ class ForShow:
         here = self._plugs.get((tag.code, tag.end), ())
         lines = [self._rig.line(plug.line) for plug in here if plug.line]
         if not here:
-            yield Said("spare" if cable.spare else "not in use", "strong")
+            yield Said(tr("spare") if cable.spare else tr("not in use"), "strong")
             return
         into, other = self._into(tag, lines), replace(tag, end=_OTHER[tag.end])
         place = _unless_said(self._place(tag, lines), into)
-        yield Said(f"into {into}", "strong", exact=True)
+        yield Said(tr("into {socket}", socket=into), "strong", exact=True)
         yield Said(place)
         yield Said(_unless_said(_names(lines), into))
         far = self._into(other, lines) if tag.end == "B" or self._all_coded(lines) else ""
         there = ", ".join(filter(None, (far, _unless_said(self._place(other, lines), far or place))))
-        yield Said(f"{_way(tag.end, lines)} {there}" if there else "", "small", exact=True)
+        yield Said(_way(tag.end, lines, there) if there else "", "small", exact=True)
         if self._has_phantom(tag.code):
-            yield Said(MUTE_PHANTOM, "small", if_room=True)
+            yield Said(shown_word(MUTE_PHANTOM), "small", if_room=True)
 
     def _into(self, tag: Tag, lines: list[Line]) -> str:
         """What a cable's end goes into: ports and sockets, or what stands at the far end of its lines."""
@@ -114,10 +117,10 @@ class ForShow:
         found: dict[str, list[str]] = {}
         for box in self._rig.boxes.values():
             if box.fed_from not in self._rig.chains:
-                found.setdefault(box.fed_from.split()[0], []).append(f"{box.code}{_by(box.cable)}")
+                found.setdefault(box.fed_from.split()[0], []).append(_by(box.code, box.cable))
         for chain in self._rig.chains.values():
             if chain.start:
-                found.setdefault(chain.start, []).append(f"chain {chain.code}")
+                found.setdefault(chain.start, []).append(shown_names(f"chain {chain.code}"))
         return found
 
     @cached_property
@@ -152,31 +155,35 @@ class ForShow:
 
 def _to(targets: Iterable[str]) -> Said:
     words = ", ".join(targets)
-    return Said(f"to {words}" if words else "", exact=True)
+    return Said(tr("to {becomes}", becomes=words) if words else "", exact=True)
 
 
-def _by(cable: str | None) -> str:
-    return f" by {cable}" if cable else ""
+def _by(there: str, cable: str | None) -> str:
+    return tr("{socket} by {cable}", socket=there, cable=cable) if cable else there
 
 
 def _desk(name: str | None) -> str:
-    return f"{name} desk" if name else "desk"
+    return tr("{name} desk", name=name) if name else tr("desk")
 
 
 def _names(lines: list[Line]) -> str:
     if len(lines) < 3:
         return ", ".join(line.name for line in lines)
-    return f"{lines[0].name} and {len(lines) - 1} more"
+    return tr("{names} and {count} more", names=lines[0].name, count=len(lines) - 1)
 
 
-def _way(end: str, lines: list[Line]) -> str:
+def _way(end: str, lines: list[Line], there: str) -> str:
     """The word for the other end: inputs and hops come from end B to end A; signal of outputs goes the other way."""
     if not lines:
-        return "to" if end == "A" else "from"
+        return _to_or_from(there, to=end == "A")
     inputs = {isinstance(line, Input) for line in lines}
     if len(inputs) == 2:
-        return "other end"
-    return "from" if (end == "A") == inputs.pop() else "to"
+        return tr("other end {where}", where=there)
+    return _to_or_from(there, to=(end == "A") != inputs.pop())
+
+
+def _to_or_from(there: str, *, to: bool) -> str:
+    return tr("to {becomes}", becomes=there) if to else tr("from {was}", was=there)
 
 
 def _unless_said(text: str, said: str) -> str:
@@ -209,7 +216,10 @@ def _runs(ports: list[Port]) -> Iterator[str]:
         while length < len(ports) and ports[length] == first.plus(length):
             length += 1
         last = ports[length - 1]
-        joint = "and" if length == 2 else "to"
-        until = "" if length == 1 else f" {joint} {last.number}"
-        yield f"{first.direction} {first.number}{until}"
+        port = f"{first.direction} {first.number}"
+        if length == 2:
+            port = tr("{first} and {last}", first=port, last=last.number)
+        elif length > 2:
+            port = tr("{first} to {last}", first=port, last=last.number)
+        yield port
         ports = ports[length:]

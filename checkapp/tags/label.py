@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from checkapp.page import fonts
 from checkapp.rig.codes import Tag, read_tags
+from checkapp.rig.measures import length_of
 from checkapp.rig.rig import Rig
 from checkapp.tags.for_show import ForShow
 from checkapp.tags.lasting import Said, TagKind, lasting
@@ -61,7 +62,7 @@ def labels_of(
             show.said(tag) if for_show else lasting(rig, tag),
             _jacket_mm(rig, tag.code),
             link,
-            rig.cables[tag.code].length if tag.code in rig.cables else "",
+            length_of(rig.cables[tag.code]) if tag.code in rig.cables else "",
         )
         for tag in tags
     )

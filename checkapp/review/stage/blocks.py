@@ -14,6 +14,8 @@ from checkapp.review.stage.marks import Flag
 from checkapp.rig.codes import DESK
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import fixed
 
 SMALL = 0.72
 """Size of all that is not a box's code."""
@@ -108,7 +110,7 @@ def box_block(rig: Rig, box: Box, power: BoxPower | None, pen: StagePen) -> Bloc
 
 def volts_words(power: BoxPower) -> str:
     """The link volts at a box, or that there are none."""
-    return "no volts" if power.volts is None else f"{power.volts:.2f} V"
+    return tr("no volts") if power.volts is None else f"{fixed(power.volts, 2)} V"
 
 
 def _ways_of_marks(code: str, plate: Rect, pen: StagePen) -> tuple[Piece, ...]:
