@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from kivy.clock import Clock
@@ -38,10 +38,18 @@ class Door:
         """Have ``told`` called on the main thread whenever the session says that saving stands otherwise."""
         self._told = told
 
-    def submit(self, call: Callable[[Session], Answer], done: Callable[[Answer], None], failed: Failed) -> None:
-        """Queue ``call``; later, on the main thread, exactly one of ``done`` and ``failed`` is called."""
-        self.waiting += 1
+    def submit(
+        self, call: Callable[[Session], Answer], done: Callable[[Answer], None], failed: Failed, within_s: float = 0.0
+    ) -> None:
+        """Queue ``call``; later, on the main thread, exactly one of ``done`` and ``failed`` is called.
+
+        An answer that comes ``within_s`` is taken at once, before another frame is drawn; less than a frame's time.
+        """
+        alone, self.waiting = not self.waiting, self.waiting + 1
         future = self._worker.submit(self._run, call)
+        if alone and within_s and wait([future], within_s).done:
+            self._deliver(future, done, failed)
+            return
         future.add_done_callback(lambda over: Clock.schedule_once(lambda _dt: self._deliver(over, done, failed), 0))
 
     def _run(self, call: Callable[[Session], Answer]) -> Answer:

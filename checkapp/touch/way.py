@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, Final
 
 from checkapp.rig.errors import CheckappError
 from checkapp.show.tapgate import TapGate
@@ -13,6 +13,9 @@ if TYPE_CHECKING:
     from checkapp.show.session import Session
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
+
+_SOON_S: Final = 0.01
+"""A mark that is saved so soon shows what comes next in the very next frame."""
 
 Call = Callable[["Session"], Any]
 Done = Callable[[Any], None]
@@ -52,12 +55,12 @@ class Way:
             self._under_way.discard(mark)
             self._failed(error)
 
-        self._submit(call, saved, failed)
+        self._submit(call, saved, failed, _SOON_S)
 
     def _ask(self, call: Call, done: Done) -> None:
         self._submit(call, done, self._failed)
 
-    def _submit(self, call: Call, done: Done, failed: Failed) -> None:
+    def _submit(self, call: Call, done: Done, failed: Failed, within_s: float = 0.0) -> None:
         """Through the door. An answer that came late shuts the gate anew: a tap meant for what was shown before it
         must not act on what is shown now."""
 
@@ -65,7 +68,7 @@ class Way:
             done(answer)
             self._gate.take(self._now_s())
 
-        self._door.submit(call, shown, failed)
+        self._door.submit(call, shown, failed, within_s)
 
     def _failed(self, error: CheckappError) -> None:
         self._pages.saving("")
