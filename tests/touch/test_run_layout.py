@@ -1,6 +1,7 @@
 """The geometry of the run: every item there, in order, codes apart, nothing outside."""
 
-from itertools import pairwise
+from dataclasses import replace
+from itertools import combinations, pairwise
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -46,6 +47,17 @@ def test_no_code_touches_another(run, width):
         for above in (True, False):
             track = [place for place in row if place.above is above]
             assert all(a.code_right <= b.code_left + 0.01 for a, b in pairwise(track))
+
+
+@given(items, st.lists(st.sampled_from(["", "4 %", "43 %"]), min_size=20, max_size=20), st.floats(200, 2000))
+def test_no_code_above_the_stroke_touches_a_bar(run, shares, width):
+    barred = [replace(item, share=0.4, share_words=words) for item, words in zip(run, shares, strict=False)]
+    for row in lay_out(barred, width, UNIT, wide):
+        for one, other in combinations(row, 2):
+            bar, code = (one, other) if other.above else (other, one)
+            if code.above and not bar.above and bar.item.share_words:
+                half = (wide(bar.item.share_words) + wide(code.item.label)) / 2
+                assert abs(bar.middle - code.middle) >= half
 
 
 @given(items, st.floats(200, 2000))

@@ -23,7 +23,7 @@ class Place:
     """One item in its row: its stretch of the stroke, from ``left`` to ``right``, and its code's width, all in pixels.
 
     The code stands in the middle: above the stroke for what is a stroke, under it for everything else. ``hung`` holds
-    the supply below a box.
+    the supply below a box. ``bar_width`` is that of the number on the bar, which stands above the stroke in any case.
     """
 
     item: "RunItem"
@@ -32,6 +32,7 @@ class Place:
     code_width: float
     hung: "RunItem | None" = None
     hung_width: float = 0.0
+    bar_width: float = 0.0
 
     @property
     def middle(self) -> float:
@@ -52,6 +53,11 @@ class Place:
     def code_right(self) -> float:
         """Where the code, or the wider one of box and supply, ends."""
         return self.middle + max(self.code_width, self.hung_width) / 2
+
+    @property
+    def half_above(self) -> float:
+        """Half the width of what stands above the stroke."""
+        return max(self.code_width, self.hung_width) / 2 if self.above else self.bar_width / 2
 
     def moved(self, by: float, longer: float = 0.0) -> "Place":
         """The same place, moved to the right and made longer."""
@@ -88,8 +94,9 @@ def _bodies(items: Sequence["RunItem"], unit: float, width_of: Callable[[str], f
         if item.kind == HUNG and places:
             places[-1] = replace(places[-1], hung=item, hung_width=width_of(hung_words(item)) + 2 * unit)
         else:
-            wide = max(width_of(item.label), width_of(item.share_words))
-            places.append(Place(item, 0.0, _BODY.get(item.kind, 1.0) * unit, wide))
+            bar = width_of(item.share_words) if item.share_words else 0.0
+            wide = max(width_of(item.label), bar)
+            places.append(Place(item, 0.0, _BODY.get(item.kind, 1.0) * unit, wide, bar_width=bar))
     return places
 
 
@@ -106,6 +113,9 @@ def _after(row: Sequence[Place], place: Place, unit: float) -> float:
     for before in row:
         if before.above == place.above or (before.item.share_words and place.item.share_words):
             least = max(least, before.code_right + unit - place.code_left)
+        elif before.half_above and place.half_above:
+            gap = before.half_above + place.half_above + unit / 2
+            least = max(least, before.middle + gap - place.middle)
     return least
 
 
