@@ -1,54 +1,10 @@
-"""Every screen at every size: words fit their places, buttons are large enough, nothing lies over anything else."""
-
-from itertools import combinations
+"""What has to be in sight, whole or large on single screens, in every size."""
 
 import pytest
+from sweeping import scrolled, shown, sticking_out
 
 SIZES = [(1280, 800), (800, 1280), (360, 640), (640, 360)]
 SCALES = [(1.0, 1.0), (1.0, 1.5), (2.0, 1.5)]
-
-
-def shown(root):
-    """The widgets under ``root`` that can be seen."""
-    for child in root.children:
-        if child.opacity > 0 and child.width > 0 and child.height > 0:
-            yield child
-            yield from shown(child)
-
-
-def scrolled(widget, root):
-    from kivy.uix.scrollview import ScrollView
-
-    while widget is not root and widget is not None:
-        widget = widget.parent
-        if isinstance(widget, ScrollView):
-            return True
-    return False
-
-
-def overlap(one, other):
-    wide = min(one.right, other.right) - max(one.x, other.x)
-    high = min(one.top, other.top) - max(one.y, other.y)
-    return wide > 1 and high > 1
-
-
-def sticking_out(parent):
-    """Children that are not wholly inside their parent, where the parent does not scroll."""
-    from kivy.uix.relativelayout import RelativeLayout
-    from kivy.uix.scrollview import ScrollView
-
-    if isinstance(parent, ScrollView):
-        return []
-    x, y = (0, 0) if isinstance(parent, RelativeLayout) else parent.pos
-    return [
-        f"{child} {child.pos} {child.size} sticks out of {parent} {parent.pos} {parent.size}"
-        for child in parent.children
-        if child.opacity > 0 and min(child.size) > 0
-        if child.x < x - 1.5
-        or child.y < y - 1.5
-        or child.right > x + parent.width + 1.5
-        or child.top > y + parent.height + 1.5
-    ]
 
 
 @pytest.fixture(params=SCALES, ids=lambda scale: f"density {scale[0]} type {scale[1]}")
@@ -66,34 +22,6 @@ def size(request, hand, scale):
         request.param = (740, 480)
     hand.size(int(request.param[0] * scale[0]), int(request.param[1] * scale[0]))
     return request.param
-
-
-def test_words_fit_buttons_are_large_and_nothing_overlaps(build, hand, size, any_view):
-    from kivy.metrics import dp
-    from kivy.uix.behaviors.button import ButtonBehavior
-    from kivy.uix.label import Label
-
-    screen = build(*any_view)
-    wrong = []
-    for widget in shown(screen):
-        inside = scrolled(widget, screen)
-        if isinstance(widget, Label) and widget.text:
-            wide, high = widget.texture_size
-            if wide > widget.width + 1 or high > widget.height + 1:
-                wrong.append(f"words {wide}x{high} in {widget.size}: {widget.text!r}")
-        if isinstance(widget, ButtonBehavior) and min(widget.size) < dp(48) - 0.5 and widget.height > 0:
-            wrong.append(f"button of {widget.size}: {widget}")
-        if not inside and (
-            widget.x < -1 or widget.y < -1 or widget.right > screen.width + 1 or widget.top > screen.height + 1
-        ):
-            wrong.append(f"outside the screen: {widget} {widget.pos} {widget.size}")
-    for parent in [screen, *shown(screen)]:
-        wrong += sticking_out(parent)
-        seen = [child for child in parent.children if child.opacity > 0 and min(child.size) > 0]
-        for one, other in combinations(seen, 2):
-            if overlap(one, other):
-                wrong.append(f"{one} {one.pos} {one.size} over {other} {other.pos} {other.size}")
-    assert not wrong, "\n".join(wrong)
 
 
 def test_walk_at_arms_length(build, hand, size, scale, views):

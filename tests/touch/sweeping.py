@@ -1,0 +1,150 @@
+"""What can be wrong with how a screen is laid out, found by looking at every widget that can be seen."""
+
+LEAST_TYPE_DP = 10.0
+"""Smaller than this nothing is read, whatever the type scale."""
+
+
+def seen(parent):
+    """The children that can be seen."""
+    return [child for child in parent.children if child.opacity > 0 and child.width > 0 and child.height > 0]
+
+
+def shown(root):
+    """The widgets under ``root`` that can be seen."""
+    for child in seen(root):
+        yield child
+        yield from shown(child)
+
+
+def scrolled(widget, root):
+    """Whether a widget stands in something that scrolls."""
+    from kivy.uix.scrollview import ScrollView
+
+    while widget is not root and widget is not None:
+        widget = widget.parent
+        if isinstance(widget, ScrollView):
+            return True
+    return False
+
+
+def shown_where(root, scrolls=False):
+    """The same, each with whether it stands in something that scrolls."""
+    from kivy.uix.scrollview import ScrollView
+
+    scrolls = scrolls or isinstance(root, ScrollView)
+    for child in seen(root):
+        yield child, scrolls
+        yield from shown_where(child, scrolls)
+
+
+def overlap(one, other):
+    wide = min(one.right, other.right) - max(one.x, other.x)
+    high = min(one.top, other.top) - max(one.y, other.y)
+    return wide > 1 and high > 1
+
+
+def named(widget):
+    """A widget with its words, its size and its place in dp, so that it is found again."""
+    from kivy.metrics import Metrics
+
+    words = getattr(widget, "text", "") or getattr(widget, "word", "") or getattr(widget, "title", "")
+    x, y = (round(part / Metrics.density) for part in widget.pos)
+    wide, high = (round(part / Metrics.density) for part in widget.size)
+    return f"{type(widget).__name__} {words[:60]!r} {wide}x{high} at {x},{y}"
+
+
+def sticking_out(parent):
+    """Children that are not wholly inside their parent; of what scrolls only those that are wider than it."""
+    from kivy.uix.relativelayout import RelativeLayout
+    from kivy.uix.scrollview import ScrollView
+
+    children = seen(parent)
+    if isinstance(parent, ScrollView):
+        wide = [child for child in children if not parent.do_scroll_x and child.width > parent.width + 1.5]
+        return [f"{named(child)} is wider than {named(parent)}" for child in wide]
+    x, y = (0, 0) if isinstance(parent, RelativeLayout) else parent.pos
+    return [
+        f"{named(child)} sticks out of {named(parent)}"
+        for child in children
+        if child.x < x - 1.5
+        or child.y < y - 1.5
+        or child.right > x + parent.width + 1.5
+        or child.top > y + parent.height + 1.5
+    ]
+
+
+def lying_over(parent):
+    """Children that lie over one another."""
+    children = seen(parent)
+    if len(children) < 2:
+        return []
+    boxes = sorted((child.y, child.top - 1, number) for number, child in enumerate(children))
+    found = []
+    for place, (_y, top, number) in enumerate(boxes):
+        for y, _top, other in boxes[place + 1 :]:
+            if y >= top:
+                break
+            if overlap(children[number], children[other]):
+                found.append(f"{named(children[number])} over {named(children[other])}")
+    return found
+
+
+def letters(text):
+    return "".join(text.split())
+
+
+def drawn(label):
+    """The letters that are drawn: fewer than there are where lines are left out or the text ends in dots."""
+    return letters("".join(word.text for line in label._label._cached_lines for word in line.words))
+
+
+def of_words(label, may_end_in_dots):
+    """Faults of a label: words that do not fit or are cut, type too small."""
+    from kivy.metrics import dp
+
+    wide, high = label.texture_size
+    if wide > label.width + 1 or high > label.height + 1:
+        yield f"words of {round(wide)}x{round(high)} px in {named(label)}"
+    if may_end_in_dots not in label.text and drawn(label) != letters(label.text):
+        yield f"only {drawn(label)!r} is drawn of {named(label)}"
+    if label.font_size < dp(LEAST_TYPE_DP) - 0.1:
+        yield f"type of {label.font_size / dp(1):.1f} dp in {named(label)}"
+
+
+def of_target(widget):
+    """Faults of what is tapped: 48 dp at least, 64 dp for gloves; a main action is 120 dp high, or 120 dp wide and as
+    high as a row."""
+    from kivy.metrics import dp
+
+    from checkapp.touch.theme import theme
+    from checkapp.touch.widgets.buttons import MainButton
+
+    least = dp(64 if theme.gloves else 48) - 0.5
+    if min(widget.size) < least:
+        yield f"target too small: {named(widget)}"
+    if isinstance(widget, MainButton) and (max(widget.size) < dp(120) - 0.5 or min(widget.size) < dp(64) - 0.5):
+        yield f"main action too small: {named(widget)}"
+
+
+def faults(root, may_end_in_dots, window):
+    """Everything that is wrong with what is shown under ``root`` in the window.
+
+    No text may be cut but for such as holds the words ``may_end_in_dots``, which are longer than any place.
+    """
+    from kivy.uix.behaviors.button import ButtonBehavior
+    from kivy.uix.label import Label
+    from kivy.uix.textinput import TextInput
+
+    found = sticking_out(root) + lying_over(root)
+    for widget, scrolls in shown_where(root):
+        if isinstance(widget, Label) and widget.text:
+            found += of_words(widget, may_end_in_dots)
+        if isinstance(widget, ButtonBehavior | TextInput):
+            found += of_target(widget)
+        if not scrolls:
+            (x, y), (right, top) = widget.to_window(*widget.pos), widget.to_window(widget.right, widget.top)
+            if x < -1 or y < -1 or right > window.width + 1 or top > window.height + 1:
+                found.append(f"outside the window: {named(widget)}")
+        if widget.children:
+            found += sticking_out(widget) + lying_over(widget)
+    return found
