@@ -703,12 +703,6 @@ MORE_VIEWS = {
 """View data of screens that stand in `VIEWS` with more on them."""
 
 
-@pytest.fixture(params=VIEWS)
-def any_view(request):
-    """Each screen's name with view data, ordinary and extreme."""
-    return VIEWS[request.param]
-
-
 @pytest.fixture
 def views():
     """View data by screen."""
