@@ -287,6 +287,13 @@ def test_summary(build, hand, calls, views):
     assert calls.made == [("go_to", "in 2"), ("sign_off",), ("walk",)]
 
 
+def test_signing_off_stands_out_as_the_next_step_only_when_every_line_is_ok(build, views):
+    summary = views["summary"][1]
+    for faulty, left, status in ((summary.faulty, (), "look"), ((), summary.open, "look"), ((), (), "next")):
+        screen = build("summary", replace(summary, faulty=faulty, open=left))
+        assert screen.ids.sign_off.status == status
+
+
 def test_past_is_green_only_when_every_line_is_ok(build, hand, views):
     past = views["past"][1]
     for faulty, left, status in (
