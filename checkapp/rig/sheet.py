@@ -10,6 +10,7 @@ from typing import Any
 
 from checkapp.rig.errors import Fault, PlanRefused
 from checkapp.rig.locate import Path, Places
+from checkapp.tongue import later, shown_word, tr
 
 MOST_BYTES = 1_000_000
 """A plan of 500 lines has about 100 kB; what is ten times larger is no plan."""
@@ -50,7 +51,9 @@ class Sheet:
         self._said.add(fault)
         self.faults.append(fault)
         if len(self.faults) >= MOST_FAULTS:
-            more = Fault(self.name, 0, "", "", "", f"more than {MOST_FAULTS} faults", "mend these first")
+            more = Fault(
+                self.name, 0, "", "", "", tr("more than {count} faults", count=MOST_FAULTS), tr("mend these first")
+            )
             raise PlanRefused([*self.faults, more])
 
 
@@ -67,45 +70,47 @@ def read_sheet(path: FilePath, name: str, content: bytes | None = None) -> Sheet
             raise _refused(
                 name,
                 number,
-                f"a line of {len(row)} characters",
-                f"at most {MOST_COLUMNS}; break the line",
+                tr("a line of {count} characters", count=len(row)),
+                tr("at most {most}; break the line", most=MOST_COLUMNS),
             )
     data = _parsed(text, name)
     if _depth_over(data, MOST_DEPTH):
         raise _refused(
             name,
             0,
-            "tables or lists within each other too deep",
-            "three levels are enough for all of it",
+            later("tables or lists within each other too deep"),
+            later("three levels are enough for all of it"),
         )
     return Sheet(name, content, data)
 
 
 def _refused(name: str, line: int, wrong: str, right: str) -> PlanRefused:
-    return PlanRefused([Fault(name, line, "", "", "", wrong, right)])
+    return PlanRefused([Fault(name, line, "", "", "", shown_word(wrong), shown_word(right))])
 
 
 def _bytes(path: FilePath, name: str) -> bytes:
     try:
         status = path.stat()
         if stat.S_ISDIR(status.st_mode):
-            raise _refused(name, 0, "is a folder", "name a file in it")
+            raise _refused(name, 0, later("is a folder"), later("name a file in it"))
         if not stat.S_ISREG(status.st_mode):
-            raise _refused(name, 0, "is not an ordinary file", "name a file")
+            raise _refused(name, 0, later("is not an ordinary file"), later("name a file"))
         with path.open("rb") as file:
             content = file.read(MOST_BYTES + 1)
     except FileNotFoundError:
-        raise _refused(name, 0, "no such file", "check the name and the folder") from None
+        raise _refused(name, 0, later("no such file"), later("check the name and the folder")) from None
     except ValueError:
-        raise _refused(name, 0, "is no file name", "name a file") from None
+        raise _refused(name, 0, later("is no file name"), later("name a file")) from None
     except OSError as error:
-        raise _refused(name, 0, f"cannot be read: {error.strerror or error}", "check the file and its rights") from None
+        raise _refused(
+            name, 0, tr("cannot be read: {why}", why=error.strerror or error), later("check the file and its rights")
+        ) from None
     if len(content) > MOST_BYTES:
         raise _refused(
             name,
             0,
-            f"larger than {MOST_BYTES // 1_000_000} MB",
-            "a rig of 500 lines has about 0.1 MB",
+            tr("larger than {size} MB", size=MOST_BYTES // 1_000_000),
+            later("a rig of 500 lines has about 0.1 MB"),
         )
     return content
 
@@ -119,8 +124,8 @@ def _decoded(content: bytes, name: str) -> str:
         return _text(content)
     except UnicodeDecodeError as error:
         line = content[: error.start].count(b"\n") + 1
-        wrong = f"not UTF-8 text (byte {content[error.start]:#04x})"
-        raise _refused(name, line, wrong, "save the file as UTF-8") from None
+        wrong = tr("not UTF-8 text (byte {byte})", byte=f"{content[error.start]:#04x}")
+        raise _refused(name, line, wrong, later("save the file as UTF-8")) from None
 
 
 def _parsed(text: str, name: str) -> dict[str, Any]:
@@ -130,33 +135,38 @@ def _parsed(text: str, name: str) -> dict[str, Any]:
         raise _refused(
             name,
             0,
-            "tables or lists within each other too deep",
-            "three levels are enough for all of it",
+            later("tables or lists within each other too deep"),
+            later("three levels are enough for all of it"),
         ) from None
     except ValueError as error:  # TOMLDecodeError and numbers too long to read
         place = _PLACE.search(str(error))
         line = int(place[1]) if place and place[1] else text.count("\n") + 1
-        column = f" at column {place[2]}" if place and place[2] else " at the end of the file" if place else ""
-        wrong = f"not valid TOML{column}: {_PLACE.sub('', str(error))}"
+        said = _PLACE.sub("", str(error))
+        if place and place[2]:
+            wrong = tr("not valid TOML at column {column}: {said}", column=place[2], said=said)
+        elif place:
+            wrong = tr("not valid TOML at the end of the file: {said}", said=said)
+        else:
+            wrong = tr("not valid TOML: {said}", said=said)
         rows = text.split("\n")
         raise _refused(name, line, wrong, _hint(rows[line - 1] if line <= len(rows) else "")) from None
 
 
 _SLIPS = (
-    (re.compile(r"=\s*[+-]?\d+,\d"), "write the number with a point: 15.5"),
-    (re.compile("[\u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb]"), 'put text in straight quotes: "..."'),
-    (re.compile(r"=\s*(?:yes|no|on|off|True|False|TRUE|FALSE)\b"), "write true or false"),
-    (re.compile(r"=\s*[A-Za-z_]"), 'put text in straight quotes: "..."'),
-    (re.compile(r"=\s*(?:#|$)"), "write a value after the ="),
-    (re.compile(r"^\s*\[\[[^\]]*\]?\s*(?:#|$)"), "close the heading with ]]"),
-    (re.compile(r"^\s*[\w-]+\s*:"), "write = between name and value"),
+    (re.compile(r"=\s*[+-]?\d+,\d"), later("write the number with a point: 15.5")),
+    (re.compile("[\u201c\u201d\u201e\u2018\u2019\u201a\u00ab\u00bb]"), later('put text in straight quotes: "..."')),
+    (re.compile(r"=\s*(?:yes|no|on|off|True|False|TRUE|FALSE)\b"), later("write true or false")),
+    (re.compile(r"=\s*[A-Za-z_]"), later('put text in straight quotes: "..."')),
+    (re.compile(r"=\s*(?:#|$)"), later("write a value after the =")),
+    (re.compile(r"^\s*\[\[[^\]]*\]?\s*(?:#|$)"), later("close the heading with ]]")),
+    (re.compile(r"^\s*[\w-]+\s*:"), later("write = between name and value")),
 )
 
 
 def _hint(row: str) -> str:
     """What would be right, from the slip that stands in the line."""
     found = (right for slip, right in _SLIPS if slip.search(row))
-    return next(found, "mend that place: a name, then =, then a value")
+    return next(found, later("mend that place: a name, then =, then a value"))
 
 
 def _depth_over(data: object, most: int) -> bool:

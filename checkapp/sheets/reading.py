@@ -10,29 +10,34 @@ from typing import BinaryIO
 
 from checkapp.sheets.errors import SheetRefused, refused
 from checkapp.sheets.table import Sheet
+from checkapp.tongue import later, tr
 
 MOST_BYTES = 50_000_000
 _HEAD_BYTES = 4096
 _ZIP = b"PK\x03\x04"
 _EMPTY_ZIP = b"PK\x05\x06"
 _COMPOUND = bytes.fromhex("d0cf11e0a1b11ae1")
-_RIGHT = "save it as .xlsx or .csv"
+_RIGHT = later("save it as .xlsx or .csv")
 _KNOWN = (
-    (b"%PDF", "is a PDF", "read the list out of the spreadsheet that it was made of"),
-    (b"{\\rtf", "is a text document", "copy the table into a spreadsheet and save it as .xlsx or .csv"),
-    (b"\x89PNG", "is a picture", "type the list into a spreadsheet"),
-    (b"\xff\xd8\xff", "is a picture", "type the list into a spreadsheet"),
-    (b"\x1f\x8b", "is a packed file", "unpack it first"),
-    (b"7z\xbc\xaf\x27\x1c", "is a packed file", "unpack it first"),
-    (b"Rar!", "is a packed file", "unpack it first"),
-    (b"SQLite format 3\x00", "is a database", "name a spreadsheet: .xlsx or .csv"),
+    (b"%PDF", later("is a PDF"), later("read the list out of the spreadsheet that it was made of")),
+    (b"{\\rtf", later("is a text document"), later("copy the table into a spreadsheet and save it as .xlsx or .csv")),
+    (b"\x89PNG", later("is a picture"), later("type the list into a spreadsheet")),
+    (b"\xff\xd8\xff", later("is a picture"), later("type the list into a spreadsheet")),
+    (b"\x1f\x8b", later("is a packed file"), later("unpack it first")),
+    (b"7z\xbc\xaf\x27\x1c", later("is a packed file"), later("unpack it first")),
+    (b"Rar!", later("is a packed file"), later("unpack it first")),
+    (b"SQLite format 3\x00", later("is a database"), later("name a spreadsheet: .xlsx or .csv")),
 )
 _MARKUP = re.compile(rb"\s*<(?:\?xml|!doctype|html|table)", re.IGNORECASE)
 _STREAMS = (
-    ("EncryptedPackage", "is protected by a password", "open it, take the password away and save it again"),
-    ("Workbook", "is a workbook of the old kind (.xls)", _RIGHT),
-    ("Book", "is a workbook of the old kind (.xls)", _RIGHT),
-    ("WordDocument", "is a text document of the old kind (.doc)", "copy the table into a spreadsheet"),
+    (
+        "EncryptedPackage",
+        later("is protected by a password"),
+        later("open it, take the password away and save it again"),
+    ),
+    ("Workbook", later("is a workbook of the old kind (.xls)"), _RIGHT),
+    ("Book", later("is a workbook of the old kind (.xls)"), _RIGHT),
+    ("WordDocument", later("is a text document of the old kind (.doc)"), later("copy the table into a spreadsheet")),
 )
 _ENTRY_BYTES = 128
 
@@ -82,23 +87,29 @@ def _opened(path: Path, name: str) -> BinaryIO:
     flags = os.O_RDONLY | getattr(os, "O_NONBLOCK", 0) | getattr(os, "O_BINARY", 0)
     try:
         if path.is_dir():
-            raise refused(name, "is a folder", "name a file in it")
+            raise refused(name, later("is a folder"), later("name a file in it"))
         file = os.fdopen(os.open(path, flags), "rb")
     except FileNotFoundError:
-        raise refused(name, "no such file", "check the name and the folder") from None
+        raise refused(name, later("no such file"), later("check the name and the folder")) from None
     except ValueError:
-        raise refused(name, "is no file name", "name a file") from None
+        raise refused(name, later("is no file name"), later("name a file")) from None
     except OSError as error:
-        raise refused(name, f"cannot be read: {error.strerror or error}", "check the file and its rights") from None
+        raise refused(
+            name, tr("cannot be read: {why}", why=error.strerror or error), later("check the file and its rights")
+        ) from None
     status = os.fstat(file.fileno())
     if stat.S_ISREG(status.st_mode) and 0 < status.st_size <= MOST_BYTES:
         return file
     file.close()
     if not stat.S_ISREG(status.st_mode):
-        raise refused(name, "is not an ordinary file", "name a file")
+        raise refused(name, later("is not an ordinary file"), later("name a file"))
     if not status.st_size:
-        raise refused(name, "is empty", "name a spreadsheet with a list in it")
-    raise refused(name, f"is larger than {MOST_BYTES // 1_000_000} MB", "a list has less; take the pictures out")
+        raise refused(name, later("is empty"), later("name a spreadsheet with a list in it"))
+    raise refused(
+        name,
+        tr("is larger than {size} MB", size=MOST_BYTES // 1_000_000),
+        later("a list has less; take the pictures out"),
+    )
 
 
 def _compound(content: bytes, name: str) -> SheetRefused:
@@ -111,7 +122,7 @@ def _compound(content: bytes, name: str) -> SheetRefused:
             if at % _ENTRY_BYTES == 0 and length == len(named):
                 return refused(name, wrong, right)
             at = content.find(named, at + 1)
-    return refused(name, "is no spreadsheet but another document of the old kind", _RIGHT)
+    return refused(name, later("is no spreadsheet but another document of the old kind"), _RIGHT)
 
 
 def _refuse_others(head: bytes, name: str) -> None:
@@ -119,4 +130,8 @@ def _refuse_others(head: bytes, name: str) -> None:
         if head.startswith(begin):
             raise refused(name, wrong, right)
     if _MARKUP.match(head.removeprefix(b"\xef\xbb\xbf").replace(b"\0", b"").removeprefix(b"\xff\xfe")):
-        raise refused(name, "is a web page or XML, whatever its ending says", f"open it as a spreadsheet and {_RIGHT}")
+        raise refused(
+            name,
+            later("is a web page or XML, whatever its ending says"),
+            later("open it as a spreadsheet and save it as .xlsx or .csv"),
+        )
