@@ -679,6 +679,10 @@ MORE_VIEWS = {
         "newcheck",
         asking.Asking(asking.SETUP, RIG.title, "Night 3", "2031-05-03", "Upper ledge", "JD"),
     ),
+    "newcheck, one going on": (
+        "newcheck",
+        asking.Asking(asking.CHECK, LONG, "Night 3", "2031-05-03", going=replace(RIG.checks[0], title=LONG)),
+    ),
     "fault, listening": ("fault", fault_samples.LISTENING),
     "fault, swapping": ("fault", fault_samples.SWAPPING),
     "fault, cleared": ("fault", fault_samples.CLEARED),
