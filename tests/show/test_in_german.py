@@ -6,6 +6,7 @@ from dataclasses import fields, is_dataclass
 
 import pytest
 
+from checkapp.rig.measures import use_units
 from checkapp.show.history_views import Chosen
 from checkapp.show.recording import open_journal
 from checkapp.show.session import Session
@@ -142,3 +143,15 @@ def test_what_is_written_is_the_same_in_every_language(both_told):
 
 def test_english_has_no_german(both_told):
     assert sorted(text for text in both_told["en"][0] if re.search(r"\b(und|der|die|das|ist|nicht|ohne)\b", text)) == []
+
+
+def test_lengths_and_cross_sections_are_in_the_units_that_were_chosen(tmp_path, plans):
+    use_units("ft", "awg")
+    try:
+        read, written = told(tmp_path, "en", plans / "demo.toml")
+    finally:
+        use_units()
+    assert sorted(text for text in read if re.search(r"[0-9] (m|mm2)\b", text)) == []
+    assert any(re.search(r"[0-9] ft\b", text) for text in read)
+    assert any(re.search(r"[0-9] AWG\b", text) for text in read)
+    assert len(written) > 10
