@@ -157,13 +157,19 @@ def _show(app: CheckApp, view: View, look: Preferences) -> Iterator[None]:
 
 
 def _save(app: CheckApp, look: Preferences, file: Path) -> None:
-    """Save what is shown, on the window's ground."""
+    """Save what is shown, on the window's ground: drawn on nothing, the edges of letters would come out thin."""
+    from kivy.graphics import Color, Rectangle
+    from kivy.utils import get_color_from_hex
     from PIL import Image
 
-    shown = app.pages.export_as_image().texture
-    picture = Image.frombytes("RGBA", shown.size, shown.pixels)
-    ground = Image.new("RGBA", picture.size, f"#{COLOURS[look.colours]['ground']}")
-    Image.alpha_composite(ground, picture).convert("RGB").save(file)
+    pages = app.pages
+    with pages.canvas.before:
+        paint = Color(*get_color_from_hex(COLOURS[look.colours]["ground"]))
+        ground = Rectangle(pos=pages.pos, size=pages.size)
+    shown = pages.export_as_image().texture
+    pages.canvas.before.remove(ground)
+    pages.canvas.before.remove(paint)
+    Image.frombytes("RGBA", shown.size, shown.pixels).convert("RGB").save(file)
 
 
 def main(words: Sequence[str]) -> int:
