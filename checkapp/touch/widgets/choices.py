@@ -44,10 +44,12 @@ class Choices(BoxLayout):
 
     def __init__(self, **kwargs: Any) -> None:
         self._made: object = None
+        self._is_laid_out = False
         super().__init__(orientation="vertical", **kwargs)
         remake = Clock.create_trigger(self._make, -1)
-        for name in ("choices", "width", "spacing", "wraps"):
+        for name in ("choices", "spacing", "wraps"):
             self.fbind(name, remake)
+        self.fbind("width", Clock.create_trigger(self._laid_out))
         self._remake = remake
         theme.bind(target=self._restyle, body_px=self._restyle)
         self._make()
@@ -59,6 +61,11 @@ class Choices(BoxLayout):
     def high(rows: int, row_px: float, gap_px: float) -> float:
         """The height in pixels of so many rows."""
         return rows * row_px + max(0, rows - 1) * gap_px
+
+    def _laid_out(self, *_: object) -> None:
+        """Part the words by the width that there is, once it is no width on the way to that."""
+        self._is_laid_out = True
+        self._make()
 
     def _restyle(self, *_: object) -> None:
         self._remake()
@@ -78,7 +85,7 @@ class Choices(BoxLayout):
 
     def _parted(self, words: list[str]) -> list[list[int]]:
         """The numbers of the words in each row."""
-        if not words or not self.wraps:
+        if not words or not self.wraps or not self._is_laid_out:
             return [list(range(len(words)))] if words else []
         size_px, gap = _LEAST * theme.body_px, float(self.spacing)
         wide = [max(theme.target, width_of(word, size_px, bold=True) + theme.unit) + gap for word in words]
