@@ -68,6 +68,14 @@ _BLINK_S: Final = 0.3
 """So long the window's frame shows that a scan was taken: long enough to be seen from the side of the eye."""
 
 
+def _manager() -> ScreenManager:
+    """What keeps the screens and shows one at a time; nothing moves past its edge, so it cuts nothing out."""
+    manager = ScreenManager(transition=NoTransition())
+    manager.canvas.before.clear()
+    manager.canvas.after.clear()
+    return manager
+
+
 class Pages(FloatLayout):
     """The screen at the front, over it the banner when something went wrong, above it what is not saved yet.
 
@@ -82,7 +90,7 @@ class Pages(FloatLayout):
         self.moves: Any = None
         self.under = self._lead = ""
         self._put_by: dict[str, Any] = {}
-        self.manager = ScreenManager(transition=NoTransition())
+        self.manager = _manager()
         self.banner: Any = None
         self.strip: Any = None
         self.trouble = ""
@@ -110,7 +118,7 @@ class Pages(FloatLayout):
         trouble, place = self.trouble, self._stack.children.index(self.manager)
         self.unsaved("")
         self._stack.remove_widget(self.manager)
-        self.manager, self.banner, self.strip = ScreenManager(transition=NoTransition()), None, None
+        self.manager, self.banner, self.strip = _manager(), None, None
         self._stack.add_widget(self.manager, place)
         self.unsaved(trouble)
         if said:

@@ -25,10 +25,13 @@ class Facts(StackLayout):
         super().__init__(**{"size_px": theme.sp(24), **kwargs})
 
     def on_facts(self, _facts: object, words: list[str]) -> None:
-        """Show these words."""
-        self.clear_widgets()
-        for word in words:
+        """Show these words, in the labels that are there as far as they go."""
+        there = list(reversed(self.children))
+        for label, word in zip(there, words, strict=False):
+            label.text = word
+        for word in words[len(there) :]:
             self.add_widget(Fact(text=word))
+        self.clear_widgets(there[len(words) :])
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -1,6 +1,7 @@
 """The run: a line's path from source to desk, drawn the same way wherever a line is spoken of."""
 
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
@@ -21,6 +22,8 @@ from checkapp.touch.widgets.run_layout import Place, Row, hung_words
 
 _LISTED: Final = 22.0
 """Height of a run in a list, in the one measure."""
+_KEPT: Final = 128
+"""So many codes are kept as pictures."""
 
 
 class Run(Widget):
@@ -158,12 +161,11 @@ class Run(Widget):
         self._code(place.item.share_words, place.middle, low + high, theme.look)
 
     def _code(self, text: str, middle: float, y: float, colour: Any) -> None:
-        label = CoreLabel(text=text, font_size=self.size_px)
-        label.refresh()
-        if label.texture:
-            wide, high = label.texture.size
+        texture = _written(text, float(self.size_px))
+        if texture:
+            wide, high = texture.size
             Color(*colour)
-            Rectangle(texture=label.texture, pos=(round(self.x + middle - wide / 2), round(y)), size=(wide, high))
+            Rectangle(texture=texture, pos=(round(self.x + middle - wide / 2), round(y)), size=(wide, high))
 
     def _draw_source(self, place: Place, y: float) -> None:
         """Where the signal comes from: a heavy upright end."""
@@ -206,6 +208,14 @@ class Run(Widget):
         x, right = self.x + place.code_left - 0.25 * self.size_px, self.x + place.left
         Line(points=(max(x, right), plate_low, x, plate_low, x, low, x + 0.5 * self.size_px, low), width=1)
         self._code(hung_words(place.hung), place.middle + 0.25 * self.size_px, low - self._code_height / 2, colour)
+
+
+@lru_cache(maxsize=_KEPT)
+def _written(text: str, size_px: float) -> Any:
+    """A code as a picture; lines on one chain have most of them in common."""
+    label = CoreLabel(text=text, font_size=size_px)
+    label.refresh()
+    return label.texture
 
 
 class ListedRun(Run):

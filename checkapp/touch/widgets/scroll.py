@@ -3,16 +3,48 @@
 from pathlib import Path
 from typing import Any
 
+from kivy.graphics import BindTexture
+from kivy.graphics.stencil_instructions import StencilPop, StencilUse
 from kivy.lang import Builder
 from kivy.uix.scrollview import ScrollView
 
 
 class Scroll(ScrollView):
-    """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm."""
+    """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm.
+
+    What fits into it is not cut out: cutting takes as long as painting the place twice.
+    """
+
+    def __init__(self, **kwargs: Any) -> None:
+        self._cut: tuple[list[Any], list[Any]] | None = None
+        super().__init__(**kwargs)
+        self.fbind("viewport_size", self._look_whether_it_fits)
+        self.fbind("size", self._look_whether_it_fits)
 
     def scroll_to(self, widget: Any, padding: Any = 10, animate: Any = False) -> None:
         """Bring a widget into sight, at once."""
         super().scroll_to(widget, padding, animate)
+
+    def _look_whether_it_fits(self, *_: object) -> None:
+        wide, high = self.viewport_size
+        fits = 0 < high <= self.height + 0.5 and wide <= self.width + 0.5
+        if fits and self._cut is None:
+            before, after = self.canvas.before.children, self.canvas.after.children
+            self._cut = _until(before, StencilUse), _until(after, StencilPop)
+            for canvas, cut in ((self.canvas.before, self._cut[0]), (self.canvas.after, self._cut[1])):
+                for one in cut:
+                    canvas.remove(one)
+        elif not fits and self._cut is not None:
+            for canvas, cut in ((self.canvas.before, self._cut[0]), (self.canvas.after, self._cut[1])):
+                for one in reversed(cut):
+                    canvas.insert(0, one)
+            self._cut = None
+
+
+def _until(instructions: list[Any], last: type) -> list[Any]:
+    """The instructions up to the first of a kind, without the textures that others bring along."""
+    end = next(place for place, one in enumerate(instructions) if isinstance(one, last))
+    return [one for one in instructions[: end + 1] if not isinstance(one, BindTexture)]
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
