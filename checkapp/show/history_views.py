@@ -188,9 +188,9 @@ def _life_lines(row: ItemRow) -> list[str]:
     if row.rate is not None and row.low is not None and row.high is not None:
         rate, low, high = (_figure(100 * value) for value in (row.rate, row.low, row.high))
         known = {"rate": rate, "low": low, "high": high}
-        lines.append(tr("{rate} faults in 100 checks; {low} to {high} with a chance of 90 %", **known))
+        lines.append(tr("about {rate} faults in 100 checks; nine times in ten it is {low} to {high}", **known))
     if row.trend.p is not None:
-        lines.append(tr("trend: {trend}, p {p}", trend=shown_word(row.trend.word), p=_figure(row.trend.p)))
+        lines.append(tr("trend: {trend}", trend=shown_word(row.trend.word)))
     if life.bench is not None:
         lines.append(_bench(life.bench))
     if life.first_at:

@@ -72,7 +72,7 @@ def test_a_whole_life_latest_first(tour):
     life = life_view(tour, "SM.XL90")
     assert life.title == "SM.XL90, cable"
     assert life.lines[0].startswith("retire: 7 faults in 30 checks")
-    assert "with a chance of 90 %" in life.lines[1]
+    assert life.lines[1].startswith("about 20 faults in 100 checks; nine times in ten it is ")
     assert len(life.events) == 7
     assert life.events[0][1] == "again, hum, in 1, swap for XL99, Night 1, JD"
     times = [datetime.strptime(at, "%d %b %Y, %H:%M") for at, _ in life.events]
