@@ -4,6 +4,7 @@ from typing import Any
 
 from checkapp.rig.codes import DESK, read_port
 from checkapp.rig.draft import Draft
+from checkapp.tongue import later, tr
 
 Feeds = dict[str, str | None]
 
@@ -76,16 +77,16 @@ def _say_loop(draft: Draft, ring: list[str]) -> None:
     table, index, entry = draft.coded[code]
     if table == "chain":
         wrong = (
-            f'starts at "{entry.start}", a box of its own'
+            tr('starts at "{box}", a box of its own', box=entry.start)
             if len(chains) == 1
-            else f"starts at itself by way of {', '.join(chains)}"
+            else tr("starts at itself by way of {chains}", chains=", ".join(chains))
         )
         draft.say(
             "chain",
             index,
             "from",
             wrong,
-            "start it at the desk (no from) or at a box of another chain",
+            later("start it at the desk (no from) or at a box of another chain"),
         )
         return
     shown = [*ring[:6], *(["..."] if len(ring) > 6 else []), ring[0]]
@@ -93,9 +94,13 @@ def _say_loop(draft: Draft, ring: list[str]) -> None:
         "box",
         index,
         "fed_from",
-        f"goes round in a circle: {' from '.join(shown)}",
-        "feed one of them from a chain",
+        _circle(shown),
+        later("feed one of them from a chain"),
     )
+
+
+def _circle(ring: list[str]) -> str:
+    return tr("goes round in a circle: {boxes}", boxes=f" {tr('from')} ".join(ring))
 
 
 def _check_repeats(draft: Draft, index: int, box: Any, over: dict[str, str | None]) -> None:
@@ -107,8 +112,8 @@ def _check_repeats(draft: Draft, index: int, box: Any, over: dict[str, str | Non
             "box",
             index,
             "repeats",
-            f"{other.code} is a passive box",
-            "name a box of the same chain",
+            tr("{box} is a passive box", box=other.code),
+            later("name a box of the same chain"),
         )
         return
     chain, others = over.get(box.code), over.get(other.code)
@@ -117,8 +122,8 @@ def _check_repeats(draft: Draft, index: int, box: Any, over: dict[str, str | Non
             "box",
             index,
             "repeats",
-            f"{other.code} is not on chain {chain}",
-            "name a box of the same chain",
+            tr("{box} is not on chain {chain}", box=other.code, chain=chain),
+            later("name a box of the same chain"),
         )
 
 
@@ -127,13 +132,13 @@ def _check_repeat_rings(draft: Draft) -> None:
     for ring in rings_of(repeats)[0]:
         first = min(ring, key=lambda code: draft.coded[code][1])
         shown = ", ".join(ring[:6])
-        wrong = "repeats itself" if len(ring) == 1 else f"goes round in a circle: {shown}"
+        wrong = later("repeats itself") if len(ring) == 1 else tr("goes round in a circle: {boxes}", boxes=shown)
         draft.say(
             "box",
             draft.coded[first][1],
             "repeats",
             wrong,
-            "name a box whose outputs come from the desk",
+            later("name a box whose outputs come from the desk"),
         )
 
 
@@ -146,8 +151,10 @@ def _check_return_rings(draft: Draft) -> None:
             feeds[box.code] = port.code
     for ring in rings_of(feeds)[0]:
         first = min(ring, key=lambda code: draft.coded[code][1])
-        wrong = f"goes round in a circle: {' from '.join([*ring[:6], ring[0]])}"
-        draft.say("box", draft.coded[first][1], "outputs_from", wrong, "feed one of them from the desk or a stage box")
+        wrong = _circle([*ring[:6], ring[0]])
+        draft.say(
+            "box", draft.coded[first][1], "outputs_from", wrong, later("feed one of them from the desk or a stage box")
+        )
 
 
 def _passive(draft: Draft, box: Any) -> bool:
@@ -164,8 +171,9 @@ def _check_resistance(draft: Draft, index: int, box: Any, chain: str | None) -> 
     if draft.kind_of("box_kind", box) is None or _passive(draft, box):
         return
     if kind.loop_ohm_per_m is None and not _written(draft, cable.kind):
-        wrong = f"{cable.code} is of kind {cable.kind}, without resistance, on the powered chain {chain}"
-        right = f"add core_mm2, core_awg or loop_ohm_per_m to cable_kind {cable.kind}"
+        told = {"cable": cable.code, "kind": cable.kind, "chain": chain}
+        wrong = tr("{cable} is of kind {kind}, without resistance, on the powered chain {chain}", **told)
+        right = tr("add core_mm2, core_awg or loop_ohm_per_m to cable_kind {kind}", kind=cable.kind)
         draft.say("box", index, "cable", wrong, right)
 
 

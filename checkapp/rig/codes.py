@@ -200,12 +200,16 @@ def did_you_mean(what: str, word: str, known: Iterable[str]) -> tuple[str, str]:
     """What is wrong and what would be right, for a ``word`` that is no known ``what``."""
     names = list(dict.fromkeys(known))
     near = nearest(word, names)
-    wrong = f'no {what} "{printable(word, 60)}"'
+    wrong = tr('no {wanted} "{name}"', wanted=what, name=printable(word, 60))
     if near:
-        return f'{wrong}, did you mean "{near[0]}"?', f'write "{near[0]}" or add that {what}'
+        mean = tr('did you mean "{name}"?', name=near[0])
+        return f"{wrong}, {mean}", tr('write "{name}" or add that {wanted}', name=near[0], wanted=what)
     if not names:
-        return wrong, f"add that {what}: the plan has none"
-    return wrong, f"the plan has {', '.join(names[:4])}{' and more' if len(names) > 4 else ''}"
+        return wrong, tr("add that {wanted}: the plan has none", wanted=what)
+    shown = ", ".join(names[:4])
+    if len(names) > 4:
+        return wrong, tr("the plan has {names} and more", names=shown)
+    return wrong, tr("the plan has {names}", names=shown)
 
 
 def read_tag(typed: str, tags: Sequence[Tag]) -> Tag:

@@ -23,6 +23,7 @@ from checkapp.rig.model import (
 )
 from checkapp.rig.shape import check_entry, type_of
 from checkapp.rig.sheet import Sheet, read_sheet
+from checkapp.tongue import later, tr
 
 _LISTS: Mapping[str, type[Table]] = {
     "chain": Chain,
@@ -89,12 +90,13 @@ class Draft:
                 table,
                 index,
                 field_name,
-                f'"{word}" is a {self.coded[word][0]}, not a {what}',
-                f"name a {what}",
+                tr('"{name}" is a {sort}, not a {wanted}', name=word, sort=self.coded[word][0], wanted=what),
+                tr("name a {wanted}", wanted=what),
             )
             return
         if self._hints_left <= 0:
-            self.say(table, index, field_name, f'no {what} "{printable(word, 60)}"', f"add that {what}")
+            none = tr('no {wanted} "{name}"', wanted=what, name=printable(word, 60))
+            self.say(table, index, field_name, none, tr("add that {wanted}", wanted=what))
             return
         self._hints_left -= 1
         known = list(self.kinds[what]) if what in self.kinds else self.codes(*targets)
@@ -142,8 +144,8 @@ def _check_top(sheet: Sheet, known: set[str]) -> None:
         sheet.say(
             ("format",),
             "",
-            f"format is {shown(written)}",
-            "this program reads format 1",
+            tr("format is {format}", format=shown(written)),
+            later("this program reads format 1"),
         )
 
 
@@ -153,8 +155,8 @@ def _read_list(draft: Draft, table: str, shape: type[Table]) -> None:
         draft.sheet.say(
             (table,),
             "",
-            f"is {type_of(rows)}, not a list of entries",
-            f"begin each with [[{table}]]",
+            tr("is {sort}, not a list of entries", sort=type_of(rows)),
+            tr("begin each with {heading}", heading=f"[[{table}]]"),
         )
         return
     for index, raw in enumerate(rows):
@@ -168,7 +170,7 @@ def _read_list(draft: Draft, table: str, shape: type[Table]) -> None:
 
 def _add_code(draft: Draft, table: str, index: int, entry: Any, code: str) -> None:
     if without_hyphens(code) == "DESK":
-        draft.say(table, index, "code", "DESK is the desk itself", "choose another code")
+        draft.say(table, index, "code", later("DESK is the desk itself"), later("choose another code"))
         return
     bare = without_hyphens(code)
     if bare in draft.bare:
@@ -182,9 +184,9 @@ def _say_taken(draft: Draft, one: tuple[str, int], other: tuple[str, int]) -> No
     first, second = sorted((one, other), key=lambda place: draft.line((*place, "code")))
     taken, code = (draft.sheet.data[table][index]["code"] for table, index in (first, second))
     line = draft.line((*first, "code"))
-    same = f"used twice, first on line {line}"
-    wrong = same if code == taken else f'differs from "{taken}" on line {line} only by hyphens'
-    draft.say(*second, "code", wrong, "give each item a code of its own")
+    same = tr("used twice, first on line {line}", line=line)
+    wrong = same if code == taken else tr('differs from "{code}" on line {line} only by hyphens', code=taken, line=line)
+    draft.say(*second, "code", wrong, later("give each item a code of its own"))
 
 
 def _read_kinds(draft: Draft, sheet: Sheet) -> None:
@@ -194,8 +196,8 @@ def _read_kinds(draft: Draft, sheet: Sheet) -> None:
             sheet.say(
                 (table,),
                 "",
-                f"is {type_of(kinds)}, not named tables",
-                f"begin each with [{table}.NAME]",
+                tr("is {sort}, not named tables", sort=type_of(kinds)),
+                tr("begin each with {heading}", heading=f"[{table}.NAME]"),
             )
             continue
         for name, raw in kinds.items():
@@ -204,19 +206,19 @@ def _read_kinds(draft: Draft, sheet: Sheet) -> None:
                 sheet.say(
                     (table, name),
                     shown,
-                    "defined twice, once in a used file",
-                    "keep one of the two",
+                    later("defined twice, once in a used file"),
+                    later("keep one of the two"),
                 )
             kind = check_entry(shape, raw, sheet, (table, name), shown)
             if not name.strip():
-                sheet.say((table, name), '""', "has a blank name", "give the kind a name")
+                sheet.say((table, name), '""', later("has a blank name"), later("give the kind a name"))
             draft.kinds[table][name] = kind
 
 
 def _read_used(draft: Draft, plan: Path) -> None:
     names = draft.sheet.data.get("use", [])
     if not isinstance(names, list):
-        draft.sheet.say(("use",), "", f"is {type_of(names)}", 'write a list: use = ["kinds.toml"]')
+        draft.sheet.say(("use",), "", tr("is {what}", what=type_of(names)), later('write a list: use = ["kinds.toml"]'))
         draft.kinds_missing = True
         return
     for name in names:
@@ -236,8 +238,8 @@ def _read_used(draft: Draft, plan: Path) -> None:
                 sheet.say(
                     (table,),
                     "",
-                    "does not belong in a used file",
-                    "it holds *_kind tables and format only",
+                    later("does not belong in a used file"),
+                    later("it holds *_kind tables and format only"),
                 )
         _check_top(sheet, set(sheet.data))
         _read_kinds(draft, sheet)
@@ -245,21 +247,21 @@ def _read_used(draft: Draft, plan: Path) -> None:
 
 def _cannot_use(plan: Path, name: object) -> tuple[str, str] | None:
     if not isinstance(name, str):
-        return f"use holds {type_of(name)}", 'write file names in quotes: use = ["kinds.toml"]'
+        return tr("use holds {what}", what=type_of(name)), later('write file names in quotes: use = ["kinds.toml"]')
     shown = printable(name, 60)
     if "\0" in name or not name.strip():
-        return f'"{shown}" is no file name', "name a file in the plan's folder or below it"
+        return tr('"{file}" is no file name', file=shown), later("name a file in the plan's folder or below it")
     folder = plan.parent.resolve()
     try:
         target = (folder / name).resolve()
         found = target.is_file()
     except (OSError, RuntimeError):
-        return f'"{shown}" cannot be found', "name a file in the plan's folder or below it"
+        return tr('"{file}" cannot be found', file=shown), later("name a file in the plan's folder or below it")
     if not target.is_relative_to(folder):
         return (
-            f'"{shown}" lies outside the plan\'s folder',
-            "move it to the plan's folder or below it",
+            tr('"{file}" lies outside the plan\'s folder', file=shown),
+            later("move it to the plan's folder or below it"),
         )
     if target == plan.resolve():
-        return f'"{shown}" is the plan itself', "name a file with *_kind tables"
-    return None if found else (f'no file "{shown}" beside the plan', "check the name")
+        return tr('"{file}" is the plan itself', file=shown), later("name a file with *_kind tables")
+    return None if found else (tr('no file "{file}" beside the plan', file=shown), later("check the name"))

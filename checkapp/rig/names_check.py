@@ -5,8 +5,9 @@ from typing import Any
 from checkapp.rig.codes import DESK, Port, read_port
 from checkapp.rig.draft import Draft
 from checkapp.rig.errors import printable
+from checkapp.tongue import later, tr
 
-_PORT_RIGHT = 'write a port like "SB1 in 3" or "DESK in 3"'
+_PORT_RIGHT = later('write a port like "SB1 in 3" or "DESK in 3"')
 
 
 def check_names(draft: Draft) -> None:
@@ -65,8 +66,8 @@ def _check_numbers(draft: Draft, table: str) -> None:
                 table,
                 index,
                 "number",
-                f"{entry.number} used twice, first on line {line}",
-                f"number each {table} once",
+                tr("{number} used twice, first on line {line}", number=entry.number, line=line),
+                tr("number each {what} once", what=table),
             )
         first.setdefault(entry.number, index)
 
@@ -77,10 +78,16 @@ def known_port(draft: Draft, table: str, index: int, field: str, text: object, w
         return None
     port = read_port(text)
     if port is None:
-        draft.say(table, index, field, f'"{printable(text, 40)}" is no port', _PORT_RIGHT)
+        draft.say(table, index, field, tr('"{name}" is no port', name=printable(text, 40)), _PORT_RIGHT)
         return None
     if port.direction not in ways:
-        draft.say(table, index, field, f'"{port}" is an {port.direction}', f"name an {ways[0]} port")
+        draft.say(
+            table,
+            index,
+            field,
+            tr('"{port}" is an {direction}', port=port, direction=port.direction),
+            tr("name an {direction} port", direction=ways[0]),
+        )
         return None
     if port.code == DESK:
         return port
@@ -97,9 +104,19 @@ def _has_port(draft: Draft, table: str, index: int, field: str, port: Port, box:
     if count is None:
         return False
     if port.number > count:
-        has = f"{count} {port.direction}puts" if count else f"no {port.direction}puts"
-        draft.say(table, index, field, f'no port "{port}"', f"{port.code} has {has}")
+        draft.say(table, index, field, tr('no port "{port}"', port=port), has_ports(port, int(count)))
     return port.number <= int(count)
+
+
+def has_ports(port: Port, count: int) -> str:
+    """How many ports a box has in the direction of one of them."""
+    if port.direction == "in":
+        if count:
+            return tr("{box} has {count} inputs", box=port.code, count=count)
+        return tr("{box} has no inputs", box=port.code)
+    if count:
+        return tr("{box} has {count} outputs", box=port.code, count=count)
+    return tr("{box} has no outputs", box=port.code)
 
 
 def _check_fed_from(draft: Draft) -> None:
@@ -117,8 +134,8 @@ def _link_rules(draft: Draft, index: int, box: Any) -> None:
             "box",
             index,
             "fed_from",
-            f'"{fed}" is a port',
-            "only a passive box is fed from a port: name a chain or a box",
+            tr('"{name}" is a port', name=fed),
+            later("only a passive box is fed from a port: name a chain or a box"),
         )
     elif draft.find("chain", fed) is None and draft.find("box", fed) is None:
         draft.unknown("box", index, "fed_from", fed, "chain", "box")
@@ -127,18 +144,18 @@ def _link_rules(draft: Draft, index: int, box: Any) -> None:
             "box",
             index,
             "fed_from",
-            f'"{fed}" is a passive box',
-            "name a chain or a box with a link socket",
+            tr('"{name}" is a passive box', name=fed),
+            later("name a chain or a box with a link socket"),
         )
     if "outputs_from" in draft.sheet.data["box"][index]:
-        draft.say("box", index, "outputs_from", "only a passive box has it", "leave it out")
+        draft.say("box", index, "outputs_from", later("only a passive box has it"), later("leave it out"))
     if "cable" not in draft.sheet.data["box"][index]:
         draft.say(
             "box",
             index,
             "cable",
-            "is missing",
-            f"name the cable from {printable(fed, 20)} to this box",
+            later("is missing"),
+            tr("name the cable from {start} to this box", start=printable(fed, 20)),
         )
 
 
@@ -148,11 +165,11 @@ def _passive_rules(draft: Draft, index: int, box: Any) -> None:
             "box",
             index,
             "fed_from",
-            f'"{box.fed_from}" is no port',
-            f'a passive box is fed from a port: "{box.fed_from} in 1"',
+            tr('"{name}" is no port', name=box.fed_from),
+            tr('a passive box is fed from a port: "{port}"', port=f"{box.fed_from} in 1"),
         )
     if box.repeats is not None:
-        draft.say("box", index, "repeats", "a passive box repeats nothing", "use outputs_from")
+        draft.say("box", index, "repeats", later("a passive box repeats nothing"), later("use outputs_from"))
 
 
 def _is_passive(draft: Draft, code: str) -> bool:
@@ -165,4 +182,10 @@ def _check_inserts(draft: Draft) -> None:
     numbers = {entry.number for _, entry in draft.each("input")}
     for index, insert in draft.each("insert"):
         if insert.input is not None and insert.input not in numbers:
-            draft.say("insert", index, "input", f"no input {insert.input}", "name the number of an input")
+            draft.say(
+                "insert",
+                index,
+                "input",
+                tr("no input {number}", number=insert.input),
+                later("name the number of an input"),
+            )

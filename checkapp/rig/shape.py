@@ -12,6 +12,7 @@ from checkapp.rig.errors import printable, shown
 from checkapp.rig.locate import Path
 from checkapp.rig.model import SMALLEST, BoxKind, Cable, CableKind, Diagnose, LinkKind, Supply, Table
 from checkapp.rig.sheet import Sheet
+from checkapp.tongue import later, shown_word, tr
 
 T = TypeVar("T", bound=Table)
 _EXAMPLES = {
@@ -23,14 +24,14 @@ _EXAMPLES = {
 }
 _TYPES: dict[type, str] = {
     str: "text",
-    bool: "true or false",
-    int: "a number",
-    float: "a number",
-    list: "a list",
-    dict: "a table",
-    datetime.datetime: "a date",
-    datetime.date: "a date",
-    datetime.time: "a time of day",
+    bool: later("true or false"),
+    int: later("a number"),
+    float: later("a number"),
+    list: later("a list"),
+    dict: later("a table"),
+    datetime.datetime: later("a date"),
+    datetime.date: later("a date"),
+    datetime.time: later("a time of day"),
 }
 
 
@@ -41,8 +42,8 @@ def check_entry(model: type[T], raw: object, sheet: Sheet, path: Path, entry: st
     can still be checked against other tables. None when the entry is no table at all.
     """
     if not isinstance(raw, dict):
-        wrong = f"is {type_of(raw)}, not a table"
-        sheet.say(path, entry, wrong, f"begin it with {_heading(path)}")
+        wrong = tr("is {sort}, not a table", sort=type_of(raw))
+        sheet.say(path, entry, wrong, tr("begin it with {heading}", heading=_heading(path)))
         return None
     try:
         made = model.model_validate(raw)
@@ -59,7 +60,7 @@ def check_entry(model: type[T], raw: object, sheet: Sheet, path: Path, entry: st
 
 def type_of(value: object) -> str:
     """What a TOML value is, in words."""
-    return _TYPES.get(type(value), "something else")
+    return shown_word(_TYPES.get(type(value), later("something else")))
 
 
 def _heading(path: Path) -> str:
@@ -82,52 +83,54 @@ def _say(model: type[Table], detail: ErrorDetails, sheet: Sheet, path: Path, ent
     names = tuple(part for part in detail["loc"] if isinstance(part, str) and part != "[key]")
     wrong, right = _words(model, detail, names[-1])
     if isinstance(place := detail["loc"][-1], int):
-        wrong, right = f"value {place + 1} {wrong}", "add a number" if detail["type"] == "missing" else right
+        wrong = tr("value {number} {wrong}", number=place + 1, wrong=shown_word(wrong))
+        right = later("add a number") if detail["type"] == "missing" else right
     sheet.say(path + names, entry, wrong, right, printable(".".join(names), 80))
 
 
 def _words(model: type[Table], detail: ErrorDetails, field: str) -> tuple[str, str]:
     kind, value, context = detail["type"], detail["input"], detail.get("ctx", {})
     if kind == "missing":
-        return "is missing", f"add {field} = {_EXAMPLES.get(field, '...')}"
+        return later("is missing"), tr("add {field}", field=f"{field} = {_EXAMPLES.get(field, '...')}")
     if kind == "extra_forbidden":
         return _unknown_field(model, field)
     if kind in _EXPECTED:
-        return f"is {type_of(value)}" if not _huge(value) else "is too large a number", f"write {_EXPECTED[kind]}"
+        wrong = later("is too large a number") if _huge(value) else tr("is {what}", what=type_of(value))
+        return wrong, tr("write {what}", what=shown_word(_EXPECTED[kind]))
     if kind in _RANGES:
-        return f"is {_shown(value)}", _range_words(kind, value, context)
+        return tr("is {what}", what=_shown(value)), _range_words(kind, value, context)
     if kind == "string_pattern_mismatch":
         return _text_pattern(str(value), str(context["pattern"]))
     if kind == "literal_error":
-        return f"is {_shown(value)}", f"write {context['expected']}"
-    return f"is {_shown(value)}: {detail['msg']}", "see the plan format"
+        return tr("is {what}", what=_shown(value)), tr("write {what}", what=context["expected"])
+    return tr("is {what}", what=f"{_shown(value)}: {detail['msg']}"), later("see the plan format")
 
 
 _EXPECTED = {
-    "float_type": "a number",
-    "int_type": "a whole number",
-    "int_from_float": "a whole number",
-    "string_type": "text in quotes",
-    "bool_type": "true or false, without quotes",
-    "tuple_type": "a list in square brackets",
-    "list_type": "a list in square brackets",
-    "dict_type": "a table: { name = value }",
-    "model_type": "a table",
+    "float_type": later("a number"),
+    "int_type": later("a whole number"),
+    "int_from_float": later("a whole number"),
+    "string_type": later("text in quotes"),
+    "bool_type": later("true or false, without quotes"),
+    "tuple_type": later("a list in square brackets"),
+    "list_type": later("a list in square brackets"),
+    "dict_type": later("a table: { name = value }"),
+    "model_type": later("a table"),
 }
 _RANGES = {
-    "greater_than": "it must be above {gt:g}",
-    "greater_than_equal": "it must be at least {ge:g}",
-    "less_than_equal": "it must be at most {le:g}",
-    "finite_number": "it must be a finite number",
-    "too_long": "it takes {max_length} values",
-    "string_too_short": "write some text",
+    "greater_than": later("it must be above {gt:g}"),
+    "greater_than_equal": later("it must be at least {ge:g}"),
+    "less_than_equal": later("it must be at most {le:g}"),
+    "finite_number": later("it must be a finite number"),
+    "too_long": later("it takes {max_length} values"),
+    "string_too_short": later("write some text"),
 }
 
 
 def _range_words(kind: str, value: object, context: Mapping[str, Any]) -> str:
     if context.get("ge") == SMALLEST and isinstance(value, int | float) and value <= 0:
-        return "it must be above 0"
-    return _RANGES[kind].format(**context)
+        return later("it must be above 0")
+    return shown_word(_RANGES[kind]).format(**context)
 
 
 def _huge(value: object) -> bool:
@@ -141,18 +144,21 @@ def _shown(value: object) -> str:
 def _unknown_field(model: type[Table], field: str) -> tuple[str, str]:
     known = [about.alias or name for name, about in model.model_fields.items()]
     near = nearest(field, known)
-    hint = f'did you mean "{near[0]}"?' if near else f"known are {', '.join(known)}"
-    return "no such field", hint
+    mean = tr('did you mean "{name}"?', name=near[0]) if near else ""
+    hint = mean or tr("known are {names}", names=", ".join(known))
+    return later("no such field"), hint
 
 
 def _text_pattern(value: str, pattern: str) -> tuple[str, str]:
-    shown = f'is "{printable(value, 40)}"'
+    shown = tr("is {what}", what=f'"{printable(value, 40)}"')
     if pattern == r"\S":
-        return "is blank", "write a name"
+        return later("is blank"), later("write a name")
     capital = value.upper()
-    what = "1 to 10" if pattern == CODE_PATTERN else "1 to 4"
-    hyphen = " and -, beginning and ending with a letter or digit" if pattern == CODE_PATTERN else ""
-    return shown, f"{what} of A-Z 0-9{hyphen}" + (f': "{capital}"' if capital != value and len(value) < 11 else "")
+    if pattern == CODE_PATTERN:
+        right = tr("1 to 10 of A-Z 0-9 and -, beginning and ending with a letter or digit")
+    else:
+        right = tr("1 to 4 of A-Z 0-9")
+    return shown, right + (f': "{capital}"' if capital != value and len(value) < 11 else "")
 
 
 Found = list[tuple[str, str, str]]
@@ -161,12 +167,16 @@ Raw = Mapping[str, object]
 
 def _only_one(raw: Raw, *fields: str) -> Found:
     given = [field for field in fields if field in raw]
-    return [(given[1], f"stands beside {given[0]}", f"keep one of {', '.join(given)}")] if len(given) > 1 else []
+    return (
+        [(given[1], tr("stands beside {field}", field=given[0]), tr("keep one of {fields}", fields=", ".join(given)))]
+        if len(given) > 1
+        else []
+    )
 
 
 def _cable(_cable: Cable, raw: Raw) -> Found:
     if "length_m" not in raw and "length_ft" not in raw:
-        return [("length_m", "is missing", "add length_m or length_ft")]
+        return [("length_m", later("is missing"), later("add length_m or length_ft"))]
     return _only_one(raw, "length_m", "length_ft")
 
 
@@ -181,20 +191,24 @@ def _cable_kind(_kind: CableKind, raw: Raw) -> Found:
 def _box_kind(kind: BoxKind, raw: Raw) -> Found:
     if kind.passive or kind.inputs == 0 or "accepts" in raw:
         return []
-    return [("accepts", "is missing", 'say what its inputs take: accepts = ["mic", "line"]')]
+    return [("accepts", later("is missing"), later('say what its inputs take: accepts = ["mic", "line"]'))]
 
 
 def _link_kind(_kind: LinkKind, raw: Raw) -> Found:
     if ("volts" in raw) == ("max_amps" in raw):
         return []
     given, other = ("volts", "max_amps") if "volts" in raw else ("max_amps", "volts")
-    return [(given, f"stands without {other}", f"link power needs both: add {other}")]
+    return [(given, tr("stands without {field}", field=other), tr("link power needs both: add {field}", field=other))]
 
 
 def _diagnose(table: Diagnose, _raw: Raw) -> Found:
     totals = {kind: sum(chances.values()) for kind, chances in (table.hear or {}).items()}
-    right = "the eight symptoms of a kind add up to 1"
-    return [("hear", f"{kind} adds up to {total:g}", right) for kind, total in totals.items() if abs(total - 1) > 1e-6]
+    right = later("the eight symptoms of a kind add up to 1")
+    return [
+        ("hear", tr("{kind} adds up to {total}", kind=kind, total=f"{total:g}"), right)
+        for kind, total in totals.items()
+        if abs(total - 1) > 1e-6
+    ]
 
 
 _RULES: dict[type[Table], Callable[[Any, Raw], Found]] = {

@@ -45,7 +45,7 @@ class Sheet:
         table = str(path[0])
         if table in _BEFORE_TABLES:
             table, field_name = "", table
-        fault = Fault(self.name, self.line(path), table, entry, field_name, wrong, right)
+        fault = Fault(self.name, self.line(path), table, entry, field_name, shown_word(wrong), shown_word(right))
         if fault in self._said:
             return
         self._said.add(fault)

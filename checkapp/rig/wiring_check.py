@@ -7,7 +7,8 @@ from typing import Any
 from checkapp.rig.codes import DESK, Port, read_port
 from checkapp.rig.draft import Draft
 from checkapp.rig.locate import Path
-from checkapp.rig.names_check import known_port
+from checkapp.rig.names_check import has_ports, known_port
+from checkapp.tongue import later, tr, trn
 
 _DEEPEST = 20
 Taken = tuple[int, int, Path]
@@ -58,8 +59,10 @@ def check_wiring(draft: Draft) -> None:
 def _check_box(draft: Draft, used: _Used, index: int, box: Any) -> None:
     if isinstance(box.cable, str):
         if box.cable in used.cables:
-            wrong = f'"{box.cable}" is already used on line {draft.line(used.cables[box.cable])}'
-            draft.say("box", index, "cable", wrong, "one cable feeds one box")
+            wrong = tr(
+                '"{name}" is already used on line {line}', name=box.cable, line=draft.line(used.cables[box.cable])
+            )
+            draft.say("box", index, "cable", wrong, later("one cable feeds one box"))
         used.cables.setdefault(box.cable, ("box", index, "cable"))
     kind = draft.kind_of("box_kind", box)
     if kind is None or kind.passive is None:
@@ -68,13 +71,17 @@ def _check_box(draft: Draft, used: _Used, index: int, box: Any) -> None:
         _passive_ports(draft, used, index, box, kind)
     elif isinstance(box.fed_from, str) and read_port(box.fed_from) is None:
         if box.fed_from in used.sockets:
-            wrong = f'"{box.fed_from}" already feeds the box on line {draft.line(used.sockets[box.fed_from])}'
+            wrong = tr(
+                '"{name}" already feeds the box on line {line}',
+                name=box.fed_from,
+                line=draft.line(used.sockets[box.fed_from]),
+            )
             draft.say(
                 "box",
                 index,
                 "fed_from",
                 wrong,
-                "a chain and a box each feed one box: feed it from the last box of a chain",
+                later("a chain and a box each feed one box: feed it from the last box of a chain"),
             )
         used.sockets.setdefault(box.fed_from, ("box", index, "fed_from"))
 
@@ -99,13 +106,13 @@ def _occupy(draft: Draft, used: _Used, index: int, name: str, first: Port | None
         return
     has = _ports_of(draft, first)
     if has is not None and first.number + ways - 1 > has:
-        wrong = f"{ways} ways from {first} on do not fit: {first.code} has {has} {first.direction}puts"
+        wrong = tr("{count} ways from {port} on do not fit: {has}", count=ways, port=first, has=has_ports(first, has))
         draft.say(
             "box",
             index,
             name,
             wrong,
-            f"begin at {first.code} {first.direction} {max(1, has - ways + 1)} or lower",
+            tr("begin at {port} or lower", port=f"{first.code} {first.direction} {max(1, has - ways + 1)}"),
         )
         return
     if ways:
@@ -127,8 +134,8 @@ def _take_port(draft: Draft, used: _Used, table: str, index: int, name: str, por
             table,
             index,
             name,
-            f'"{both}" is already used on line {draft.line(taken[2])}',
-            "one port takes one line",
+            tr('"{name}" is already used on line {line}', name=both, line=draft.line(taken[2])),
+            later("one port takes one line"),
         )
 
 
@@ -143,7 +150,13 @@ def _leads_somewhere(draft: Draft, table: str, index: int, name: str, first: Por
         if box and kind and kind.passive and box.outputs_from is None:
             written = draft.coded[port.code][1]
             if "outputs_from" not in draft.sheet.data["box"][written]:
-                draft.say(table, index, name, f"nothing feeds {port}", f"give {port.code} an outputs_from")
+                draft.say(
+                    table,
+                    index,
+                    name,
+                    tr("nothing feeds {port}", port=port),
+                    tr("give {box} an outputs_from", box=port.code),
+                )
             return
         port = _fed_port(draft, port)
 
@@ -151,34 +164,41 @@ def _leads_somewhere(draft: Draft, table: str, index: int, name: str, first: Por
 def _check_way(draft: Draft, used: _Used, table: str, index: int, line: Any) -> None:
     if not isinstance(line.cable, str):
         if line.way and line.way > 1 and "cable" not in draft.sheet.data[table][index]:
-            draft.say(table, index, "way", "stands without a cable", "name the multicore in cable")
+            draft.say(table, index, "way", later("stands without a cable"), later("name the multicore in cable"))
         return
     if line.cable in used.cables:
-        wrong = f'"{line.cable}" is already the cable of the box on line {draft.line(used.cables[line.cable])}'
-        draft.say(table, index, "cable", wrong, "name a cable of its own")
+        wrong = tr(
+            '"{name}" is already the cable of the box on line {line}',
+            name=line.cable,
+            line=draft.line(used.cables[line.cable]),
+        )
+        draft.say(table, index, "cable", wrong, later("name a cable of its own"))
         return
     cable = draft.find("cable", line.cable)
     kind = draft.kind_of("cable_kind", cable)
     if line.way is None or kind is None or kind.ways is None:
         return
     if line.way > kind.ways:
-        draft.say(table, index, "way", f"{line.cable} has no way {line.way}", f"{line.cable} has {_ways(kind.ways)}")
+        no_way = tr("{cable} has no way {way}", cable=line.cable, way=line.way)
+        draft.say(table, index, "way", no_way, _has_ways(line.cable, kind.ways))
         return
     taken = used.ways.get((line.cable, line.way))
     if taken:
-        what = f"way {line.way} of {line.cable}" if kind.ways > 1 else f'"{line.cable}"'
+        at = draft.line(taken)
+        one = tr('"{name}" is already used on line {line}', name=line.cable, line=at)
+        many = tr("way {way} of {cable} is already used on line {line}", way=line.way, cable=line.cable, line=at)
         draft.say(
             table,
             index,
             "way" if kind.ways > 1 else "cable",
-            f"{what} is already used on line {draft.line(taken)}",
-            "one way takes one line",
+            many if kind.ways > 1 else one,
+            later("one way takes one line"),
         )
     used.ways.setdefault((line.cable, line.way), (table, index, "cable"))
 
 
-def _ways(count: int) -> str:
-    return f"{count} way{'s' if count > 1 else ''}"
+def _has_ways(cable: str, count: int) -> str:
+    return trn("{cable} has {count} way", "{cable} has {count} ways", count, cable=cable)
 
 
 def _check_multicores(draft: Draft) -> None:
@@ -191,8 +211,9 @@ def _check_multicores(draft: Draft) -> None:
             continue
         lines = through.get(box.code, 0)
         if lines > cable_kind.ways:
-            wrong = f"{lines} lines go through {box.code}, its cable {box.cable} has {_ways(cable_kind.ways)}"
-            draft.say("box", index, "cable", wrong, "use a multicore with more ways")
+            through_it = tr("{count} lines go through {box}", count=lines, box=box.code)
+            wrong = f"{through_it}, {tr('its cable {has}', has=_has_ways(box.cable, cable_kind.ways))}"
+            draft.say("box", index, "cable", wrong, later("use a multicore with more ways"))
 
 
 def _lines_through(draft: Draft) -> dict[str, int]:
