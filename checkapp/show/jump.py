@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from checkapp.rig.model import Input, Line
 from checkapp.tongue import tr
+
+if TYPE_CHECKING:
+    from checkapp.rig.model import Line
 
 MOST_DIGITS: Final = 4
 """No number of a line is longer than that on the pad."""
@@ -43,7 +45,7 @@ def numbers_of(lines: Iterable[Line]) -> Numbers:
     inputs: dict[str, str] = {}
     outputs: dict[str, str] = {}
     for line in lines:
-        (inputs if isinstance(line, Input) else outputs)[str(line.number)] = line.name
+        (inputs if line.line.startswith("in ") else outputs)[str(line.number)] = line.name
     return Numbers(inputs, outputs, ranges(map(int, inputs)), ranges(map(int, outputs)))
 
 
