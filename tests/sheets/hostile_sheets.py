@@ -20,7 +20,7 @@ OUTSIDE = '<!DOCTYPE worksheet [<!ENTITY a SYSTEM "file:///etc/passwd">]>'
 CALLED = '<!DOCTYPE worksheet SYSTEM "http://127.0.0.1:9/a.dtd">'
 LAST_ROW = 1_048_576
 LOCKED = Path(__file__).with_name("locked.xlsx")
-"""A list of two lines, encrypted with the password "secret" by msoffcrypto-tool 6.1 (agile encryption, MS-OFFCRYPTO)."""
+"""A list of two lines, encrypted by msoffcrypto-tool 6.1 (agile encryption, MS-OFFCRYPTO); password "secret"."""
 
 Pieces = Iterable[str]
 
