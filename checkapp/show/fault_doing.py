@@ -11,7 +11,7 @@ from checkapp.rig.occupied import free_cables
 from checkapp.show.cautions import MAINS, MUTE, NO_GUESS, PHANTOM
 from checkapp.show.fault_words import is_passive, lines_of, spoken
 from checkapp.show.suspect_words import named
-from checkapp.tongue import later, shown_word, tr
+from checkapp.tongue import later, shown_names, shown_word, tr
 from checkapp.tongue.numbers import either
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def steps_of(rig: Rig, work: Work, item: str, kind: ItemKind | None, line: Line,
         return (first, tr("Put {item} right: only with the right tools and the right person.", item=item), last)
     if is_passive(rig, item):
         return (first, tr("Unplug the multicore of {item} and plug it in again until it latches.", item=item), last)
-    return (first, shown_word(_UNPLUG.get(kind or "", _ANYTHING)).format(item=item), last)
+    return (first, shown_word(_UNPLUG.get(kind or "", _ANYTHING)).format(item=shown_names(item)), last)
 
 
 def _listening(line: Line) -> tuple[str, ...]:

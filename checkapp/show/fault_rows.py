@@ -275,7 +275,7 @@ def cleared_answer(rig: Rig, step: Step, state: ShowState, before: bool) -> Answ
     again = tr("Still to hear: {lines}.", lines=named(rig, state.again)) if state.again else ""
     if step.work == "listen":
         return Answer("ok", tr("{line} is ok", line=spoken), again)
-    words = shown_word(_DONE[step.work]).format(line=spoken, item=step.item)
+    words = shown_word(_DONE[step.work]).format(line=spoken, item=shown_names(step.item))
     pulled = tr("{item} is faulty: tag it and pull it.", item=step.item) if step.work == "swap" else ""
     over = "" if again or is_faulty(state) or not before else tr("No line is faulty any more.")
     return Answer("ok", words, " ".join(filter(None, (pulled, again, over))))

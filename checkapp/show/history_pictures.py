@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Final
 
 from checkapp.show.history_views import ALL, ALL_TIME
-from checkapp.tongue import shown_word, tr
+from checkapp.tongue import shown_names, shown_word, tr
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -73,7 +73,7 @@ def life_figure(found: History, row: ItemRow, look: Look) -> FiguresView:
     alone, inks = replace(found, items=(row,)), _inks(look)
     drawn = (figures.lives(alone, inks), figures.rates(alone, inks))
     item = row.life.item
-    return FiguresView(item, tuple(_picture(figure, look) for figure in drawn), item)
+    return FiguresView(shown_names(item), tuple(_picture(figure, look) for figure in drawn), item)
 
 
 def _title(chosen: Chosen) -> str:
