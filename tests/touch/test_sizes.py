@@ -62,6 +62,11 @@ def test_the_middle_of_an_ordinary_walk_can_be_seen_without_scrolling(build, han
         screen = build("walk", replace(views["walk"][1], status="faulty", said="hum, JD"))
         middle = screen.ids.middle
         assert middle.children[0].minimum_height <= middle.height
+    hand.size(1280, 800)
+    screen = build(*views["walk"])
+    screen.lead = "source in 4, 59 %"
+    hand.frames(4)
+    assert screen.ids.middle.children[0].minimum_height <= screen.ids.middle.height
 
 
 @pytest.mark.parametrize("said", ["", "hum, JD"])
