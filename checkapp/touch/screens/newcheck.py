@@ -25,7 +25,7 @@ class NewCheckScreen(Page):
         first = next((place for place in places if not place.text.strip()), None)
         if first is not None:
             first.typing = True
-            if self.ids.fields.height > self.ids.all.height:
+            if self.view.going is None and self.ids.fields.height > self.ids.all.height:
                 self.ids.all.scroll_to(first)
 
     def on_leave(self) -> None:
