@@ -478,3 +478,18 @@ def test_the_camera_is_let_go_when_the_app_is_put_aside_and_when_it_is_closed(ap
     hand.until(lambda: app.player.open_now == 1, "the camera again")
     app.dispatch("on_stop")
     assert app.player.open_now == 0
+
+
+def test_the_camera_opened_again_says_nothing_of_the_scan_before(app, hand, ticks, films):
+    app.player.path = films["nothing"]
+    ticks.now_s += 1
+    app.moves.camera()
+    app.moves.scanned("ABC 123")
+    hand.until(lambda: app.pages.shown.view is not None, "the answer")
+    ticks.now_s += 1
+    app.moves.under()
+    assert app.pages.shown.name == "rig"
+    ticks.now_s += 1
+    app.moves.camera()
+    assert app.pages.shown.name == "camera"
+    assert app.pages.shown.view is None

@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from kivy.app import App
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, StringProperty
+from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 
 from checkapp.rig.errors import printable
 from checkapp.scan.video import open_camera
@@ -36,6 +36,7 @@ class CameraScreen(Page):
     in seconds.
     """
 
+    view = ObjectProperty(None, rebind=True, allownone=True)
     wide = BooleanProperty(True)
     state = StringProperty("opening")
     said = StringProperty("")
