@@ -22,7 +22,7 @@ _BARE: Final = frozenset({"card", "camera"})
 """Screens that have all of the window: there is only the way back from them."""
 _CLOSE: Final = frozenset({"symptom", "jump"})
 """Questions in the middle of a walk: they have all of a low window."""
-_FOLDING: Final = frozenset({"walk"})
+_FOLDING: Final = frozenset({"walk", "setup"})
 """Screens that have all of a low window, and a button that brings the strip over their top."""
 _LOW_UNITS: Final = 100.0
 """A window is low that is less high than this, in the one measure, and has no room for a column."""

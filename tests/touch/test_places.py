@@ -203,6 +203,17 @@ def test_on_a_phone_the_walk_has_all_of_the_window_and_a_button_that_brings_the_
     assert (pages.guide.places.parent, opened.marks()) == (None, [("in 1", "ok", None, "JD")])
 
 
+def test_on_a_phone_set_up_has_all_of_the_window_too(opened):
+    opened.hand.size(360, 640)
+    opened.go("set-up")
+    assert opened.screen.height < 640
+    opened.hand.type(opened.screen.ids.by.ids.entry, "JD")
+    opened.tap("start")
+    assert (opened.screen.name, opened.screen.height) == ("setup", 640)
+    opened.go("rig")
+    assert (opened.screen.name, opened.app.pages.guide.is_folded) == ("rig", False)
+
+
 def test_the_faults_lead_back_to_where_they_were_come_to_from(opened):
     opened.start_check()
     opened.tap("faulty")
