@@ -13,6 +13,7 @@ from checkapp.sheets.input_list import ReadRow, ReadSheet, read_list
 from checkapp.sheets.lines import ListLine
 from checkapp.sheets.starting_plan import ports_of
 from checkapp.sheets.table import Sheet
+from checkapp.tongue import tr
 
 
 class MapRefused(CheckappError):
@@ -122,9 +123,12 @@ def _check_asked(asked: Mapping[str, Field], sheets: Sequence[Sheet]) -> None:
 
 
 def _unclear(sheet: ReadSheet, *, named: bool) -> list[str]:
-    before = f"{sheet.name}, " if named else ""
-    rows = [f"{before}row {row.number}: {said}" for row in sheet.rows for said in row.unclear]
-    return [f"{sheet.name}: {said}" for said in sheet.unclear] + rows
+    rows = [(row.number, said) for row in sheet.rows for said in row.unclear]
+    if named:
+        found = [tr("{sheet}, row {row}: {said}", sheet=sheet.name, row=number, said=said) for number, said in rows]
+    else:
+        found = [tr("row {row}: {said}", row=number, said=said) for number, said in rows]
+    return [f"{sheet.name}: {said}" for said in sheet.unclear] + found
 
 
 def shown_rows(sheet: ReadSheet) -> tuple[ReadRow, ...]:
@@ -132,7 +136,7 @@ def shown_rows(sheet: ReadSheet) -> tuple[ReadRow, ...]:
     shown: list[ReadRow] = []
     for row in sheet.rows:
         if row.became == "blank" and shown and shown[-1].became == "blank":
-            shown[-1] = replace(shown[-1], text=f"to row {row.number}")
+            shown[-1] = replace(shown[-1], text=tr("to row {row}", row=row.number))
         else:
             shown.append(row)
     return tuple(shown)
