@@ -132,6 +132,20 @@ def test_two_marks_that_disagree_are_both_shown_and_settled_by_a_new_one(tablet,
     assert [mark[3] for mark in marks(right)] == [mark[3] for mark in marks(left)]
 
 
+def test_a_check_is_complete_only_when_no_marks_disagree(tablet, stick):
+    left, right = tablet("left", "JD"), tablet("right", "AB")
+    right.faulty("in 1", "hum", "")
+    for line in [row.line for row in left.lines()]:
+        left.ok(line)
+    assert left.walk_again().complete
+    take(left, given(right, stick))
+    walk = left.walk_again()
+    assert (walk.complete, walk.disputed, walk.open) == (False, 1, 0)
+    left.tablets.settle("in 1", "ok")
+    walk = left.walk_again()
+    assert (walk.complete, walk.disputed) == (True, 0)
+
+
 def test_a_mark_over_one_that_came_from_another_tablet_is_no_quarrel(tablet, stick):
     left, right = tablet("left", "JD"), tablet("right", "AB")
     left.faulty("in 1", "hum", "")
