@@ -1,4 +1,4 @@
-"""What the journal holds of an item: what was marked, repaired, placed, connected, swapped and moved, latest first."""
+"""What the journal holds of an item: marks and repairs, what was placed, connected, swapped, moved or pulled."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from checkapp.journal import kinds, setup_kinds
+from checkapp.journal import kinds, setup_kinds, taken_out
 from checkapp.journal.changes import changes_of
 from checkapp.journal.ran import Ran
 from checkapp.journal.story import in_order, rigs_used, standing
@@ -31,6 +31,8 @@ HISTORY_KINDS = (
     setup_kinds.SWAP,
     setup_kinds.MOVE,
     setup_kinds.NOTE,
+    taken_out.PULLED,
+    taken_out.RETURNED,
 )
 _MOST_ROWS = 8
 
@@ -88,6 +90,8 @@ class _Teller:
             yield tr("{new} in for {old}", new=swap.new, old=swap.old)
         if move is not None and (self.name == move.line or any(map(self._is, (move.from_port, move.to_port)))):
             yield tr("{line} moved from {old} to {new}", line=move.line, old=move.from_port, new=move.to_port)
+        if entry.subject == self.name and entry.kind in (taken_out.PULLED, taken_out.RETURNED):
+            yield tr("tagged and pulled") if entry.kind == taken_out.PULLED else tr("good again, and back")
         if entry.kind == setup_kinds.NOTE and entry.subject == self.name:
             yield kinds.text_of(entry.details.get("text")) or ""
 

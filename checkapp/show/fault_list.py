@@ -112,6 +112,17 @@ def _around_row(line: Line, made: RigChange, what: Moved) -> LineRow:
     return LineRow(line.line, number_of(line), line.name, line.port, line.zone or "", "look", said)
 
 
+def out_words(recorder: Recorder, item: str) -> str:
+    """Whether an item was taken out because of a fault and is tagged and pulled, or still has to be; empty for any
+    other item."""
+    for one in read_taken_out(recorder.journal, recorder.rig.name):
+        if one.item == item and one.is_pulled:
+            return tr("{item} is tagged and pulled", item=item)
+        if one.item == item and one.is_to_be_pulled:
+            return tr("{item} is still to be tagged and pulled", item=item)
+    return ""
+
+
 def _out_row(one: TakenOut) -> OutRow:
     if one.is_pulled:
         words = ", ".join(filter(None, (tr("tagged and pulled"), one.pulled_by, local_time(one.pulled_at or ""))))

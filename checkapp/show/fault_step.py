@@ -102,6 +102,11 @@ def _action(work: Work) -> kinds.Action:
     return "swap" if work == "swap" else "bypass"
 
 
+def _sentence(words: str) -> str:
+    """Words that end with a full stop, so that a sentence can follow; none stay none."""
+    return f"{words.removesuffix('.')}." if words else ""
+
+
 def step_view(rig: Rig, step: Step) -> StepView:
     """The step as it is shown."""
     line = rig.line(step.line)
@@ -112,7 +117,7 @@ def step_view(rig: Rig, step: Step) -> StepView:
         title=title,
         steps=steps,
         caution=" ".join(
-            filter(None, (step.doubts, fault_doing.caution_for(rig, step.work, step.item, step.kind, line)))
+            filter(None, (_sentence(step.doubts), fault_doing.caution_for(rig, step.work, step.item, step.kind, line)))
         ),
         line=step.line,
         number=str(line.number) if isinstance(line, Input) else line.line,

@@ -59,8 +59,11 @@ def see(rig: Rig, text: str, *, burst: bool = False, before: str = "") -> Seen:
 def read_scanned(recorder: Recorder, seen: Seen) -> ScanView:
     """What was scanned or typed, to the rig as it runs, with its card."""
     from checkapp.show.card_lookup import find_card
+    from checkapp.show.fault_list import out_words
 
     if not seen.name:
         return ScanView(seen.answer, None)
     card = find_card(recorder.rig, seen.name, recorder.journal)
-    return ScanView(Answer("look" if seen.warning else "next", f"{seen.name}, {card.title}", seen.warning), card)
+    out = out_words(recorder, card.item)
+    warning = f"{seen.warning.removesuffix('.')}. {out}" if seen.warning and out else seen.warning or out
+    return ScanView(Answer("look" if warning else "next", f"{seen.name}, {card.title}", warning), card)

@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from checkapp.journal import kinds, setup_kinds
+from checkapp.journal import kinds, setup_kinds, taken_out
 from checkapp.show.card_lookup import find_card, look_up
 from checkapp.show.recording import Recorder, open_journal
 from checkapp.show.running import move_draft, swap_draft
+from checkapp.show.seen import read_scanned, see
 
 
 class Log:
@@ -115,6 +116,25 @@ def test_the_whole_set_up_of_the_demo_rig_leaves_no_socket_open(log, demo):
     for code in (*demo.boxes, *demo.cables, "DESK"):
         for one in log.card(code).connectors:
             assert one.status == ("ok" if one.end else "open"), (code, one)
+
+
+# -- what was taken out
+
+
+def test_a_card_and_a_scan_say_that_an_item_was_pulled_until_it_is_back(log):
+    def scanned():
+        return read_scanned(log.recorder, see(log.recorder.rig, "HP02")).answer
+
+    assert (scanned().status, scanned().more) == ("next", "")
+    log.swap("HP02", "HP21")
+    assert (scanned().status, scanned().more) == ("look", "HP02 is still to be tagged and pulled")
+    log.write(taken_out.pulled("HP02"))
+    assert (scanned().status, scanned().more) == ("look", "HP02 is tagged and pulled")
+    assert log.told("HP02")[0] == "tagged and pulled"
+    log.write(taken_out.returned("HP02"))
+    assert (scanned().status, scanned().more) == ("next", "")
+    assert log.told("HP02")[:2] == ["good again, and back", "tagged and pulled"]
+    assert "tagged and pulled" not in log.told("HP21")
 
 
 # -- the rig as it runs
