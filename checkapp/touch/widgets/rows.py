@@ -44,14 +44,20 @@ class ListedWords(Label):
 
 
 class ListedCaution(BoxLayout):
-    """A sentence with a triangle before it."""
+    """A sentence with a triangle before it; as large as other sentences where there is room."""
 
     text = StringProperty("")
 
     @staticmethod
+    def size_for(width_px: float, body_px: float, note_px: float) -> float:
+        """The size of type in a list ``width_px`` wide."""
+        return body_px if width_px >= 30 * body_px else note_px
+
+    @staticmethod
     def height_for(row: RowDict, width_px: float) -> float:
         """Height of the row in pixels in a list ``width_px`` wide."""
-        return height_of(row["text"], theme.note_px, width_px - 1.2 * theme.note_px) + float(theme.unit)
+        size_px = ListedCaution.size_for(width_px, theme.body_px, theme.note_px)
+        return height_of(row["text"], size_px, width_px - 1.2 * size_px) + float(theme.unit)
 
 
 class ListedKey(BoxLayout):
