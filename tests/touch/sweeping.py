@@ -1,7 +1,44 @@
 """What can be wrong with how a screen is laid out, found by looking at every widget that can be seen."""
 
+SIZES = [(1280, 800), (800, 1280), (360, 640), (640, 360)]
+"""Tablet and phone, each both ways, in dp."""
 LEAST_TYPE_DP = 10.0
 """Smaller than this nothing is read, whatever the type scale."""
+
+
+def window_of(size, density, type_scale):
+    """A window's size in pixels; a phone that lies down is larger where its type is."""
+    wide, high = (740, 480) if size == (640, 360) and type_scale > 1 else size
+    return int(wide * density), int(high * density)
+
+
+def frames(count):
+    """Let frames pass; nothing is drawn."""
+    from kivy.clock import Clock
+    from kivy.lang import Builder
+
+    for _ in range(count):
+        Clock.tick()
+        Builder.sync()
+        Clock.tick_draw()
+        Builder.sync()
+
+
+def lay_out(window, wide_and_high):
+    """Give the window a size and let it lay out what it holds."""
+    window.size = wide_and_high
+    frames(2)
+
+
+def pages_with(hand, moves, screen, view):
+    """The window with a screen in it, and all that stands around it."""
+    from checkapp.touch.pages import Pages
+
+    pages = Pages()
+    pages.moves = moves
+    hand.show(pages)
+    pages.show(screen, view)
+    return pages
 
 
 def seen(parent):
@@ -147,4 +184,15 @@ def faults(root, may_end_in_dots, window):
                 found.append(f"outside the window: {named(widget)}")
         if widget.children:
             found += sticking_out(widget) + lying_over(widget)
+    return found
+
+
+def settled_faults(root, may_end_in_dots, window):
+    """The same, once what takes more frames to find its place has had them."""
+    found = faults(root, may_end_in_dots, window)
+    for _ in range(3):
+        if not found:
+            break
+        frames(2)
+        found = faults(root, may_end_in_dots, window)
     return found

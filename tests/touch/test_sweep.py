@@ -4,12 +4,11 @@ over anything else, nothing too small to hit, all of it inside the window."""
 from itertools import product
 
 import pytest
-from sweeping import faults
+from sweeping import SIZES, frames, lay_out, pages_with, settled_faults, window_of
 
 from checkapp import tongue
 from conftest import LONG, MORE_VIEWS, VIEWS
 
-SIZES = [(1280, 800), (800, 1280), (360, 640), (640, 360)]
 SCALES = [(1.0, 1.0), (1.0, 1.5), (2.0, 1.5)]
 """Density and type scale; the other way round from the second, a large density shows the layout of the first."""
 MODES = [("en", False), ("de", True)]
@@ -22,57 +21,12 @@ SAMPLES = VIEWS | MORE_VIEWS
 SCREENS = sorted({screen for screen, _view in SAMPLES.values()})
 
 
-def window_of(size, density, type_scale):
-    """A window's size in pixels; a phone that lies down is larger where its type is."""
-    wide, high = (740, 480) if size == (640, 360) and type_scale > 1 else size
-    return int(wide * density), int(high * density)
-
-
-def lay_out(window, wide_and_high):
-    """Give the window a size and let it lay out what it holds; nothing is drawn."""
-    window.size = wide_and_high
-    frames(2)
-
-
-def frames(count):
-    from kivy.clock import Clock
-    from kivy.lang import Builder
-
-    for _ in range(count):
-        Clock.tick()
-        Builder.sync()
-        Clock.tick_draw()
-        Builder.sync()
-
-
-def settled_faults(root, window):
-    """What is wrong, once what takes more frames to find its place has had them."""
-    found = faults(root, LONG, window)
-    for _ in range(3):
-        if not found:
-            break
-        frames(2)
-        found = faults(root, LONG, window)
-    return found
-
-
 def prepare(hand, language, gloves):
     from checkapp.touch.theme import theme
 
     hand.drawing = False
     theme.gloves = gloves
     tongue.use(language)
-
-
-def pages_with(hand, calls, screen, view):
-    """The window with a screen in it, and all that stands around it."""
-    from checkapp.touch.pages import Pages
-
-    pages = Pages()
-    pages.moves = calls
-    hand.show(pages)
-    pages.show(screen, view)
-    return pages
 
 
 def each_size(window, gloves):
@@ -99,7 +53,7 @@ def test_nothing_is_cut_covered_too_small_or_outside(hand, calls, screen, langua
     for name, view in ((name, view) for name, (its, view) in SAMPLES.items() if its == screen):
         pages = pages_with(hand, calls, screen, view)
         for at in each_size(hand.window, gloves):
-            for fault in settled_faults(pages, hand.window):
+            for fault in settled_faults(pages, LONG, hand.window):
                 wrong.setdefault(f"{name}: {fault}", []).append(at)
     say(wrong)
 
@@ -117,7 +71,7 @@ def test_what_lies_over_a_screen_is_whole_and_inside(hand, calls, dialog, langua
             pages.unfold()
         frames(4)
         over = {"banner": pages.banner, "strip": pages.strip, "places": pages.guide.places}[dialog]
-        for fault in settled_faults(over, hand.window):
+        for fault in settled_faults(over, LONG, hand.window):
             wrong.setdefault(fault, []).append(at)
         pages.fold()
     say(wrong)
