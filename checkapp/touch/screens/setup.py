@@ -33,11 +33,12 @@ class SetUpScreen(Page):
     """The stagehand's screen.
 
     ``wide``: the list stands beside the rest. ``roomy``: the answer and the next thing have a place of their own; on a
-    small screen they are the first rows of the list.
+    small screen they are the first rows of the list. ``upright``: a small screen with room for more lines in its head.
     """
 
     wide = BooleanProperty(True)
     roomy = BooleanProperty(True)
+    upright = BooleanProperty(False)
     saving = StringProperty("")
 
     def on_view(self, *_: object) -> None:
