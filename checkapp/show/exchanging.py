@@ -25,13 +25,20 @@ class Exchange:
     """A swap or a move under way.
 
     ``prompt`` says what to scan next; ``asks`` is what a button offers to go on with, empty when a scan is awaited;
-    ``looked_at`` is the item that was scanned last; ``over`` tells that it is done and in the log.
+    ``looked_at`` is the item that was scanned last; ``over`` tells that it is done and in the log. ``mind`` says what
+    is known against an item that is to go in, empty for nothing.
     """
 
-    def __init__(self, mode: Mode, rig: Callable[[], Rig], write: Callable[[kinds.Draft], object]) -> None:
+    def __init__(
+        self,
+        mode: Mode,
+        rig: Callable[[], Rig],
+        write: Callable[[kinds.Draft], object],
+        mind: Callable[[str], str] = lambda _item: "",
+    ) -> None:
         self.mode: Mode = mode
         self.asks, self.looked_at, self.over = "", "", False
-        self._rig, self._write = rig, write
+        self._rig, self._write, self._mind = rig, write, mind
         self._first = ""
         self._go_on: Callable[[], Answer] | None = None
 
@@ -85,6 +92,7 @@ class Exchange:
             return Answer("faulty", str(error), shown_word(_OTHER))
         self._go_on = lambda: self._swap(old, new, owner)
         doubts = _unknown(seen.foreign, old) if seen.foreign else differences(rig, old, new)
+        doubts = (*doubts, *filter(None, (self._mind(new),)))
         if not doubts:
             return self.confirm()
         self.asks = tr("swap {item} in", item=new)

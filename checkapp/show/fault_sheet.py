@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from checkapp.journal.errors import JournalError
 from checkapp.journal.heard import HeardMark
 from checkapp.rig.errors import CheckappError
 from checkapp.show import fault_rows
+from checkapp.show.fault_list import out_words
 from checkapp.show.fault_step import Step, step_of_repair, step_of_test, step_view, with_other
 from checkapp.show.fault_views import FaultView, NextRow, Work
 from checkapp.show.learning import Learned, learn
@@ -178,8 +179,9 @@ class FaultSheet:
             self._answer = seen.answer
             return self.view()
         try:
-            self._step = with_other(self._step, self.recorder.run(), name)
-            self._answer = None
+            step = with_other(self._step, self.recorder.run(), name)
+            doubts = ". ".join(filter(None, (step.doubts, out_words(self.recorder, name))))
+            self._step, self._answer = replace(step, doubts=doubts), None
         except CheckappError as error:
             self._answer = Answer("faulty", str(error), tr("Scan another, or give up."))
         return self.view()

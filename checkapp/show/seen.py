@@ -59,11 +59,19 @@ def see(rig: Rig, text: str, *, burst: bool = False, before: str = "") -> Seen:
 def read_scanned(recorder: Recorder, seen: Seen) -> ScanView:
     """What was scanned or typed, to the rig as it runs, with its card."""
     from checkapp.show.card_lookup import find_card
-    from checkapp.show.fault_list import out_words
 
     if not seen.name:
         return ScanView(seen.answer, None)
+    seen = minded(recorder, seen)
     card = find_card(recorder.rig, seen.name, recorder.journal)
-    out = out_words(recorder, card.item)
-    warning = f"{seen.warning.removesuffix('.')}. {out}" if seen.warning and out else seen.warning or out
-    return ScanView(Answer("look" if warning else "next", f"{seen.name}, {card.title}", warning), card)
+    return ScanView(Answer("look" if seen.warning else "next", f"{seen.name}, {card.title}", seen.warning), card)
+
+
+def minded(recorder: Recorder, seen: Seen) -> Seen:
+    """The same, with the warning that the item was taken out because of a fault."""
+    from checkapp.show.fault_list import out_words
+
+    out = out_words(recorder, seen.item) if seen.item else ""
+    if not out:
+        return seen
+    return replace(seen, warning=f"{seen.warning.removesuffix('.')}. {out}" if seen.warning else out)

@@ -18,8 +18,9 @@ from checkapp.rig.rig import Rig
 from checkapp.show import setup_rows
 from checkapp.show.cautions import MAINS
 from checkapp.show.exchanging import Exchange
+from checkapp.show.fault_list import out_words
 from checkapp.show.recording import Recorder, find_show
-from checkapp.show.seen import Seen, see
+from checkapp.show.seen import Seen, minded, see
 from checkapp.show.setup_checking import check_end, into_words, place_words
 from checkapp.show.setup_rows import Standing
 from checkapp.show.setup_views import Answer, Mode, SetUpView
@@ -66,7 +67,7 @@ class SetUp:
 
     def scan(self, text: str, *, burst: bool = False) -> SetUpView:
         """A scan, or what was typed in its place."""
-        seen = see(self.rig, text, burst=burst, before=self._unclear)
+        seen = minded(self.recorder, see(self.rig, text, burst=burst, before=self._unclear))
         self._unclear = seen.unclear
         if self._exchange is not None:
             self._answer = self._exchange.take(seen)
@@ -173,9 +174,13 @@ class SetUp:
 
     def mode(self, mode: Mode) -> SetUpView:
         """Begin a swap or the move of a line; ``check`` gives it up."""
-        self._exchange = None if mode == "check" else Exchange(mode, lambda: self.rig, self._write)
+        self._exchange = None if mode == "check" else Exchange(mode, lambda: self.rig, self._write, self._mind)
         self._answer, self._held = None, _Held()
         return self.view()
+
+    def _mind(self, item: str) -> str:
+        """What is known against an item that is to go in."""
+        return out_words(self.recorder, item)
 
     def confirm(self) -> SetUpView:
         """Go on with what the view asks to confirm."""

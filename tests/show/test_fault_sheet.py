@@ -326,3 +326,30 @@ def test_cannot_change_is_what_a_bad_spare_raises(night):
 
         rig = night.faults.rig
         with_other(step_of_repair(rig, "bypass", "STOVE in 3", "in 3"), night.faults.recorder.run(), "LD09")
+
+
+def test_what_was_pulled_is_told_of_wherever_it_is_scanned_to_go_in_again(night):
+    def scan(scanned, code):
+        return scanned.scan(Tag("QN", code, "A").text, burst=True)
+
+    night.faults.repair("swap", "LD03")
+    scan(night.faults, "LD09")
+    night.faults.ok()
+    night.faults.pulled("LD03")
+    night.faulty("in 2", "hum", "")
+    night.faults.repair("swap", "LD02")
+    step = scan(night.faults, "LD03").step
+    assert step.ready
+    assert step.caution.startswith("LD03 is tagged and pulled. Mute the channel")
+    night.faults.give_up()
+
+    night.set_up("Night 2", "", "2031-05-03", "JD")
+    assert scan(night.setup, "LD03").answer.more == "LD03 is tagged and pulled"
+    night.setup.mode("swap")
+    scan(night.setup, "LD02")
+    asked = scan(night.setup, "LD03")
+    assert (asked.answer.words, asked.answer.more) == ("LD03 for LD02: look first", "LD03 is tagged and pulled")
+    night.setup.confirm()
+    night.setup.mode("swap")
+    scan(night.setup, "LD03")
+    assert scan(night.setup, "LD09").answer.status == "faulty"  # it is in use
