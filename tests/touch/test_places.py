@@ -242,3 +242,23 @@ def test_ctrl_and_a_digit_go_to_the_places_in_their_order(opened):
     opened.key(ord("8"), modifiers=["ctrl"])
     opened.key(ord("4"), modifiers=["ctrl", "alt"])
     assert opened.screen.name == "settings"
+
+
+def test_the_strip_comes_also_where_the_window_was_turned_this_very_moment(opened, hand):
+    hand.size(800, 1280)
+    pages, guide = opened.app.pages, opened.app.pages.guide
+    guide.size = (640, 360)
+    guide.fit()
+    assert opened.screen.folded
+    assert guide.places.parent is guide
+    pages.unfold()
+    assert guide.places.parent is pages
+
+
+def test_a_strip_that_was_brought_and_then_got_its_place_is_brought_again_with_one_tap(opened, hand):
+    for _ in range(2):
+        hand.size(640, 360)
+        opened.tap("go to")
+        assert opened.app.pages.guide.places.parent is opened.app.pages
+        hand.size(800, 1280)
+        assert opened.app.pages.guide.places.parent is opened.app.pages.guide
