@@ -135,10 +135,10 @@ class LinesView:
 class WalkView:
     """The walk screen: one line being checked, and how far the check has come.
 
-    ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not, ``disputed`` those with two
-    marks that disagree. ``say`` is what is read out after the name: zone and port. ``then`` are the next two lines to be marked. ``left`` and ``pace`` say how long
-    the rest takes and a line, empty while that cannot be told. ``only`` says that some lines only are walked.
-    ``short_caution`` is the caution where there is little room.
+    ``ok`` and ``faulty`` count what is on the disk, ``waiting`` the lines whose mark is not, ``disputed`` those with
+    two marks that disagree. ``say`` is what is read out after the name: zone and port. ``then`` are the next two lines
+    to be marked. ``left`` and ``pace`` say how long the rest takes and a line, empty while that cannot be told.
+    ``only`` says that some lines only are walked. ``short_caution`` is the caution where there is little room.
     """
 
     show_title: str
