@@ -11,6 +11,7 @@ The screens are built anew for each text scale, as when that is set. The status 
 """
 
 import argparse
+import gc
 import os
 import re
 import shutil
@@ -132,6 +133,8 @@ def opened() -> Hand:
     CameraScreen.open_source = staticmethod(no_camera)
     hand = Hand(Window, Ticks())
     hand.drawing = False
+    gc.collect()
+    gc.freeze()  # what is there now stays
     return hand
 
 

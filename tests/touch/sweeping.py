@@ -2,6 +2,10 @@
 
 SIZES = [(1280, 800), (800, 1280), (360, 640), (640, 360)]
 """Tablet and phone, each both ways, in dp."""
+TROUBLE = (
+    "in 17 silent is not saved yet: the journal cannot be written",
+    "look whether its disk is full, shut or unplugged; it is kept and tried again. 11 more wait behind it.",
+)
 LEAST_TYPE_DP = 10.0
 """Smaller than this nothing is read, whatever the type scale."""
 
@@ -39,6 +43,16 @@ def pages_with(hand, moves, screen, view):
     hand.show(pages)
     pages.show(screen, view)
     return pages
+
+
+def put_over(pages, dialog):
+    """Put the banner, the strip of what is not saved or the strip of places over what is shown; what was put there."""
+    pages.say(TROUBLE if dialog == "banner" else ())
+    pages.unsaved(" ".join(TROUBLE) if dialog == "strip" else "")
+    if dialog == "places":
+        pages.unfold()
+    frames(4)
+    return {"banner": pages.banner, "strip": pages.strip, "places": pages.guide.places}[dialog]
 
 
 def seen(parent):
