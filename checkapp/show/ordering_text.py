@@ -11,11 +11,12 @@ from rich.text import Text
 from checkapp.review.chain_order import SLACK_SHARE, ChainOrder, Hop
 from checkapp.review.order import MOST_PLACES
 from checkapp.review.slots import slot_table
-from checkapp.review.wording import figure, listed
+from checkapp.review.wording import listed
 from checkapp.rig.errors import printable
 from checkapp.rig.model import Cable
 from checkapp.rig.units import feet_from_metres
 from checkapp.show.ordering import Ordered
+from checkapp.tongue.numbers import number
 
 
 def print_order(found: Ordered) -> None:
@@ -35,10 +36,10 @@ def _parts(found: Ordered) -> Iterator[RenderableType]:
 
 
 def _answer(chain: ChainOrder) -> str:
-    now = f"{figure(chain.now_m)} m"
+    now = f"{number(chain.now_m)} m"
     if chain.state == "shorter":
         order = "with other cables" if _same_order(chain) else "in another order"
-        return f"{figure(chain.order_m or 0.0)} m {order}; {now} as planned"
+        return f"{number(chain.order_m or 0.0)} m {order}; {now} as planned"
     if chain.state == "cables missing":
         return f"{now} as planned; the stock cannot do the shortest way"
     if chain.state == "new stops":
