@@ -28,6 +28,7 @@ ROOT = Path(__file__).parents[2]
 DENSITIES = (1.0, 2.0)
 SCALES = (1.0, 1.5)
 LANGUAGES = ("en", "de")
+DIALOGS = ("banner", "strip", "places")
 SHOWS = 3
 """So many shows have a history in the real session."""
 WHERE = re.compile(r" -?\d+x-?\d+ at -?\d+,-?\d+")
@@ -36,7 +37,7 @@ os.environ["SDL_VIDEODRIVER"] = "offscreen"
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "touch")]
 
 from conftest import LONG, MORE_VIEWS, VIEWS, Calls, Hand, Ticks  # before the toolkit: it is set up by it
-from sweeping import SIZES, frames, lay_out, pages_with, settled_faults, window_of
+from sweeping import SIZES, frames, lay_out, pages_with, put_over, settled_faults, window_of
 
 from checkapp.show.preferences import Preferences
 from checkapp.touch.shown import View
@@ -52,25 +53,38 @@ class Sweep:
 
     def view(self, view: View, look: Preferences) -> None:
         """Look at one view in each size and density."""
-        from kivy.metrics import Metrics
-
         pages = pages_with(self.hand, Calls(), view.screen, self.made(view, look))
         pages.lead(view.lead)
         pages.unsaved(view.unsaved)
-        pages.say(view.said or ())
-        if not view.said:
-            pages.put_away()
-        for density, size in product(DENSITIES, SIZES):
-            Metrics.density = density
-            lay_out(self.hand.window, window_of(size, density, look.text_scale))
+        if view.said:
+            pages.say(view.said)
+        for at in self.turned(look):
             if view.anew:
                 pages.renew(view.screen, self.made(view, look))
                 frames(2)
-            at = f"{size[0]}x{size[1]} density {density} {words_of(look)}"
-            root = pages.banner if view.said else pages
-            self.count += 1
-            for fault in settled_faults(root, LONG, self.hand.window):
-                self.wrong.setdefault((view.picture, WHERE.sub("", fault)), []).append(f"{at}: {fault}")
+            self.look_at(view.picture, pages.banner if view.said else pages, at)
+
+    def over(self, dialog: str, look: Preferences) -> None:
+        """Look at what lies over a walk in each size and density."""
+        pages = pages_with(self.hand, Calls(), *VIEWS["walk"])
+        for at in self.turned(look):
+            self.look_at(dialog, put_over(pages, dialog), at)
+            pages.fold()
+
+    def turned(self, look: Preferences) -> Iterator[str]:
+        """Turn the window to each size and density, and say which."""
+        from kivy.metrics import Metrics
+
+        for density, size in product(DENSITIES, SIZES):
+            Metrics.density = density
+            lay_out(self.hand.window, window_of(size, density, look.text_scale))
+            yield f"{size[0]}x{size[1]} density {density} {words_of(look)}"
+
+    def look_at(self, picture: str, root: Any, at: str) -> None:
+        """Keep what is wrong."""
+        self.count += 1
+        for fault in settled_faults(root, LONG, self.hand.window):
+            self.wrong.setdefault((picture, WHERE.sub("", fault)), []).append(f"{at}: {fault}")
 
     def made(self, view: View, look: Preferences) -> Any:
         """What a view shows; some depend on the look."""
@@ -79,11 +93,12 @@ class Sweep:
         return view.anew(self.session, look, look_now(self.hand.window.width)) if view.anew else view.view
 
     def told(self) -> int:
-        """Print what is wrong, by screen; the number of faults."""
+        """Print what is wrong, by screen, and forget it; the number of faults."""
+        count = len(self.wrong)
         for (picture, fault), places in sorted(self.wrong.items()):
-            print(f"{picture}: {fault}\n    {len(places)} times, first {places[0]}")
-        print(f"{self.count} layouts, {len(self.wrong)} faults")
-        return len(self.wrong)
+            print(f"  {picture}: {fault}\n    {len(places)} times, first {places[0]}")
+        self.wrong.clear()
+        return count
 
 
 def words_of(look: Preferences) -> str:
@@ -138,23 +153,33 @@ def opened() -> Hand:
     return hand
 
 
-def swept(hand: Hand, home: Path, looks: list[Preferences], wanted: Callable[[View], bool]) -> int:
-    """All looks of one language; the number of faults."""
+def begin(hand: Hand, look: Preferences) -> None:
+    """An empty window, and what is built from now on looks like this."""
     from kivy.metrics import Metrics
 
     from checkapp.touch.settings_moves import take_up
 
+    hand.clear()
+    Metrics.density = 1.0
+    take_up(look)
+
+
+def swept(hand: Hand, home: Path, looks: list[Preferences], wanted: Callable[[View], bool]) -> int:
+    """All looks of one language; the number of faults."""
     with real(home, looks[0].language) as (session, views):
-        sweep = Sweep(hand, session)
+        sweep, faults = Sweep(hand, session), 0
         for look in looks:
             began_s = time.monotonic()
             for view in filter(wanted, [*samples(), *views]):
-                hand.clear()
-                Metrics.density = 1.0
-                take_up(look)
+                begin(hand, look)
                 sweep.view(view, look)
-            print(f"{words_of(look)}: {time.monotonic() - began_s:.0f} s, {len(sweep.wrong)} faults", flush=True)
-        return sweep.told()
+            for dialog in DIALOGS if wanted(View("walk", "walk")) else ():
+                begin(hand, look)
+                sweep.over(dialog, look)
+            faults += (found := sweep.told())
+            print(f"{words_of(look)}: {found} faults, {time.monotonic() - began_s:.0f} s", flush=True)
+        print(f"{sweep.count} layouts, {faults} faults", flush=True)
+    return faults
 
 
 def main() -> int:
