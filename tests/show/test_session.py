@@ -17,7 +17,7 @@ def session(new_session, small_plan):
 
 def test_the_shipped_rigs_are_offered_and_files_of_kinds_are_not(new_session):
     titles = [row.title for row in new_session().rigs()]
-    assert len(titles) == 3
+    assert len(titles) == 4
     assert all("kinds" not in title for title in titles)
 
 
