@@ -1,0 +1,122 @@
+"""Touches by chance on the loaded app: nothing goes wrong, no mark is lost, memory stays flat.
+
+Run by hand, with OpenGL through EGL (Mesa)::
+
+    python tests/bench/check_random_touches.py --seed 1 --count 20000
+
+The app runs without a display in a folder of its own with a set-up and a check of 60 lines under way. After so many
+taps, drags, keys, scans, turns and settings every entry that the session made is in the journal, once, and that is
+whole. Memory that the process holds is read when it is warm and at the end. The status is 1 when anything is not as it
+should be.
+"""
+
+import argparse
+import ctypes
+import gc
+import os
+import sys
+import tempfile
+import time
+import tracemalloc
+from collections import Counter
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+WARM = 5000
+MOST_MB = 5.0
+FRAMES = 20
+TOLD_EVERY = 1000
+
+os.environ["SDL_VIDEODRIVER"] = "offscreen"
+sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "touch")]
+
+
+def main() -> int:
+    """Touch, and tell what came of it; the exit status."""
+    asked = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    asked.add_argument("--seed", type=int, default=1)
+    asked.add_argument("--count", type=int, default=20000)
+    asked.add_argument("--what-grows", action="store_true", help="tell which objects are more at the end; slow")
+    words = asked.parse_args()
+    with tempfile.TemporaryDirectory() as base:
+        return touch(Path(base), words.seed, words.count, words.what_grows)
+
+
+def touch(base: Path, seed: int, count: int, what_grows: bool) -> int:
+    """One run in a folder."""
+    from random_touches import show
+
+    from checkapp.show.verifying import verify_journal
+    from checkapp.touch.start import prepare
+    from conftest import Hand, Ticks  # before the toolkit, which it sets up
+
+    prepare(Path(os.environ["KIVY_HOME"]))
+    from kivy.core.window import Window
+
+    warm, held_mb, known = min(WARM, count // 2), 0.0, None
+    began_s = time.monotonic()
+    with show(Hand(Window, Ticks()), base, seed) as touched:
+        for done in range(0, count, step := min(TOLD_EVERY, warm)):
+            if done >= warm and not held_mb:
+                held_mb, known = settled_mb(touched), what_there_is(what_grows)
+            touched.run(min(step, count - done))
+            took_s, many = time.monotonic() - began_s, len(touched.made)
+            print(f"{touched.count} in {took_s:.0f} s, {memory_mb():.1f} MB, {many} entries", flush=True)
+        grown_mb = settled_mb(touched) - held_mb
+        if what_grows:
+            tell_growth(known)
+        wrong = touched.end()
+    lines, sound = verify_journal(base / "data" / "journal.db", base / "data")
+    wrong += [] if sound else lines
+    wrong += [f"memory grew by {grown_mb:.1f} MB"] if grown_mb > MOST_MB else []
+    print(*lines, sep="\n")
+    print(f"touches by screen: {dict(touched.screens.most_common())}")
+    print(
+        f"seed {seed}: {count} touches, {len(touched.made)} entries made, {touched.marks_made()} of them marks, "
+        f"{touched.marks_found()} in the journal; {held_mb:.1f} MB after {warm}, {held_mb + grown_mb:.1f} MB at the end"
+    )
+    if wrong:
+        print(*wrong, sep="\n")
+    return int(bool(wrong))
+
+
+def settled_mb(touched) -> float:
+    """Memory once all answers are there and what nobody needs is let go of.
+
+    OpenGL lets go of deleted pictures only after some frames, and the C library keeps what was freed: without that the
+    figure would tell when it was last tidied up.
+    """
+    touched.settle()
+    gc.collect()
+    for _ in range(FRAMES):
+        touched.hand._draw()
+    gc.collect()
+    ctypes.CDLL("libc.so.6").malloc_trim(0)
+    return memory_mb()
+
+
+def memory_mb() -> float:
+    """What the process holds in memory, in MB (Linux: the second figure of statm, in pages)."""
+    pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
+    return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+def what_there_is(wanted: bool):
+    """Objects by type, and where memory was taken."""
+    if not wanted:
+        return None
+    tracemalloc.start()
+    return Counter(type(one).__name__ for one in gc.get_objects())
+
+
+def tell_growth(known: Counter) -> None:
+    """Which objects there are more of, and where what was taken since is held."""
+    more = Counter(type(one).__name__ for one in gc.get_objects())
+    more.subtract(known)
+    print("more objects:", more.most_common(25))
+    for one in tracemalloc.take_snapshot().statistics("lineno")[:25]:
+        print(f"  {one}")
+
+
+if __name__ == "__main__":
+    sys.exit(main())
