@@ -7,7 +7,7 @@ Run by hand, with OpenGL through EGL (Mesa); it takes some minutes, less with on
 
 Looked at are the views that the tests have made up, with words longer than any place, and those of a real session on
 the demo rig in that language. Nothing may be cut, lie over anything else or outside the window, or be too small to hit.
-The screens are built anew for each text scale, as when that is set. The status is 1 when anything is wrong.
+The screens are built anew for each density and text scale, as when the app starts or that is set. The status is 1 when anything is wrong.
 """
 
 import argparse
@@ -37,7 +37,7 @@ os.environ["SDL_VIDEODRIVER"] = "offscreen"
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "touch")]
 
 from conftest import LONG, MORE_VIEWS, VIEWS, Calls, Hand, Ticks  # before the toolkit: it is set up by it
-from sweeping import SIZES, frames, lay_out, pages_with, put_over, settled_faults, window_of
+from sweeping import SIZES, begin, frames, lay_out, pages_with, put_over, settled_faults, window_of
 
 from checkapp.show.preferences import Preferences
 from checkapp.touch.shown import View
@@ -51,32 +51,31 @@ class Sweep:
         self.wrong: dict[tuple[str, str], list[str]] = {}
         self.count = 0
 
-    def view(self, view: View, look: Preferences) -> None:
-        """Look at one view in each size and density."""
+    def view(self, view: View, look: Preferences, density: float) -> None:
+        """Look at one view in each size."""
+        begin(self.hand, look, density)
         pages = pages_with(self.hand, Calls(), view.screen, self.made(view, look))
         pages.lead(view.lead)
         pages.unsaved(view.unsaved)
         if view.said:
             pages.say(view.said)
-        for at in self.turned(look):
+        for at in self.turned(look, density):
             if view.anew:
                 pages.renew(view.screen, self.made(view, look))
                 frames(2)
             self.look_at(view.picture, pages.banner if view.said else pages, at)
 
-    def over(self, dialog: str, look: Preferences) -> None:
-        """Look at what lies over a walk in each size and density."""
+    def over(self, dialog: str, look: Preferences, density: float) -> None:
+        """Look at what lies over a walk in each size."""
+        begin(self.hand, look, density)
         pages = pages_with(self.hand, Calls(), *VIEWS["walk"])
-        for at in self.turned(look):
+        for at in self.turned(look, density):
             self.look_at(dialog, put_over(pages, dialog), at)
             pages.fold()
 
-    def turned(self, look: Preferences) -> Iterator[str]:
-        """Turn the window to each size and density, and say which."""
-        from kivy.metrics import Metrics
-
-        for density, size in product(DENSITIES, SIZES):
-            Metrics.density = density
+    def turned(self, look: Preferences, density: float) -> Iterator[str]:
+        """Turn the window to each size, and say which."""
+        for size in SIZES:
             lay_out(self.hand.window, window_of(size, density, look.text_scale))
             yield f"{size[0]}x{size[1]} density {density} {words_of(look)}"
 
@@ -153,29 +152,16 @@ def opened() -> Hand:
     return hand
 
 
-def begin(hand: Hand, look: Preferences) -> None:
-    """An empty window, and what is built from now on looks like this."""
-    from kivy.metrics import Metrics
-
-    from checkapp.touch.settings_moves import take_up
-
-    hand.clear()
-    Metrics.density = 1.0
-    take_up(look)
-
-
 def swept(hand: Hand, home: Path, looks: list[Preferences], wanted: Callable[[View], bool]) -> int:
     """All looks of one language; the number of faults."""
     with real(home, looks[0].language) as (session, views):
         sweep, faults = Sweep(hand, session), 0
         for look in looks:
             began_s = time.monotonic()
-            for view in filter(wanted, [*samples(), *views]):
-                begin(hand, look)
-                sweep.view(view, look)
-            for dialog in DIALOGS if wanted(View("walk", "walk")) else ():
-                begin(hand, look)
-                sweep.over(dialog, look)
+            for density, view in product(DENSITIES, filter(wanted, [*samples(), *views])):
+                sweep.view(view, look, density)
+            for density, dialog in product(DENSITIES, DIALOGS if wanted(View("walk", "walk")) else ()):
+                sweep.over(dialog, look, density)
             faults += (found := sweep.told())
             print(f"{words_of(look)}: {found} faults, {time.monotonic() - began_s:.0f} s", flush=True)
         print(f"{sweep.count} layouts, {faults} faults", flush=True)

@@ -6,6 +6,8 @@ TROUBLE = (
     "in 17 silent is not saved yet: the journal cannot be written",
     "look whether its disk is full, shut or unplugged; it is kept and tried again. 11 more wait behind it.",
 )
+INKS = ("text", "quiet", "ok", "faulty", "look", "next")
+"""The colours of words on the ground and on panels; their contrast on both is tested."""
 LEAST_TYPE_DP = 10.0
 """Smaller than this nothing is read, whatever the type scale."""
 
@@ -32,6 +34,18 @@ def lay_out(window, wide_and_high):
     """Give the window a size and let it lay out what it holds."""
     window.size = wide_and_high
     frames(2)
+
+
+def begin(hand, look, density):
+    """An empty window at a density; what is built from now on has this look. Nothing is drawn."""
+    from kivy.metrics import Metrics
+
+    from checkapp.touch.settings_moves import take_up
+
+    hand.drawing = False
+    hand.clear()
+    Metrics.density = density
+    take_up(look)
 
 
 def pages_with(hand, moves, screen, view):
@@ -162,6 +176,28 @@ def of_words(label, may_end_in_dots):
         yield f"type of {label.font_size / dp(1):.1f} dp in {named(label)}"
 
 
+def of_hint(field, may_be_cut):
+    """Faults of an empty place to type: what stands there until something is typed is cut."""
+    from checkapp.touch.measure import width_of
+
+    room = field.width - field.padding[0] - field.padding[2]
+    if not field.text and may_be_cut not in field.hint_text and width_of(field.hint_text, field.font_size) > room:
+        yield f"the hint {field.hint_text!r} is cut in {named(field)}"
+
+
+def of_colour(label):
+    """Faults of a label's colour: it is not one of those whose contrast is known."""
+    from checkapp.touch.theme import theme
+
+    name = next((one for one in (*INKS, "ground", "ink") if getattr(theme, one) == label.color), "")
+    if not name:
+        yield f"colour {label.color} is not of the set: {named(label)}"
+    if name == "ink" and not hasattr(label, "room_px"):
+        yield f"ink that stands on no tape: {named(label)}"
+    if name == "ground" and getattr(label, "state", "normal") != "down":
+        yield f"the colour of the ground on what is not tapped: {named(label)}"
+
+
 def of_target(widget):
     """Faults of what is tapped: 48 dp at least, 64 dp for gloves; a main action is 120 dp high, or 120 dp wide and as
     high as a row."""
@@ -189,7 +225,9 @@ def faults(root, may_end_in_dots, window):
     found = sticking_out(root) + lying_over(root)
     for widget, scrolls in shown_where(root):
         if isinstance(widget, Label) and widget.text:
-            found += of_words(widget, may_end_in_dots)
+            found += [*of_words(widget, may_end_in_dots), *of_colour(widget)]
+        if isinstance(widget, TextInput):
+            found += of_hint(widget, may_end_in_dots)
         if isinstance(widget, ButtonBehavior | TextInput):
             found += of_target(widget)
         if not scrolls:

@@ -1,55 +1,34 @@
-"""Every screen in each size, for bare hands in English and for gloves in German with large type: nothing cut, nothing
-over anything else, nothing too small to hit, all of it inside the window.
+"""Every screen in each size, for bare hands in English and for gloves in German with large type at twice the density:
+nothing cut, nothing over anything else, nothing too small to hit, all of it inside the window.
 
-Each value of density, text scale, language and hand is there, and the hard ones together. Every one with every other
-takes many minutes: that is ``tests/bench/check_layouts.py``, run by hand.
+Every density, text scale, language and hand with every other takes many minutes: that is
+``tests/bench/check_layouts.py``, run by hand.
 """
 
-from typing import NamedTuple
+from operator import itemgetter
 
 import pytest
-from sweeping import lay_out, pages_with, put_over, settled_faults, window_of
+from sweeping import SIZES, begin, lay_out, pages_with, put_over, settled_faults, window_of
 
 from checkapp.show.preferences import Preferences
 from conftest import LONG, MORE_VIEWS, VIEWS
 
-
-class Turn(NamedTuple):
-    """The window turned to a size in dp, at a density, with the system's own type so many times as large."""
-
-    size: tuple[int, int]
-    density: float = 1.0
-    font_scale: float = 1.0
-
-
-BARE = (
-    Preferences(language="en"),
-    [Turn((1280, 800)), Turn((800, 1280)), Turn((640, 360)), Turn((360, 640)), Turn((360, 640), 2.0, 1.5)],
+LOOKS = pytest.mark.parametrize(
+    ("look", "density"),
+    [(Preferences(language="en"), 1.0), (Preferences(language="de", gloves=True, text_scale=1.5), 2.0)],
+    ids=["en-bare", "de-gloves"],
 )
-GLOVES = (
-    Preferences(language="de", gloves=True, text_scale=1.5),
-    [Turn((1280, 800)), Turn((800, 1280), 2.0), Turn((640, 360)), Turn((360, 640))],
-)
-LOOKS = pytest.mark.parametrize(("look", "turns"), [BARE, GLOVES], ids=["en-bare", "de-gloves"])
+ENDS = itemgetter(0, 2)
+"""A tablet and a phone will do for views that have less on them than others of their screen."""
 SAMPLES = VIEWS | MORE_VIEWS
 SCREENS = sorted({screen for screen, _view in SAMPLES.values()})
 
 
-def prepare(hand, look):
-    from checkapp.touch.settings_moves import take_up
-
-    hand.drawing = False
-    take_up(look)
-
-
-def each_turn(window, look, turns):
-    """Turn the window, let what it holds lie down, and say how it was turned."""
-    from kivy.metrics import Metrics
-
-    for turn in turns:
-        Metrics.density, Metrics.fontscale = turn.density, turn.font_scale
-        lay_out(window, window_of(turn.size, turn.density, turn.font_scale * look.text_scale))
-        yield f"{turn.size[0]}x{turn.size[1]} density {turn.density} type {turn.font_scale * look.text_scale}"
+def each_size(window, look, density, sizes=SIZES):
+    """Turn the window to each size, let what it holds lie down, and say which."""
+    for size in sizes:
+        lay_out(window, window_of(size, density, look.text_scale))
+        yield f"{size[0]}x{size[1]}"
 
 
 def say(wrong):
@@ -60,12 +39,12 @@ def say(wrong):
 
 @LOOKS
 @pytest.mark.parametrize("screen", SCREENS)
-def test_nothing_is_cut_covered_too_small_or_outside(hand, calls, screen, look, turns):
-    prepare(hand, look)
+def test_nothing_is_cut_covered_too_small_or_outside(hand, calls, screen, look, density):
+    begin(hand, look, density)
     wrong = {}
     for name, view in ((name, view) for name, (its, view) in SAMPLES.items() if its == screen):
         pages = pages_with(hand, calls, screen, view)
-        for at in each_turn(hand.window, look, turns):
+        for at in each_size(hand.window, look, density, SIZES if name in VIEWS else ENDS(SIZES)):
             for fault in settled_faults(pages, LONG, hand.window):
                 wrong.setdefault(f"{name}: {fault}", []).append(at)
     say(wrong)
@@ -73,11 +52,11 @@ def test_nothing_is_cut_covered_too_small_or_outside(hand, calls, screen, look, 
 
 @LOOKS
 @pytest.mark.parametrize("dialog", ["banner", "strip", "places"])
-def test_what_lies_over_a_screen_is_whole_and_inside(hand, calls, dialog, look, turns):
-    prepare(hand, look)
+def test_what_lies_over_a_screen_is_whole_and_inside(hand, calls, dialog, look, density):
+    begin(hand, look, density)
     pages = pages_with(hand, calls, *SAMPLES["walk"])
     wrong = {}
-    for at in each_turn(hand.window, look, turns):
+    for at in each_size(hand.window, look, density):
         over = put_over(pages, dialog)
         for fault in settled_faults(over, LONG, hand.window):
             wrong.setdefault(fault, []).append(at)
