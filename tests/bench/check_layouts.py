@@ -10,6 +10,7 @@ the demo rig in that language. Nothing may be cut, lie over anything else or out
 The screens are built anew for each density and text scale, as when the app starts or that is set. The status is 1 when anything is wrong.
 """
 
+# ruff: noqa: E402, I001  the window and the tests' own modules are made known before they are imported
 import argparse
 import gc
 import os
