@@ -7,7 +7,8 @@ Run by hand, with OpenGL through EGL (Mesa); it takes some minutes, less with on
 
 Looked at are the views that the tests have made up, with words longer than any place, and those of a real session on
 the demo rig in that language. Nothing may be cut, lie over anything else or outside the window, or be too small to hit.
-The screens are built anew for each density and text scale, as when the app starts or that is set. The status is 1 when anything is wrong.
+The screens are built anew for each density and text scale, as when the app starts or that
+is set. The status is 1 when anything is wrong.
 """
 
 # ruff: noqa: E402, I001  the window and the tests' own modules are made known before they are imported
