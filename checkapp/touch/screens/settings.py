@@ -41,11 +41,11 @@ class SettingsScreen(Page):
         self._foot = SettingsFoot()
         self._sample, self._tablets = self.ids.sample.__self__, self.ids.tablets.__self__
         self.bind(view=self._fill, roomy=self._place, stands=self._place)
-        self._fill(self, self.view)
         self._sought: tuple[str, float] | None = None
-        again = Clock.create_trigger(self._seek, -1)
-        self.ids.settings.bind(height=again)
-        self.ids.all.bind(height=again, on_scroll_start=self._let_go)
+        self._again = Clock.create_trigger(self._seek, -1)
+        self.ids.settings.bind(height=self._again)
+        self.ids.all.bind(height=self._again, on_scroll_start=self._let_go)
+        self._fill(self, self.view)
 
     def leave(self) -> None:
         """Back to what lies under the settings."""
@@ -82,6 +82,7 @@ class SettingsScreen(Page):
         (name, below_px), box, all_of_it = self._sought, self.ids.settings, self.ids.all
         over, gone = box.height - all_of_it.height, box.top - self._groups[name].top - below_px
         all_of_it.scroll_y = 1.0 - min(1.0, max(0.0, gone / over)) if over > 0 else 1.0
+        all_of_it.be_still()
 
     def _let_go(self, *_: object) -> None:
         self._sought = None
@@ -92,7 +93,7 @@ class SettingsScreen(Page):
             one.name: Options(title=one.title, hint=one.hint, options=list(one.options)) for one in view.settings
         }
         for name, options in self._groups.items():
-            options.bind(on_option=partial(_chosen, self.proxy_ref, name))
+            options.bind(on_option=partial(_chosen, self.proxy_ref, name), pos=self._again)
         self._place()
 
     def _place(self, *_: object) -> None:

@@ -25,6 +25,11 @@ class Scroll(ScrollView):
         """Bring a widget into sight, at once."""
         super().scroll_to(widget, padding, animate)
 
+    def be_still(self) -> None:
+        """Take the swing out that comes of heights which were only passed through."""
+        self.effect_y.reset(self.effect_y.min * self.scroll_y)
+        self.effect_y.overscroll = 0.0
+
     def _look_whether_it_fits(self, *_: object) -> None:
         wide, high = self.viewport_size
         fits = 0 < high <= self.height + 0.5 and wide <= self.width + 0.5
