@@ -193,7 +193,8 @@ def test_which_rig_stood_before(acts, session, tmp_path):
     session.open_rig(str(tmp_path / "plans" / "small.toml"))
     found = session.changeover.choices()
     assert Path(found.new) == tmp_path / "plans" / "small.toml"
-    assert [Path(row.plan).name for row in found.rigs] == ["small.toml", "second.toml", "demo.toml", "next.toml", "wrong.toml"]
+    names = [Path(row.plan).name for row in found.rigs]
+    assert names == ["small.toml", "second.toml", "demo.toml", "next.toml", "wrong.toml"]
 
 
 def test_without_a_rig_there_is_none(session):
