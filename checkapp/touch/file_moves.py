@@ -5,14 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from checkapp.show.incoming_views import NamingView
 from checkapp.tongue import tr
 from checkapp.touch.way import Way
 
 if TYPE_CHECKING:
     from checkapp.sheets.heading_words import Field
     from checkapp.show.browsing import FolderView
-    from checkapp.show.incoming_views import Accepted, ColumnView, IncomingView
+    from checkapp.show.incoming_views import Accepted, ColumnView, IncomingView, NamingView
     from checkapp.show.session import Session
     from checkapp.touch.asking import Asked
 
@@ -72,6 +71,8 @@ class FileMoves(Way):
         self._take(("accept onto", name), lambda session: session.incoming.accept_onto(name))
 
     def _take(self, mark: tuple[str, ...], accept: Any) -> None:
+        from checkapp.show.incoming_views import NamingView
+
         def taken(answer: NamingView | tuple[Accepted, str, Any]) -> None:
             if isinstance(answer, NamingView):
                 self._show_naming(answer)
@@ -99,6 +100,8 @@ class FileMoves(Way):
 
 def _opened(session: Session, done: Accepted | NamingView) -> NamingView | tuple[Accepted, str, Any]:
     """What was taken, and the screen that shows it: what has to be done where a rig stands already, else the rig."""
+    from checkapp.show.incoming_views import NamingView
+
     if isinstance(done, NamingView):
         return done
     if done.before:

@@ -13,7 +13,6 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.uix.behaviors import FocusBehavior
 
-from checkapp.scan.burst import whole_tags
 from checkapp.scan.keyboards import Press, written
 from checkapp.scan.pace import PAUSE_S, Run, Stroke
 from checkapp.touch.keys import ENTERS, SHIFTS, is_chord, writes
@@ -153,6 +152,8 @@ class Listener:
         """Whether a scanner sent what is held back. Where the pace leaves it open, nobody types where nothing asks for
         it, and a whole good tag is scanned rather than typed."""
         sender = self._run.sender
+        from checkapp.scan.burst import whole_tags
+
         return sender == "scanner" or (sender == "either" and (not _is_typing() or bool(whole_tags(text))))
 
     def _settle(self) -> None:

@@ -8,7 +8,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
-from checkapp.show.setup_views import ScanView
 from checkapp.tongue import tr
 from checkapp.touch.asking import CHECK, SETUP, Asked
 from checkapp.touch.change_moves import ChangeMoves
@@ -28,7 +27,7 @@ if TYPE_CHECKING:
     from checkapp.show.fault_views import FaultView
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
-    from checkapp.show.setup_views import Answer, Mode, SetUpView
+    from checkapp.show.setup_views import Answer, Mode, ScanView, SetUpView
     from checkapp.show.views import CheckView, LinesView, RigRow, RigView, Saving, WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
@@ -300,6 +299,8 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
     def _show_answer(self, answer: Answer, card: Card | None, name: str) -> None:
         """What came of a scan: on the card where that says more, else in the camera's picture or on the named screen,
         else over whatever is at the front. What was said of an earlier scan goes away."""
+        from checkapp.show.setup_views import ScanView
+
         self._pages.put_away()
         self._pages.blink(answer.status)
         if card is not None:
@@ -312,6 +313,8 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
             self._pages.say([words for words in (answer.words, answer.more) if words])
 
     def _show_fault_scan(self, seen: FaultView | ScanView) -> None:
+        from checkapp.show.setup_views import ScanView
+
         if isinstance(seen, ScanView):
             self._show_scan(seen)
         else:
