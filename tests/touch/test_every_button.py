@@ -17,12 +17,13 @@ import history_samples
 import numpy
 import pytest
 
+import checkapp.touch
 from checkapp.scan.video import Frame
 from checkapp.touch.asking import CHANGED, Asked
 from checkapp.touch.listing import MOST_MEASURED
 from conftest import MORE_VIEWS, VIEWS, Calls
 
-TOUCH = Path(__file__).parents[2] / "checkapp" / "touch"
+TOUCH = Path(checkapp.touch.__file__).parent
 CROWDED = replace(file_samples.FOLDER, files=file_samples.FOLDER.files * MOST_MEASURED)
 ONE_FIGURE = replace(history_samples.FIGURES, item="SM.XL90")
 SAMPLES = {
