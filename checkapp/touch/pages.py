@@ -111,6 +111,7 @@ class Pages(FloatLayout):
         for screen in self.manager.screens:
             self._put_by[screen.name] = screen.view
             _let_go(screen)
+        let_go_of_rows()
         said = tuple(self.banner.lines) if self.banner is not None and self.banner.parent is not None else ()
         self.fold()
         if said:
@@ -274,3 +275,12 @@ def _let_go(screen: Page) -> None:
     """Have a screen that is put away follow nothing any more: it would be laid out again with every change of look."""
     for widget in screen.walk(restrict=True):
         Builder.unbind_widget(widget.uid)
+
+
+def let_go_of_rows() -> None:
+    """Let the rows go that the toolkit keeps for lists to come: made before, they have the sizes of before, and those
+    of a screen that was put away follow nothing any more."""
+    from kivy.uix.recycleview import views
+
+    views._cached_views.clear()
+    views._cache_count = 0

@@ -335,14 +335,6 @@ def unbind(root):
                 unbind(screen)
 
 
-def let_go_of_rows():
-    """Let the rows go that the toolkit keeps for the lists to come: they were cut off with their screens."""
-    from kivy.uix.recycleview import views
-
-    views._cached_views.clear()
-    views._cache_count = 0
-
-
 def let_go_of_screens():
     """Let screens go that are not shown any more.
 
@@ -350,11 +342,13 @@ def let_go_of_screens():
     """
     from kivy.animation import Animation
 
+    from checkapp.touch import pages
+
     for animation in list(Animation._instances):  # a scroll bar that fades keeps its screen until it is gone
         for running in list(animation._widgets.values()):
             animation.cancel(running["widget"])
     gc.collect()
-    let_go_of_rows()
+    pages.let_go_of_rows()
 
 
 @pytest.fixture

@@ -240,26 +240,11 @@ def faults(root, may_end_in_dots, window):
 
 
 def settled_faults(root, may_end_in_dots, window):
-    """The same, once what takes more frames to find its place has had them.
-
-    In a long run of tests it happens that a layout is not told of a move of its own; it is then told. What keeps an old
-    place after a turn is found by the tests of turning.
-    """
+    """The same, once what takes more frames to find its place has had them."""
     found = faults(root, may_end_in_dots, window)
-    for again in range(4):
+    for _ in range(3):
         if not found:
             break
-        if again == 3:
-            lay_out_anew(root)
         frames(2)
         found = faults(root, may_end_in_dots, window)
     return found
-
-
-def lay_out_anew(root):
-    """Have all that lays out others do so again."""
-    from kivy.uix.layout import Layout
-
-    for widget in root.walk():
-        if isinstance(widget, Layout):
-            widget._trigger_layout()

@@ -91,3 +91,22 @@ def test_what_is_said_stands_over_the_screen_until_it_is_put_away(pages, hand):
     assert pages.banner.parent is pages
     assert pages.put_away()
     assert pages.banner.parent is None
+
+
+def test_after_a_change_of_size_no_row_of_before_is_used_again(hand, calls):
+    from kivy.uix.recycleview import views
+
+    from checkapp.touch.pages import Pages
+    from checkapp.touch.theme import theme
+    from checkapp.touch.widgets.notice import ListedNotice
+
+    theme.text_scale = 1.5
+    kept = ListedNotice()
+    views._cached_views[ListedNotice].append(kept)
+    pages = Pages()
+    pages.moves = calls
+    pages.forget()
+    assert not views._cached_views[ListedNotice]
+    theme.text_scale = 1.0
+    hand.frames(2)
+    assert (kept.most_px, kept.more_px) == (1.25 * theme.name_px, theme.body_px)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
-from typing import Any, ClassVar, Final
+from typing import Any, Final
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
@@ -43,11 +43,10 @@ class Notice(ButtonBehavior, BoxLayout):
     more_px = NumericProperty("18sp")
     firm = BooleanProperty(True)
     tapped = ObjectProperty(None, allownone=True)
-    most_sp: ClassVar[int] = 56
     unbroken = staticmethod(unbroken)
 
     def __init__(self, **kwargs: Any) -> None:
-        super().__init__(**{"most_px": theme.sp(self.most_sp), "more_px": theme.sp(18), **kwargs})
+        super().__init__(**{"most_px": theme.sp(56), "more_px": theme.sp(18), **kwargs})
 
     @staticmethod
     def mark_px(wide_px: float, _unit: float = 0.0) -> float:
@@ -79,9 +78,6 @@ class Notice(ButtonBehavior, BoxLayout):
 
 class ListedNotice(Notice):
     """The same as a row of a list, where there is less room."""
-
-    room_px = NumericProperty("112dp")
-    most_sp = 40
 
     @staticmethod
     def height_for(row: dict[str, Any], width_px: float) -> float:
