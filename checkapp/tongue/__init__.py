@@ -4,7 +4,7 @@ English is what the program is written in and costs nothing; another language is
 never translated: plan files, journals, CSV and JSON stay English, in SI units, with points.
 """
 
-from checkapp.tongue.catalogue import LANGUAGES, language, use
+from checkapp.tongue.catalogue import LANGUAGES, language, speaking, use
 from checkapp.tongue.saying import later, shown_names, shown_word, tr, trn, trp
 
-__all__ = ["LANGUAGES", "language", "later", "shown_names", "shown_word", "tr", "trn", "trp", "use"]
+__all__ = ["LANGUAGES", "language", "later", "shown_names", "shown_word", "speaking", "tr", "trn", "trp", "use"]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -28,6 +30,17 @@ def use(code: str) -> None:
     if code not in _read:
         _read[code] = _catalogue(code)
     _spoken[0] = (code, _read[code])
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[None]:
+    """Speak that language within the block, as `use` does, and again the one from before after it."""
+    before = language()
+    use(code)
+    try:
+        yield
+    finally:
+        use(before)
 
 
 def language() -> str:

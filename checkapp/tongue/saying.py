@@ -6,8 +6,11 @@ import re
 
 from checkapp.tongue.catalogue import catalogue
 
-_NAMED = re.compile(r"\b(?:source|load|desk|chain)(?= (?:(?:in|out) [0-9]|[A-Z][A-Z0-9-]*\b))")
-"""How things without a tag are called: after a line, and a chain."""
+_NAMED = re.compile(
+    r"\b(?:(?:source|load|desk|chain)(?= (?:(?:in|out) [0-9]|[A-Z][A-Z0-9-]*\b))"
+    r"|(?:desk|outlet for)(?= chain [A-Z]))"
+)
+"""How things without a tag are called: after a line, a chain, and the socket that a chain starts at."""
 
 
 def tr(msgid: str, **fields: object) -> str:

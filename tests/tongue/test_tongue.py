@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-from checkapp.tongue import LANGUAGES, language, shown_names, tr, trn, trp, use
+from checkapp.tongue import LANGUAGES, language, shown_names, speaking, tr, trn, trp, use
 from checkapp.tongue.catalogue import ROOM
 from checkapp.tongue.making import made
 
@@ -45,6 +45,14 @@ def test_a_language_that_is_not_there_is_english():
     assert language() == "en"
 
 
+def test_a_language_for_a_while():
+    use("de")
+    with pytest.raises(KeyError), speaking("en"):
+        assert language() == "en"
+        raise KeyError
+    assert language() == "de"
+
+
 @pytest.mark.parametrize("code", [code for code in LANGUAGES if code != "en"])
 def test_the_catalogue_that_is_read_is_made_from_its_source(code):
     assert (ROOM / f"{code}.mo").read_bytes() == made(code), "run: python -m checkapp.tongue"
@@ -61,4 +69,5 @@ def test_things_without_a_tag_are_called_in_the_language():
     use("de")
     assert shown_names("source in 4, load out 2, SB2 in 4") == "Quelle in 4, Ziel out 2, SB2 in 4"
     assert tr("{item} is ok", item="chain FRONT") == "Kette FRONT is ok"
+    assert shown_names("desk chain FRONT; SB1 outlet for chain MON") == "Pult Kette FRONT; SB1 Abgang für Kette MON"
     assert shown_names("the chain in the box, a desk lamp") == "the chain in the box, a desk lamp"
