@@ -18,6 +18,7 @@ class ChangeMoves(Way):
     """The moves of a changeover, from the rig that stands to the one that comes."""
 
     _asked: Asked
+    _begun: Any
     _show_walk: Any
 
     def old_rigs(self) -> None:
@@ -43,7 +44,7 @@ class ChangeMoves(Way):
     def start_changed(self, name: str, venue: str, date: str, by: str) -> None:
         """Open a check for a show and walk it, the lines that changed first."""
         self._asked.answered(CHANGED, name, venue, date, by)
-        self._tap(lambda session: session.changeover.start(name, venue, date, by), self._show_walk)
+        self._tap(lambda session: session.changeover.start(name, venue, date, by), self._begun(self._show_walk))
 
     def _show_old_rigs(self, view: OldRigsView) -> None:
         self._pages.show("oldrigs", view)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from checkapp.rig.errors import CheckappError
 from checkapp.tongue import tr
@@ -30,6 +30,8 @@ class ShowsAsked(NamedTuple):
 
 class FaultMoves(Way):
     """The moves of the fault sheet; the others are `checkapp.touch.moves.Moves`."""
+
+    _noted: Any
 
     def __init__(self, door: Door, pages: Pages, now_s: Callable[[], float]) -> None:
         super().__init__(door, pages, now_s)
@@ -86,7 +88,8 @@ class FaultMoves(Way):
 
     def fault_heard(self, line: str, symptom: str, note: str) -> None:
         """The line of the test is faulty, and sounds like that."""
-        self._mark(("faulty", line), lambda session: session.faults.faulty(symptom, note), self._show_fault)
+        done = self._noted(self._show_fault)
+        self._mark(("faulty", line), lambda session: session.faults.faulty(symptom, note), done)
 
     def put_back(self) -> None:
         """What was swapped and is not to blame goes back."""

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.tongue import tr
-from checkapp.touch.asking import CHECK, SETUP, Asked
+from checkapp.touch.asking import CHECK, SETUP
 from checkapp.touch.change_moves import ChangeMoves
 from checkapp.touch.check_moves import CheckMoves
 from checkapp.touch.fault_moves import FaultMoves, scanned_at_fault
@@ -19,6 +19,7 @@ from checkapp.touch.scangate import ScanGate
 from checkapp.touch.settings_moves import SettingsMoves
 from checkapp.touch.tablet_moves import TabletMoves
 from checkapp.touch.tag_moves import TagMoves
+from checkapp.touch.typed_moves import TypedMoves
 from checkapp.touch.way import Call
 
 if TYPE_CHECKING:
@@ -33,7 +34,9 @@ if TYPE_CHECKING:
     from checkapp.touch.pages import Pages
 
 
-class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMoves, SettingsMoves, PlaceMoves):
+class Moves(
+    FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMoves, SettingsMoves, PlaceMoves, TypedMoves
+):
     """The moves of the app. Each takes what was on the screen when it was tapped, so that a late answer cannot bend it.
 
     A tap within 300 ms of the last is taken for the same tap reported twice and does nothing.
@@ -42,7 +45,6 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
     def __init__(self, door: Door, pages: Pages, now_s: Callable[[], float]) -> None:
         super().__init__(door, pages, now_s)
         self._scans = ScanGate()
-        self._asked = Asked()
         self._looking = False
 
     # -- from the start to the walk
@@ -85,7 +87,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
     def start_check(self, name: str, venue: str, date: str, by: str) -> None:
         """Open a check for a show and walk it."""
         self._asked.answered(CHECK, name, venue, date, by)
-        self._tap(lambda session: session.start_check(name, venue, date, by), self._show_walk)
+        self._tap(lambda session: session.start_check(name, venue, date, by), self._begun(self._show_walk))
 
     def go_on(self, key: str) -> None:
         """Go on with a check."""
@@ -113,7 +115,8 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
         if self._hearing == "fault":
             self.fault_heard(line, symptom, note)
         else:
-            self._mark(("faulty", line), lambda session: session.faulty(line, symptom, note), self._show_walk)
+            done = self._noted(self._show_walk)
+            self._mark(("faulty", line), lambda session: session.faulty(line, symptom, note), done)
 
     def unheard(self) -> None:
         """Back to where it was asked, nothing marked."""
@@ -160,7 +163,7 @@ class Moves(FaultMoves, CheckMoves, ChangeMoves, FileMoves, TagMoves, TabletMove
     def set_up(self, name: str, venue: str, date: str, by: str) -> None:
         """Begin the set-up of a show, or go on with it."""
         self._asked.answered(SETUP, name, venue, date, by)
-        self._tap(lambda session: session.set_up(name, venue, date, by), self._show_setup)
+        self._tap(lambda session: session.set_up(name, venue, date, by), self._begun(self._show_setup))
 
     def tick(self, end: str, port: str) -> None:
         """Say by hand that an end is plugged into its port, or that something is set on a box."""

@@ -127,6 +127,46 @@ def test_cancelling_the_symptom_marks_nothing(walking):
     assert walking.marks() == []
 
 
+def test_a_note_stays_typed_until_it_is_used(walking):
+    walking.tap("faulty")
+    walking.hand.type(walking.screen.ids.note.ids.entry, "half latched")
+    walking.tap("back")
+    walking.tap("faulty")
+    assert walking.screen.ids.note.text == "half latched"
+    walking.go("settings")
+    walking.app.pages.forget()  # as when the language is chosen
+    walking.app.pages.front("settings")
+    walking.key(ESCAPE)
+    assert (walking.screen.name, walking.screen.ids.note.text) == ("symptom", "half latched")
+    walking.tap("silent")
+    walking.tap("back")
+    walking.tap("faulty")
+    assert (walking.line, walking.screen.ids.note.text) == ("in 1", "")
+    walking.tap("back")
+    walking.tap("next")
+    walking.tap("faulty")
+    assert walking.screen.ids.note.text == ""
+
+
+def test_initials_and_the_show_stay_typed_until_the_check_begins(tablet, home):
+    at = tablet(home / "plans" / "small.toml")
+    at.tap("start a check")
+    at.hand.type(at.screen.ids.venue.ids.entry, "Ledge")
+    at.hand.type(at.screen.ids.by.ids.entry, "JD")
+    at.go("settings")
+    at.app.pages.forget()  # as when the language is chosen
+    at.app.pages.front("settings")
+    at.key(ESCAPE)
+    assert [at.screen.ids[name].text for name in ("venue", "by")] == ["Ledge", "JD"]
+    at.tap("back")
+    at.tap("start a check")
+    assert [at.screen.ids[name].text for name in ("venue", "by")] == ["Ledge", "JD"]
+    at.tap("start")
+    at.go("rig")
+    at.tap_row("Another check")
+    assert [at.screen.ids[name].text for name in ("venue", "by")] == ["", "JD"]
+
+
 def test_back_next_and_any_line(walking):
     walking.tap("next")
     walking.tap("next")

@@ -52,3 +52,23 @@ def test_another_rig_has_another_show_but_the_same_hands(rig):
     asked.forget_show()
     other = asked.asking(SETUP, replace(rig, title="Weighing Room", suggested_show="Night 1"))
     assert (other.rig, other.name, other.by) == ("Weighing Room", "Night 1", "JD")
+
+
+def test_what_was_typed_stays_typed_until_it_is_used(rig):
+    asked = Asked()
+    shown = asked.asking(CHECK, rig)
+    asked.typed(shown, replace(shown, venue="Upper ledge", by="JD"))
+    again = asked.asking(CHECK, replace(rig, suggested_date="2031-05-04"))
+    assert (again.name, again.venue, again.date, again.by) == ("Night 3", "Upper ledge", "2031-05-04", "JD")
+    asked.typed(again, replace(again, name="Night 4"))
+    assert (asked.asking(CHECK, rig).name, asked.asking(CHECK, rig).venue) == ("Night 4", "Upper ledge")
+    assert (asked.asking(SETUP, rig).venue, asked.asking(SETUP, rig).by) == ("", "JD")
+    asked.used()
+    assert (asked.asking(CHECK, rig).name, asked.asking(CHECK, rig).venue) == ("Night 3", "")
+
+
+def test_what_was_typed_of_one_rig_is_not_of_another(rig):
+    asked = Asked()
+    shown = asked.asking(CHECK, rig)
+    asked.typed(shown, replace(shown, name="Night 9"))
+    assert asked.asking(CHECK, replace(rig, title="Weighing Room")).name == "Night 3"

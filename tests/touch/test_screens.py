@@ -216,6 +216,8 @@ def test_undo_is_shut_while_there_is_nothing_to_take_back(build, hand, views):
 
 def test_every_symptom_marks_with_one_tap(build, hand, calls, views):
     screen = build("symptom", views["symptom"][1])
+    assert calls.made == [("note_of", "in 18")]
+    calls.made.clear()
     for word in SYMPTOMS:
         hand.tap(hand.button(screen, word))
     assert calls.made == [("faulty", "in 18", word, "") for word in SYMPTOMS]
@@ -223,6 +225,8 @@ def test_every_symptom_marks_with_one_tap(build, hand, calls, views):
 
 def test_a_note_goes_with_the_symptom_and_back_marks_nothing(build, hand, calls, views):
     screen = build("symptom", views["symptom"][1])
+    assert calls.made == [("note_of", "in 18")]
+    calls.made.clear()
     hand.type(screen.ids.note.ids.entry, "loose at the box")
     hand.tap(hand.button(screen, "crackle"))
     hand.tap(hand.button(screen, "back"))
@@ -231,6 +235,8 @@ def test_a_note_goes_with_the_symptom_and_back_marks_nothing(build, hand, calls,
 
 def test_digits_choose_a_symptom_but_not_while_a_note_is_typed(build, hand, calls, views):
     screen = build("symptom", views["symptom"][1])
+    assert calls.made == [("note_of", "in 18")]
+    calls.made.clear()
     screen.key(ord("8"))
     assert not screen.key(ord("9"))
     screen.ids.note.ids.entry.focus = True

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Final
 
 from kivy.lang import Builder
 
@@ -14,6 +15,9 @@ from checkapp.touch.widgets import field as _field  # noqa: F401  its layout is 
 
 if TYPE_CHECKING:
     from checkapp.show.views import CheckRow
+
+_PLACES: Final = ("name", "venue", "date", "by")
+"""Where something is typed."""
 
 
 class NewCheckScreen(Page):
@@ -28,9 +32,15 @@ class NewCheckScreen(Page):
             if self.view.going is None and self.ids.fields.height > self.ids.all.height:
                 self.ids.all.scroll_to(first)
 
+    def on_pre_leave(self) -> None:
+        """What was typed stays typed until it is used."""
+        typed = replace(self.view, **{name: self.ids[name].text for name in _PLACES})
+        self.moves.keep_asked(self.view, typed)
+        self.view = typed
+
     def on_leave(self) -> None:
         """Let the keyboard go."""
-        for name in ("name", "venue", "date", "by"):
+        for name in _PLACES:
             self.ids[name].typing = False
 
     def leave(self) -> None:

@@ -26,10 +26,14 @@ class SymptomScreen(Page):
         self.moves.unheard()
 
     def on_pre_enter(self) -> None:
-        """Begin without a note."""
+        """Begin with what was typed of the line and not used yet."""
         super().on_pre_enter()
         self.saving = ""
-        self.ids.note.text = ""
+        self.ids.note.text = self.moves.note_of(self.view.line) or ""
+
+    def on_pre_leave(self) -> None:
+        """What was typed stays typed until it is used."""
+        self.moves.keep_note(self.view.line, self.ids.note.text)
 
     def on_leave(self) -> None:
         """Let the keyboard go."""
