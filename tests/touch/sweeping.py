@@ -211,6 +211,8 @@ def of_target(widget):
         yield f"target too small: {named(widget)}"
     if isinstance(widget, MainButton) and (max(widget.size) < dp(120) - 0.5 or min(widget.size) < dp(64) - 0.5):
         yield f"main action too small: {named(widget)}"
+    if widget.disabled and not getattr(widget, "why", "it is none of ours"):
+        yield f"shut, and nobody says why: {named(widget)}"
 
 
 def faults(root, may_end_in_dots, window):

@@ -45,7 +45,7 @@ class FilesScreen(Page):
 
     def places_of(self, view: FolderView) -> list[Choice]:
         """The folder above, and the places that are one tap away, with the one that is shown marked."""
-        up = Choice(tr("up"), able=bool(view.up))
+        up = Choice(tr("up"), able=bool(view.up), why=tr("Nothing is above this folder."))
         return [up, *(Choice(place.name, status="next" if place.here else "open") for place in view.places)]
 
     def go(self, word: str) -> None:

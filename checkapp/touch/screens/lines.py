@@ -84,7 +84,8 @@ class LinesScreen(Page):
             for word, which in _WHICH.items()
         ]
         in_zone = picking or wanted.which == "zone"
-        return [*choices, Choice(tr("zone"), able=bool(view.zones), status=_chosen(in_zone))]
+        why = tr("The plan says no zone of any line.")
+        return [*choices, Choice(tr("zone"), able=bool(view.zones), status=_chosen(in_zone), why=why)]
 
     def times_of(self, view: LinesView) -> list[Choice]:
         """The minutes that there may be; nothing to choose where the order does not ask for it."""

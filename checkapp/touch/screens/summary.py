@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 
+from checkapp.tongue import tr
 from checkapp.touch import listing
 from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
@@ -21,6 +22,10 @@ class SummaryScreen(Page):
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
         """The lists: faulty, open, ok."""
         return listing.to_pull(check, self.moves.fault_list) + listing.whole_check(check, self.moves.go_to)
+
+    def why_not(self, check: CheckView) -> str:
+        """Why it cannot be signed off yet."""
+        return tr("Not all is saved yet.") if check.waiting else tr("Mark a line first.")
 
     def leave(self) -> None:
         """Back to the walk."""

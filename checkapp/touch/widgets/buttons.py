@@ -12,12 +12,13 @@ from kivy.uix.label import Label
 from checkapp.touch.measure import fitted_size, height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import mark as _mark  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets.shut import Shut
 
 _ONE_LINE: Final = 0.7
 """Words stay on one line down to this size, in the size that they are meant to have."""
 
 
-class MainButton(ButtonBehavior, BoxLayout):
+class MainButton(Shut, ButtonBehavior, BoxLayout):
     """A main action, at least 120 dp high: colour, drawn shape and word say the same."""
 
     status = StringProperty("next")
@@ -25,7 +26,7 @@ class MainButton(ButtonBehavior, BoxLayout):
     tint = ColorProperty(theme.next)
 
 
-class PlainButton(ButtonBehavior, Label):
+class PlainButton(Shut, ButtonBehavior, Label):
     """A word in a frame, 64 dp high unless its place is short, never less than 48.
 
     A word that would be too small on one line goes on in further ones where there is room for them.

@@ -23,11 +23,12 @@ _LEAST: Final = 0.7
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A word, whether it can be tapped, and how it stands: ``next`` for the one that is chosen."""
+    """A word, whether it can be tapped, and how it stands: ``next`` for the one that is chosen; ``why`` it is shut."""
 
     word: str
     able: bool = True
     status: str = "open"
+    why: str = ""
 
 
 class Choices(BoxLayout):
@@ -93,7 +94,7 @@ class Choices(BoxLayout):
 
     def _button(self, choice: Choice) -> Any:
         word = shown_word(choice.word)
-        button = Factory.ChoiceButton(text=word, disabled=not choice.able, status=choice.status)
+        button = Factory.ChoiceButton(text=word, disabled=not choice.able, status=choice.status, reason=choice.why)
         button.size_hint_x = _ROOM_EM + width_of(word, 1.0, bold=True)
         button.bind(on_release=partial(_tapped, self.proxy_ref, choice.word))
         return button
