@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from kivy.app import App
 from kivy.core.window import Window
+from kivy.graphics import Rectangle
 
 from checkapp.tongue import tr
 from checkapp.touch.door import Door
@@ -61,6 +62,7 @@ class CheckApp(App):
             take_up(self._preferences)
         theme.bind(ground=_paint_window)
         _paint_window()
+        _fill_plainly()
         self.pages.bind(base=_keep_awake)
         self.pages.show("rigs", None)
         return self.pages
@@ -122,6 +124,12 @@ class CheckApp(App):
 
 def _paint_window(*_: object) -> None:
     Window.clearcolor = theme.ground
+
+
+def _fill_plainly() -> None:
+    """Fills are white that is coloured: the same white all over, so nothing need be mixed from its neighbours."""
+    white = Rectangle().texture
+    white.min_filter = white.mag_filter = "nearest"
 
 
 def _keep_awake(_pages: Pages, base: str) -> None:

@@ -93,7 +93,7 @@ class Guide(BoxLayout):
         """Bring the strip over the top of a screen that folds it, or take it away again; whether that changed it."""
         changed = self.is_folded and self.unfolded != unfolded
         if changed:
-            self.unfolded = unfolded
+            self.unfolded = self.places.over = unfolded
             self._hide()  # the window was turned in this frame, and it is still in its place
         return changed
 
@@ -121,7 +121,7 @@ class Guide(BoxLayout):
     def _show(self) -> None:
         """Put the strip in its place, before the screen comes that is to stand beside it."""
         Clock.unschedule(self._hide)
-        self.unfolded = False
+        self.unfolded = self.places.over = False
         last = self.places.column and theme.left_handed
         index = 0 if last else len(self.children)
         if self.places.parent is self and self.children.index(self.places) == (0 if last else 1):

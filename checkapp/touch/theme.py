@@ -10,6 +10,7 @@ from kivy.lang import Builder, global_idmap
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, ObjectProperty, OptionProperty
 
 from checkapp.touch.colours import COLOURS, SETS, STATUS_COLOURS
+from checkapp.touch.widgets import written as _written  # noqa: F401  words in theme.kv are drawn by it
 
 if TYPE_CHECKING:
     from checkapp.show.preferences import Preferences

@@ -7,12 +7,12 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
-from kivy.uix.label import Label
 
 from checkapp.touch.measure import fitted_size, height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import mark as _mark  # noqa: F401  its layout is used in ours
 from checkapp.touch.widgets.shut import Shut
+from checkapp.touch.widgets.written import Trim
 
 _ONE_LINE: Final = 0.7
 """Words stay on one line down to this size, in the size that they are meant to have."""
@@ -26,7 +26,7 @@ class MainButton(Shut, ButtonBehavior, BoxLayout):
     tint = ColorProperty(theme.next)
 
 
-class PlainButton(Shut, ButtonBehavior, Label):
+class PlainButton(Shut, ButtonBehavior, Trim):
     """A word in a frame, 64 dp high unless its place is short, never less than 48.
 
     A word that would be too small on one line goes on in further ones where there is room for them.

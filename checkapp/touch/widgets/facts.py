@@ -5,13 +5,13 @@ from typing import Any
 
 from kivy.lang import Builder
 from kivy.properties import ListProperty, NumericProperty
-from kivy.uix.label import Label
 from kivy.uix.stacklayout import StackLayout
 
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.written import Trim
 
 
-class Fact(Label):
+class Fact(Trim):
     """One fact, with a short stroke before it."""
 
 

@@ -15,13 +15,13 @@ from kivy.clock import Clock
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, DictProperty, ListProperty, NumericProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
-from kivy.uix.label import Label
 from kivy.uix.layout import Layout
 
 from checkapp.tongue import shown_word
 from checkapp.touch.measure import width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.whereabouts import PLACES, Place
+from checkapp.touch.widgets.written import Trim
 
 _WIDE_UNITS: Final = 75.0
 """So wide, in the one measure, a screen keeps its wide layout: the column takes nothing of that."""
@@ -53,7 +53,7 @@ def rows_of(widths_px: Sequence[float], room_px: float) -> list[list[int]]:
     return rows
 
 
-class PlaceButton(ButtonBehavior, Label):
+class PlaceButton(ButtonBehavior, Trim):
     """One place: its word, and how many things wait there; ``shut`` while there is no way to it yet."""
 
     place = StringProperty("")
@@ -67,7 +67,7 @@ class Places(Layout):
     """The strip; ``on_place`` tells the place tapped.
 
     ``names`` are the places there are, ``here`` the one where one is, ``waits`` how many things wait at a place;
-    ``shut`` are those to which there is no way before a rig is open.
+    ``shut`` are those to which there is no way before a rig is open. ``over``: it lies over a screen.
     """
 
     names = ListProperty([])
@@ -75,6 +75,7 @@ class Places(Layout):
     waits = DictProperty({})
     shut = ListProperty([])
     column = BooleanProperty(True)
+    over = BooleanProperty(False)
     __events__ = ("on_place",)
 
     def __init__(self, **kwargs: Any) -> None:

@@ -60,9 +60,10 @@ class Fit:
 
 def fit(items: Sequence["RunItem"], width_px: float, room_px: float, aside_px: float, kind: Type) -> Fit:
     """The run in a place of that width and height; pages leave ``aside_px`` of the width free."""
-    tried = [(size, kind.rows(items, size, width_px)) for size in kind.sizes_px]
+    tried: dict[float, tuple[Row, ...]] = {}
     for share in (_AIRY, 1.0):
-        for size, rows in tried:
+        for size in kind.sizes_px:
+            rows = tried.get(size) or tried.setdefault(size, kind.rows(items, size, width_px))
             if kind.height(rows, size) <= (room_px if len(rows) <= 1 else share * room_px):
                 return Fit(size, (rows,))
     least = kind.sizes_px[-1]
@@ -72,7 +73,9 @@ def fit(items: Sequence["RunItem"], width_px: float, room_px: float, aside_px: f
 def least_height(items: Sequence["RunItem"], width_px: float, aside_px: float, kind: Type) -> float:
     """The least height of a place for the run: that of its highest row in the smallest type."""
     least = kind.sizes_px[-1]
-    rows = (*kind.rows(items, least, width_px), *kind.rows(items, least, width_px - aside_px))
+    rows = kind.rows(items, least, width_px - aside_px)
+    if len(rows) > 1:  # on one row there, it is the same row in more width
+        rows += kind.rows(items, least, width_px)
     return max((kind.row_height(row, least) for row in rows if row), default=0.0)
 
 

@@ -61,7 +61,8 @@ class Place:
 
     def moved(self, by: float, longer: float = 0.0) -> "Place":
         """The same place, moved to the right and made longer."""
-        return replace(self, left=self.left + by, right=self.right + by + longer)
+        left, right = self.left + by, self.right + by + longer
+        return Place(self.item, left, right, self.code_width, self.hung, self.hung_width, self.bar_width)
 
 
 Row = tuple[Place, ...]

@@ -4,16 +4,16 @@ from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
-from kivy.graphics import Color, Rectangle, Triangle
+from kivy.graphics import Color, Mesh, Rectangle
 from kivy.lang import Builder
 from kivy.properties import NumericProperty, StringProperty
-from kivy.uix.label import Label
 
 from checkapp.touch.measure import largest_size
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.written import Trim
 
 
-class Tape(Label):
+class Tape(Trim):
     """Black on warm white, torn at both ends, number first, as large as its width allows.
 
     The text takes the largest size that fits the width and ``room_px`` of height, never less than ``least_px``; a name
@@ -58,10 +58,12 @@ class Tape(Label):
         with self.canvas.before:
             Color(*theme.tape)
             Rectangle(pos=(self.x + tooth, self.y), size=(self.width - 2 * tooth, self.height))
+            corners: list[float] = []
             for i in range(count):
                 low, high = self.y + i * step, self.y + (i + 1) * step
                 for edge, point in ((self.x + tooth, self.x), (self.right - tooth, self.right)):
-                    Triangle(points=(edge, low, edge, high, point, (low + high) / 2))
+                    corners += (edge, low, 0, 0, edge, high, 0, 0, point, (low + high) / 2, 0, 0)
+            Mesh(vertices=corners, indices=range(len(corners) // 4), mode="triangles")
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

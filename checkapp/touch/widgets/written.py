@@ -1,0 +1,62 @@
+"""Words as a picture that is no wider than they are: what is painted takes time, whether anything is on it or not."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, Final
+
+from kivy.lang import Builder
+from kivy.properties import BooleanProperty
+from kivy.uix.label import Label
+
+from checkapp.touch.measure import width_of
+
+_SURELY: Final = 1.08
+"""Words are drawn up to so much wider than they are measured: the widths of their letters are rounded."""
+
+Room = tuple[float | None, float | None]
+
+
+class Written(Label):
+    """Words, each time a picture of their own.
+
+    To change the one that the last frame still has in use would hold up this frame until that one is painted.
+    """
+
+    def texture_update(self, *args: Any) -> None:
+        """Draw the words anew."""
+        self._label.texture = None
+        super().texture_update(*args)
+
+
+class Trim(Written):
+    """Words on one line where that is long enough, at the side that ``halign`` says; in all their width where not.
+
+    They are then wrapped, or, with ``flat``, cut to the height of their place.
+    """
+
+    flat = BooleanProperty(False)
+
+    @staticmethod
+    def place_for(
+        text: str, size_px: float, bold: bool, padding: Sequence[float], width_px: float, height_px: float | None
+    ) -> Room:
+        """The ``text_size`` for words in a place of that size."""
+        wide_px = _SURELY * width_of(text, size_px, bold) + padding[0] + padding[2]
+        return (None, None) if "\n" not in text and wide_px <= width_px else (width_px, height_px)
+
+    @staticmethod
+    def left_of(x: float, width_px: float, wide_px: float, halign: str) -> int:
+        """Where words ``wide_px`` wide begin in a place that begins at ``x``."""
+        share = {"center": 0.5, "right": 1.0}.get(halign, 0.0)
+        return int(x + share * (width_px - wide_px))
+
+    @staticmethod
+    def low_of(y: float, height_px: float, high_px: float, valign: str) -> int:
+        """Where words ``high_px`` high end at their foot in a place whose foot is at ``y``."""
+        share = {"bottom": 0.0, "top": 1.0}.get(valign, 0.5)
+        return int(y + share * (height_px - high_px))
+
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
