@@ -34,6 +34,7 @@ Action = StrEnum("Action", ["reseat", "swap", "mend", "bypass"])
 ItemKinds = StrEnum("ItemKinds", list(ITEM_KINDS))  # type: ignore[misc]
 CheckOrder = StrEnum("CheckOrder", ["list", "walk", "reverse", "likely", "changed"])
 
+Language = Annotated[str, typer.Option("--language", help="The language of what is put on paper: en or de.")]
 ShowName = Annotated[str | None, typer.Option("--show", help="The show's name; default: the latest show of the rig.")]
 
 
@@ -151,12 +152,13 @@ def tags(
     start: Annotated[int, typer.Option("--start", help="The first label to use of a part-used sheet.")] = 1,
     right: Annotated[float, typer.Option("--right", help="Print so many mm further right, to 0.1; -0.3: left.")] = 0.0,
     down: Annotated[float, typer.Option("--down", help="Print so many mm further down; -0.3: up.")] = 0.0,
+    language: Language = "en",
 ) -> None:
     """Tags on label stock as a PDF, or pictures for a label printer."""
     from checkapp.show import tagging
 
     chosen = None if items is None else [word.strip() for word in items.split(",")]
-    asked = tagging.Asked(stock, chosen, for_show, url, start, right, down)
+    asked = tagging.Asked(stock, chosen, for_show, url, start, right, down, language)
     typer.echo(tagging.write_tags(plan, out, asked, png))
 
 

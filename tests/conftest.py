@@ -7,6 +7,8 @@ is set, so that nothing goes missing in silence.
 import importlib.util
 import json
 import os
+import re
+import tomllib
 from copy import deepcopy
 from functools import wraps
 from pathlib import Path
@@ -100,6 +102,43 @@ def hub_server(hub_module):
 def hub(hub_server):
     """A hub of its own."""
     return hub_server.new()
+
+
+_ENGLISH = re.compile(
+    r"\b(the|and|of|to|is|are|it|its|this|that|with|from|for|not|no|yet|at|by|be|been|has|have|or|if|than|where|"
+    r"what|which|then|put|use|move|scan|type|plug|open|faulty|silent|box|boxes|cable|lines|port|desk|supply)\b"
+)
+"""Words that only English has."""
+
+
+@pytest.fixture(scope="session")
+def texts_of():
+    """All texts of a plan file, longest first, and their longer words: they are shown as they are."""
+
+    def texts(value):
+        inner = [*value, *value.values()] if isinstance(value, dict) else value if isinstance(value, list) else []
+        return [value] if isinstance(value, str) else [text for one in inner for text in texts(one)]
+
+    def found(plan):
+        own = sorted(set(texts(tomllib.loads(plan.read_text(encoding="utf-8")))), key=len, reverse=True)
+        return own + [word for text in own for word in text.split() if len(word) > 5]
+
+    return found
+
+
+@pytest.fixture(scope="session")
+def english_left():
+    """Those of the texts that have an English word, besides the texts that are shown as they are."""
+
+    def left(texts, own):
+        for text in sorted(set(texts)):
+            rest = text
+            for word in own:
+                rest = rest.replace(word, "")
+            if _ENGLISH.search(rest) and not any(text in name for name in own):  # part of a name, on more lines
+                yield text
+
+    return left
 
 
 @pytest.fixture(scope="session")

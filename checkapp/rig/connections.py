@@ -9,11 +9,11 @@ from checkapp.rig.ends import socket_before, source_words, span
 from checkapp.rig.model import Box, Line
 from checkapp.rig.paths import source_of
 from checkapp.rig.rig import Rig
-from checkapp.tongue import tr
+from checkapp.tongue import later, shown_word, tr
 from checkapp.tongue.numbers import both
 
 Thing = TypeVar("Thing")
-DESK_PLACE = "Desk"
+DESK_PLACE = later("Desk")
 """Where the desk stands, when the plan gives it no name."""
 
 
@@ -44,6 +44,11 @@ class Connection:
     def subject(self) -> str:
         """The cable's end as it is printed large on its tag and written in the log: ``HP01 A``."""
         return f"{self.cable} {self.end}"
+
+
+def place_words(place: str) -> str:
+    """A place on stage as it is shown: that of a desk without a name is said in the language spoken now."""
+    return shown_word(place) if place == DESK_PLACE else place
 
 
 def connections(rig: Rig) -> tuple[Connection, ...]:

@@ -8,6 +8,7 @@ from checkapp.review.summary import counted
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.writing import replace_file
 from checkapp.show.reviewing import Reviewed
+from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.page.drawing import Drawing
@@ -74,10 +75,15 @@ def _missing(drawings: "Sequence[Drawing]") -> str:
     texts = dict.fromkeys(
         printable(shape.text, 30) for shape in words if not fonts.has_glyphs(shape.text, fonts.plain_face())
     )
-    if not texts:
-        return ""
-    more = f" and {len(texts) - _MOST_NAMED} more" if len(texts) > _MOST_NAMED else ""
-    return f"; printed as a box, for want of a letter form: {', '.join(list(texts)[:_MOST_NAMED])}{more}"
+    return f"; {without_letters(list(texts))}" if texts else ""
+
+
+def without_letters(texts: Sequence[str]) -> str:
+    """That these texts, at least one, have characters that no typeface has; of many only the first are named."""
+    named = ", ".join(texts[:_MOST_NAMED])
+    if len(texts) > _MOST_NAMED:
+        named = tr("{names} and {count} more", names=named, count=len(texts) - _MOST_NAMED)
+    return tr("printed as a box, for want of a letter form: {texts}", texts=named)
 
 
 def _title(found: Reviewed) -> str:

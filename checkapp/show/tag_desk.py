@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError, printable
+from checkapp.rig.measures import length_unit
 from checkapp.show import places
 from checkapp.show.printing import print_command, print_file
 from checkapp.show.tag_habit import keep_habit, read_habit
@@ -19,7 +20,7 @@ from checkapp.show.tag_views import ChoiceRow, ChoiceView, StartView, TagsView
 from checkapp.show.tag_words import counted_tags, kind_title, pages_words, pick_view, start_words
 from checkapp.show.tagging import Asked, title_of, write_rig_tags
 from checkapp.tags.stock import DEFAULT_STOCK
-from checkapp.tongue import tr
+from checkapp.tongue import language, tr
 
 if TYPE_CHECKING:
     from checkapp.rig.rig import Rig
@@ -51,12 +52,14 @@ class TagDesk:
         self._page, self._message = 1, ""
         self._laid: dict[tuple[str, Label], Layout] = {}
         self._every: dict[bool, tuple[Label, ...]] = {}
+        self._said_in = (language(), length_unit())
         self.rig = rig
 
     def on(self, rig: Rig) -> TagDesk:
-        """The desk with the rig as it runs now: what was left out stays left out."""
-        if rig is not self.rig:
-            self.rig = rig
+        """The desk with the rig as it runs now, in the words of now: what was left out stays left out."""
+        said_in = (language(), length_unit())
+        if rig is not self.rig or said_in != self._said_in:
+            self.rig, self._said_in = rig, said_in
             self.__dict__.pop("_groups", None)
             self._laid.clear()
             self._every.clear()
@@ -216,12 +219,13 @@ class TagDesk:
 
     def _picture(self) -> tuple[bytes, str]:
         """The page that is looked at as a PNG, or why there is none."""
+        from checkapp.tags.margins import sheet_title
         from checkapp.tags.page_picture import page_picture
         from checkapp.tags.sheet import pages_of
 
         stock, first = self._stock, self._page == 1
         page = list(pages_of(self._labels(), stock, self._start))[self._page - 1]
-        title = f"{title_of(self.rig)}, sheet {self._page} of {self._pages()}"
+        title = sheet_title(title_of(self.rig), self._page, self._pages())
         used: tuple[Place, ...] = stock.places[: self._start - 1] if first else ()
         try:
             drawn = [(place, self._layout(label)) for place, label in page]

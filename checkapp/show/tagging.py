@@ -13,7 +13,9 @@ from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
 from checkapp.show import places
-from checkapp.show.papering import WrongEnding
+from checkapp.show.languages import in_language
+from checkapp.show.papering import WrongEnding, without_letters
+from checkapp.tongue import language, tr, trn
 
 if TYPE_CHECKING:
     from checkapp.tags.label import Label
@@ -21,9 +23,6 @@ if TYPE_CHECKING:
     from checkapp.tags.parts import Layout
     from checkapp.tags.sheet import Where
     from checkapp.tags.stock import Stock
-
-_MOST_NAMED = 4
-_MANY = {"box": "boxes", "cable": "cables", "chain": "chains", "supply": "supplies", "source": "sources"}
 
 
 class NowhereToPrint(CheckappError):
@@ -50,7 +49,8 @@ class Asked:
 
     ``stock`` is the name of a stock in the user's ``labels`` folder or among those that came with the
     program; ``items`` are codes or tags as typed, None for all; ``url`` goes before each tag in the QR.
-    ``start`` counts the labels of the first page from 1; the nudges are in mm.
+    ``start`` counts the labels of the first page from 1; the nudges are in mm. ``language`` is that of the words on the
+    tags (ISO 639-1), None that which is spoken.
     """
 
     stock: str = ""
@@ -60,6 +60,7 @@ class Asked:
     start: int = 1
     right_mm: float = 0.0
     down_mm: float = 0.0
+    language: str | None = None
 
 
 AS_IT_COMES = Asked()
@@ -70,7 +71,7 @@ def write_tags(plan: Path, out: Path | None, asked: Asked = AS_IT_COMES, png: Pa
     """Write the tags of a rig to a PDF, to a folder of pictures, or both; what was written, in words.
 
     Nothing is written before all is known to fit. Errors: `NowhereToPrint`, `WrongEnding`,
-    `NotRoundACable`, those of a plan, of a stock and of what is printed.
+    `NotRoundACable`, `UnknownLanguage`, those of a plan, of a stock and of what is printed.
     """
     from checkapp.tags.sheet import check_where
     from checkapp.tags.stock import DEFAULT_STOCK, find_stock
@@ -90,7 +91,9 @@ def write_rig_tags(rig: Rig, stock: "Stock", out: Path | None, asked: Asked, png
 
     link = link_of(asked.url) if asked.url is not None else ""
     name = asked.stock or DEFAULT_STOCK
-    every = labels_of(rig, asked.items, for_show=asked.for_show, link=link)
+    spoken = asked.language or language()
+    with in_language(spoken):
+        every = labels_of(rig, asked.items, for_show=asked.for_show, link=link)
     labels = [label for label in every if stock.takes(label.kind)]
     left_out = [label for label in every if not stock.takes(label.kind)]
     if left_out and asked.items is not None:
@@ -99,7 +102,9 @@ def write_rig_tags(rig: Rig, stock: "Stock", out: Path | None, asked: Asked, png
         raise NothingToPrint(f"no label to print: the rig has no cable, and {name} goes round a cable")
     with _progress(len(labels) * (1 + (out is not None) + (png is not None))) as step:
         drawn = layouts(labels, stock, step)
-        said = [_write_pdf(rig, drawn, stock, out, where_of(asked), step)] if out is not None else []
+        with in_language(spoken):
+            pages = _write_pdf(rig, drawn, stock, out, where_of(asked), step) if out is not None else 0
+        said = [f"{out}: {counted(len(drawn), 'tag')} on {counted(pages, 'page')}"] if out is not None else []
         said += [_write_pictures(labels, drawn, stock, png, step)] if png is not None else []
     bare = sum(not layout.codes for layout in drawn) if stock.kind == "wrap" else 0
     return "\n".join([*said, *_notes(labels, drawn, left_out, bare)])
@@ -114,7 +119,7 @@ def where_of(asked: Asked) -> "Where":
 
 def title_of(rig: Rig) -> str:
     """What stands in the margin of each page: the rig and its version."""
-    return f"{rig.name}, version {rig.version}" if rig.version is not None else rig.name
+    return tr("{rig}, version {version}", rig=rig.name, version=rig.version) if rig.version is not None else rig.name
 
 
 def _check_outs(out: Path | None, png: Path | None, *, moved: bool) -> None:
@@ -128,11 +133,10 @@ def _check_outs(out: Path | None, png: Path | None, *, moved: bool) -> None:
         raise WrongEnding(f"--out {printable(str(out))}: not a PDF; end it in .pdf")
 
 
-def _write_pdf(rig: Rig, drawn: "Sequence[Layout]", stock: "Stock", out: Path, where: "Where", step: "Step") -> str:
+def _write_pdf(rig: Rig, drawn: "Sequence[Layout]", stock: "Stock", out: Path, where: "Where", step: "Step") -> int:
     from checkapp.tags.sheet import write_pdf
 
-    pages = write_pdf(drawn, stock, out, title_of(rig), where, step)
-    return f"{out}: {counted(len(drawn), 'tag')} on {counted(pages, 'page')}"
+    return write_pdf(drawn, stock, out, title_of(rig), where, step)
 
 
 def _write_pictures(
@@ -152,17 +156,24 @@ def _notes(
 
     if left_out:
         counts = Counter(label.kind for label in left_out)
-        kinds = ", ".join(f"{count} {kind if count == 1 else _MANY[kind]}" for kind, count in counts.items())
-        yield f"left out, for a wrap goes round a cable: {kinds}"
+        kinds = ", ".join(counted(count, kind) for kind, count in counts.items())
+        yield tr("left out, for a wrap goes round a cable: {kinds}", kinds=kinds)
     if bare:
-        yield f"without a QR, which would not be read round so thin a cable: {counted(bare, 'wrap')}; a flag has one"
+        yield trn(
+            "without a QR, which would not be read round so thin a cable: {count} wrap; a flag has one",
+            "without a QR, which would not be read round so thin a cable: {count} wraps; a flag has one",
+            bare,
+        )
     cut = sum(not layout.whole for layout in drawn)
     if cut:
-        yield f"no room for all words on {counted(cut, 'tag')}; a larger label has it"
+        yield trn(
+            "no room for all words on {count} tag; a larger label has it",
+            "no room for all words on {count} tags; a larger label has it",
+            cut,
+        )
     missing = without_glyphs(labels)
     if missing:
-        more = f" and {len(missing) - _MOST_NAMED} more" if len(missing) > _MOST_NAMED else ""
-        yield f"printed as a box, for want of a letter form: {', '.join(missing[:_MOST_NAMED])}{more}"
+        yield without_letters(missing)
 
 
 @contextmanager

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 from itertools import pairwise
 
 from checkapp.page import fonts
@@ -24,8 +24,8 @@ _GROWTH = 1.6
 _OF_CODE = 0.6
 """The strongest line, at most, in parts of the code's size, when it grows."""
 _HALVINGS = 8
-_RANGE = re.compile(r"\b(?:in|out) \d+(?: (?:to|and) \d+)?")
-"""What is not broken at the end of a line."""
+_RANGE = re.compile(r"\b(?:in|out) \d+(?: [^\W\d]+ \d+)?")
+"""What is not broken at the end of a line: a port, or a range in whatever language."""
 _PART = re.compile(r"(?<=[,;]) ")
 """Where an exact text may be cut."""
 _TOLERANCE_MM = 1e-9
@@ -108,21 +108,15 @@ class Text:
 
     def _set(self, lines: list[str], size_mm: float) -> Broken:
         """Those lines; an exact one that is too long ends after a whole part of it, and nothing follows."""
-        found: Broken = []
+        most, width_of = self._width_mm / size_mm * (1 + _TOLERANCE_MM), partial(fonts.width, face=self.type.face())
+        shown: list[str] = []
         for line in lines:
-            fits = self._cut(line, size_mm) if self.exact else line
-            if fits:
-                found.append(Row(fits, self.type, size_mm))
-            if fits != line:
+            shown.append(_cut(line, most, width_of) if self.exact else line)
+            if shown[-1] != line:
                 break
-        return found
-
-    def _cut(self, line: str, size_mm: float) -> str:
-        """As many whole parts of a line as are no wider than the room; empty when none is."""
-        parts = _PART.split(line)
-        shorter = (" ".join([*parts[:count], ELLIPSIS]) for count in range(len(parts) - 1, 0, -1))
-        most = self._width_mm / size_mm * (1 + _TOLERANCE_MM)
-        return next((text for text in (line, *shorter) if fonts.width(text, self.type.face()) <= most), "")
+        if not shown[-1]:  # what stands above it is no whole part
+            shown = exact_lines(self.text, most, width_of, 1)
+        return [Row(line, self.type, size_mm) for line in shown]
 
     @cached_property
     def _halves(self) -> tuple[str, str, float] | None:
@@ -172,6 +166,13 @@ def _shorten(texts: Sequence[Text], found: list[Broken], most_mm: float) -> None
             found[-1] = texts[len(found) - 1].on_one_line()
         else:
             found.pop()
+
+
+def _cut(line: str, most: float, width_of: Callable[[str], float]) -> str:
+    """As many whole parts of a line as are no wider than ``most``; empty when none is."""
+    parts = _PART.split(line)
+    shorter = (" ".join([*parts[:count], ELLIPSIS]) for count in range(len(parts) - 1, 0, -1))
+    return next((text for text in (line, *shorter) if width_of(text) <= most), "")
 
 
 def exact_lines(text: str, most: float, width_of: Callable[[str], float], lines: int) -> list[str]:

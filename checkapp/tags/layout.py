@@ -11,10 +11,11 @@ from checkapp.rig.errors import CheckappError
 from checkapp.tags import wrap
 from checkapp.tags.face import face, least_face_mm
 from checkapp.tags.label import Label
-from checkapp.tags.parts import Code, LabelTooSmall, Layout, Room, Words, too_small
+from checkapp.tags.parts import Code, LabelTooSmall, Layout, Room, Words, size_words, too_small
 from checkapp.tags.qr import Symbol, symbol
 from checkapp.tags.stock import Stock, jacket_of
 from checkapp.tongue import tr
+from checkapp.tongue.numbers import with_sign
 
 NECK_MM = 1.0
 """White on each face of a flag beside the cable: there it is not yet flat, and nobody folds to a hair."""
@@ -40,8 +41,9 @@ def layout(label: Label, stock: Stock) -> Layout:
     code = symbol(label.payload)
     found = face(label, code, Room(0.0, 0.0, stock.width_mm, stock.height_mm), "right", stock)
     if found is None:
-        what = f"a label of {stock.width_mm:g} x {stock.height_mm:g} mm"
-        raise LabelTooSmall([label.text], what, "has no room for code and QR", least_face_mm(label, code, stock))
+        size = size_words(stock.width_mm, stock.height_mm)
+        why = tr("a label of {size} mm has no room for code and QR", size=size)
+        raise LabelTooSmall([label.text], why, least_face_mm(label, code, stock))
     return found
 
 
@@ -105,5 +107,9 @@ def _flag_too_small(label: Label, code: Symbol, strip_mm: float, stock: Stock) -
         least_mm = (max(2 * face_mm[0] + around_mm, face_mm[1]), face_mm[1])
     else:
         least_mm = (face_mm[0], max(2 * face_mm[1] + around_mm, face_mm[0] + _TALLER_MM))
-    what = f"a flag of {stock.width_mm:g} x {stock.height_mm:g} mm round a jacket of {strip_mm / math.pi:.4g} mm"
-    return LabelTooSmall([label.text], what, "has no room for code and QR", least_mm)
+    why = tr(
+        "a flag of {size} mm round a jacket of {thick} mm has no room for code and QR",
+        size=size_words(stock.width_mm, stock.height_mm),
+        thick=with_sign(f"{strip_mm / math.pi:.4g}"),
+    )
+    return LabelTooSmall([label.text], why, least_mm)

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from checkapp.page import fonts
-from checkapp.tags.parts import Words
+from checkapp.tags.parts import Room, Words
 from checkapp.tags.stock import Stock
+from checkapp.tongue import tr
 
 RULER_MM = 100.0
 """Length of the ruler in the margin: a page that was printed to scale shows it as long as that."""
@@ -14,7 +15,6 @@ _PRINTERS_EDGE_MM = 5.0
 _CUT_MM = 3.0
 _GAP_MM = 0.1
 _TITLE_MM, _NOTE_MM = 3.0, 2.6
-_NOTE = f"{RULER_MM:.0f} mm; if it is not, print again at 100 %, not fitted to the page"
 
 
 class Pen(Protocol):
@@ -37,15 +37,23 @@ def margins(pen: Pen, stock: Stock, title: str) -> None:
         pen.write(Words(shown, face, _TITLE_MM, stock.left_margin_mm, _PRINTERS_EDGE_MM + 2.5))
     below_mm = stock.page_height_mm - down[-1]
     if below_mm >= _MARGIN_FOR_WORDS_MM and stock.page_width_mm >= RULER_MM + 50:
-        _ruler(pen, stock.left_margin_mm, stock.page_height_mm - _PRINTERS_EDGE_MM)
+        _ruler(pen, stock.left_margin_mm, stock.page_height_mm - _PRINTERS_EDGE_MM, stock.page_width_mm)
 
 
-def _ruler(pen: Pen, left_mm: float, base_mm: float) -> None:
+def sheet_title(title: str, number: int, count: int) -> str:
+    """What the margin of a page says: the rig, and which sheet of how many it is."""
+    return tr("{rig}, sheet {number} of {count}", rig=title, number=number, count=count)
+
+
+def _ruler(pen: Pen, left_mm: float, base_mm: float, page_mm: float) -> None:
     pen.line(left_mm, base_mm, left_mm + RULER_MM, base_mm)
     for step in range(11):
         at_mm = left_mm + step * RULER_MM / 10
         pen.line(at_mm, base_mm, at_mm, base_mm - (3.0 if step % 5 == 0 else 2.0))
-    pen.write(Words(_NOTE, fonts.plain_face(), _NOTE_MM, left_mm + RULER_MM + 2, base_mm))
+    note = tr("{length} mm; if it is not, print again at 100 %, not fitted to the page", length=f"{RULER_MM:.0f}")
+    room = Room(left_mm + RULER_MM + 2, base_mm, page_mm - _PRINTERS_EDGE_MM - left_mm - RULER_MM - 2, _NOTE_MM)
+    face = fonts.plain_face()
+    pen.write(room.line(note, face, room.size_mm(note, face, _NOTE_MM), base_mm))
 
 
 def _edges_across(stock: Stock) -> list[float]:

@@ -8,6 +8,8 @@ from checkapp.page import fonts
 from checkapp.page.fonts import Face
 from checkapp.rig.errors import CheckappError
 from checkapp.tags.qr import QUIET_MODULES, Symbol
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import with_sign
 
 LEAST_EDGE_MM = 1.0
 """Kept white along a label's edge, for printers and knives that are a little off."""
@@ -20,19 +22,23 @@ class LabelTooSmall(CheckappError):
     ``tags`` are the tags of those labels, ``least_mm`` the width and height that all of them need.
     """
 
-    def __init__(self, tags: Sequence[str], what: str, why: str, least_mm: tuple[float, float]) -> None:
-        self.tags, self.what, self.why = tuple(tags), what, why
-        self.least_mm = least_mm
-        more = f" and {len(tags) - 1} more" if len(tags) > 1 else ""
-        width_mm, height_mm = (math.ceil(10 * size_mm - _TOLERANCE_MM) / 10 for size_mm in least_mm)
-        super().__init__(f"{tags[0]}{more}: {what} {why}; choose one of at least {width_mm:g} x {height_mm:g} mm")
+    def __init__(self, tags: Sequence[str], why: str, least_mm: tuple[float, float]) -> None:
+        self.tags, self.why, self.least_mm = tuple(tags), why, least_mm
+        named = tr("{names} and {count} more", names=tags[0], count=len(tags) - 1) if len(tags) > 1 else tags[0]
+        least = size_words(*(math.ceil(10 * size_mm - _TOLERANCE_MM) / 10 for size_mm in least_mm))
+        super().__init__(tr("{label}: {why}; choose one of at least {size} mm", label=named, why=why, size=least))
+
+
+def size_words(width_mm: float, height_mm: float) -> str:
+    """``118 x 25``: width and height in mm, without the unit."""
+    return with_sign(f"{width_mm:g} x {height_mm:g}")
 
 
 def too_small(refused: Sequence[LabelTooSmall]) -> LabelTooSmall:
     """Several such errors as one: the first one's words, the size that all of them need."""
     tags = [tag for one in refused for tag in one.tags]
     width_mm, height_mm = (max(one.least_mm[side] for one in refused) for side in (0, 1))
-    return LabelTooSmall(tags, refused[0].what, refused[0].why, (width_mm, height_mm))
+    return LabelTooSmall(tags, refused[0].why, (width_mm, height_mm))
 
 
 @dataclass(frozen=True, slots=True)

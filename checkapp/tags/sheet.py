@@ -15,7 +15,7 @@ from checkapp.page import fonts
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.writing import replace_file
 from checkapp.tags.layout import Step
-from checkapp.tags.margins import margins
+from checkapp.tags.margins import margins, sheet_title
 from checkapp.tags.parts import LEAST_EDGE_MM, Code, Layout, Words
 from checkapp.tags.qr import bars
 from checkapp.tags.stock import Place, Stock
@@ -68,7 +68,7 @@ def write_pdf(
     for number, page in enumerate(pages, 1):
         sheet = _Sheet(canvas, stock, where)
         if stock.paged:
-            margins(sheet, stock, f"{title}, sheet {number} of {len(pages)}")
+            margins(sheet, stock, sheet_title(title, number, len(pages)))
         for place, label in page:
             sheet.label(place, label)
             if step:

@@ -16,7 +16,7 @@ from checkapp.rig.errors import CheckappError
 from checkapp.tags.fit import LEAST_TYPE_MM, LINE, TYPES, exact_lines
 from checkapp.tags.label import Label
 from checkapp.tags.lasting import Said
-from checkapp.tags.parts import LEAST_EDGE_MM, Code, LabelTooSmall, Layout, Room, Words
+from checkapp.tags.parts import LEAST_EDGE_MM, Code, LabelTooSmall, Layout, Room, Words, size_words
 from checkapp.tags.qr import QUIET_MODULES, module_dots, symbol
 from checkapp.tags.stock import WRAP_OVERLAP_MM, Stock, jacket_of
 from checkapp.tongue import tr
@@ -116,8 +116,12 @@ def _check_size(label: Label, stock: Stock, jacket_mm: float) -> None:
     least_mm = (_least_room_mm(label) + 2 * _INSET_MM, math.pi * jacket_mm + WRAP_OVERLAP_MM)
     if stock.width_mm >= least_mm[0] - _TOLERANCE_MM and stock.height_mm >= least_mm[1] - _TOLERANCE_MM:
         return
-    what = f"a wrap of {stock.width_mm:g} x {stock.height_mm:g} mm"
-    raise LabelTooSmall([label.text], what, f"does not take it round a jacket of {jacket_mm:.4g} mm", least_mm)
+    why = tr(
+        "a wrap of {size} mm does not take it round a jacket of {thick} mm",
+        size=size_words(stock.width_mm, stock.height_mm),
+        thick=with_sign(f"{jacket_mm:.4g}"),
+    )
+    raise LabelTooSmall([label.text], why, least_mm)
 
 
 def _least_room_mm(label: Label) -> float:

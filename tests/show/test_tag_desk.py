@@ -16,6 +16,7 @@ from checkapp.show.tag_desk import NothingPicked, TagDesk
 from checkapp.show.tag_items import tag_groups, tag_items
 from checkapp.tags.label import labels_of
 from checkapp.tags.sheet import StartRefused
+from checkapp.tongue import speaking, tr
 
 SMALL = places.shipped("plans") / "small.toml"
 DEMO = places.shipped("plans") / "demo.toml"
@@ -31,6 +32,13 @@ def out(tmp_path):
 @pytest.fixture
 def desk(tmp_path, out):
     return lambda plan=SMALL: TagDesk(load_plan(plan), tmp_path / "home", lambda: (("Out", out),))
+
+
+@pytest.fixture(params=["en", "de"])
+def spoken(request):
+    """Code of the language that the tablet speaks."""
+    with speaking(request.param):
+        yield request.param
 
 
 @pytest.fixture
@@ -129,7 +137,7 @@ def test_what_was_chosen_last_is_there_the_next_time(desk, tmp_path):
         assert (view.stock, view.start) == ("sheet, A4, 3 x 8", "a whole sheet")
 
 
-def test_the_file_is_that_of_the_command_and_replaces_none(desk, out, tmp_path, monkeypatch, capsys):
+def test_the_file_is_that_of_the_command_and_replaces_none(desk, out, tmp_path, monkeypatch, capsys, spoken):
     monkeypatch.setenv("CHECKAPP_HOME", str(tmp_path / "home"))
     desk = desk()
     desk.take_stock("sheet-a4-large")
@@ -137,10 +145,10 @@ def test_the_file_is_that_of_the_command_and_replaces_none(desk, out, tmp_path, 
     desk.pick("HP01")
     view = desk.save()
     (saved,) = out.iterdir()
-    assert view.message.splitlines()[0] == f"Saved: {saved.name} in {out}"
+    assert view.message.splitlines()[0] == tr("Saved: {file} in {folder}", file=saved.name, folder=out)
     items = [item.code for item in tag_items(desk.rig) if item.code != "HP01"]
-    words = ["--items", ",".join(items), "--stock", "sheet-a4-large", "--start", "4"]
-    with pytest.raises(SystemExit, match="0"):
+    words = ["--items", ",".join(items), "--stock", "sheet-a4-large", "--start", "4", "--language", spoken]
+    with pytest.raises(SystemExit, match="0"), speaking("en"):
         main(["tags", str(SMALL), "--out", str(tmp_path / "by_command.pdf"), *words])
     before = saved.read_bytes()
     assert before == (tmp_path / "by_command.pdf").read_bytes()
@@ -227,3 +235,10 @@ def test_it_is_saved_where_it_was_saved_last(desk, out, tmp_path):
         path.unlink()
     other.rmdir()
     assert desk().view().folder == "Out"
+
+
+def test_after_a_change_of_language_the_words_are_those_of_it(desk):
+    desk = desk()
+    assert desk.picking().groups[0].rows[0].detail == "box, mic12"
+    with speaking("de"):
+        assert desk.on(desk.rig).picking().groups[0].rows[0].detail == "Box, mic12"

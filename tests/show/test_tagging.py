@@ -73,6 +73,30 @@ def test_show_tags_say_where_things_go_and_of_which_plan_they_are(run):
         assert words in said
 
 
+def test_tags_in_german_carry_the_same_codes_and_what_is_said_on_the_terminal_stays_english(
+    run, texts_of, english_left
+):
+    assert run("--out", "en.pdf", "--for-show") == (0, ["en.pdf: 25 tags on 2 pages"], [])
+    assert run("--out", "de.pdf", "--for-show", "--language", "de") == (0, ["de.pdf: 25 tags on 2 pages"], [])
+    assert codes("de.pdf") == codes("en.pdf")
+    pages = [page.get_textpage().get_text_range() for page in pypdfium2.PdfDocument("de.pdf")]
+    assert list(english_left("\n".join(pages).splitlines(), texts_of(SMALL))) == []
+    for words in (
+        "in STOVE in 1",
+        "von Pult Kette ROOM",
+        "Einspeisung, 230 V, 10 A, gehört QN",
+        "Weighing Room, Version 2, Blatt 2 von 2",
+        "100 mm; wenn nicht: noch einmal zu 100 % drucken",
+    ):
+        assert words in texts("de.pdf")
+
+
+def test_a_language_that_is_not_there_is_refused(run, tmp_path):
+    said = ["xx: not a language of ours; one of: en, de"]
+    assert run("--out", "tags.pdf", "--language", "xx") == (2, [], said)
+    assert not (tmp_path / "tags.pdf").exists()
+
+
 def _check(tag, rig):
     return type(tag)(tag.owner, tag.code, tag.end, rig.mark).check
 
