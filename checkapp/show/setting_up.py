@@ -160,9 +160,12 @@ class SetUp:
         return self.view()
 
     def undo(self) -> SetUpView:
-        """Take back the latest thing that this tablet logged in the set-up of this show."""
-        target = self._state().undo_target(self.recorder.journal.device)
-        self._held = _Held()
+        """Take back the latest thing that this tablet logged in the set-up of this show.
+
+        Whoever does is still at the box that was scanned, unless it is that which is taken back.
+        """
+        target, here = self._state().undo_target(self.recorder.journal.device), self._fresh().here
+        self._hold(_Held(here=here if target is None or target.what != here else ""))
         if target is None:
             self._answer = Answer("open", tr("Nothing to take back"))
         else:

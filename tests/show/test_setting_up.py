@@ -264,8 +264,15 @@ def test_undo_takes_back_the_latest_of_this_tablet_and_says_what(session, scan):
     assert view.answer.words == "Taken back: HP01 B in RIGHT link in"
     assert (view.ends_connected, view.boxes_placed) == (0, 1)
     view = session.setup.undo()
-    assert view.boxes_placed == 0
+    assert (view.boxes_placed, view.here) == (0, "")
     assert session.setup.undo().answer.words == "Nothing to take back"
+
+
+def test_undo_stays_at_the_box_that_was_scanned(session, scan):
+    scan("RIGHT", "HP02 B")
+    view = session.setup.undo()
+    assert (view.answer.words, view.here) == ("Taken back: HP02 B not in RIGHT", "At RIGHT")
+    assert scan("HP02 A").answer.words == "Correct box. HP02 A goes into RIGHT link out"
 
 
 def test_everything_scanned_and_ticked_is_complete(session, scan):
