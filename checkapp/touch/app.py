@@ -18,6 +18,7 @@ from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
 from checkapp.touch.settings_moves import take_up
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.written import paint_fresh
 
 if TYPE_CHECKING:
     from checkapp.show.preferences import Preferences
@@ -71,7 +72,7 @@ class CheckApp(App):
         """Listen to keys and scanners, and let the session begin once the first frame is on the screen."""
         Window.softinput_mode = "below_target"
         Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
-        Window.bind(on_request_close=self._asked_to_close)
+        Window.bind(on_request_close=self._asked_to_close, on_draw=paint_fresh)
         self.listener.start()
 
     def _first_frame(self, *_: object) -> None:
@@ -82,7 +83,7 @@ class CheckApp(App):
         """Finish what is still to be saved."""
         self.listener.stop()
         Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
-        Window.unbind(on_request_close=self._asked_to_close)
+        Window.unbind(on_request_close=self._asked_to_close, on_draw=paint_fresh)
         theme.unbind(ground=_paint_window)
         Window.allow_screensaver = True
         self.door.close()

@@ -215,6 +215,8 @@ def _written(text: str, size_px: float) -> Any:
     """A code as a picture; lines on one chain have most of them in common."""
     label = CoreLabel(text=text, font_size=size_px)
     label.refresh()
+    if label.texture is not None:
+        label.texture.bind()  # painted now, not in the midst of a frame
     return label.texture
 
 

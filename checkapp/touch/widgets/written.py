@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any, Final
+from weakref import WeakSet
 
+from kivy.graphics.opengl import glFlush
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty
 from kivy.uix.label import Label
@@ -19,15 +21,31 @@ Room = tuple[float | None, float | None]
 
 
 class Written(Label):
-    """Words, each time a picture of their own.
+    """Words, each time a picture of their own, painted before the frame that it is in is begun.
 
-    To change the one that the last frame still has in use would hold up this frame until that one is painted.
+    To change the one that the last frame still has in use would hold up this frame until that one is painted, and so
+    would painting it in the midst of this one.
     """
 
     def texture_update(self, *args: Any) -> None:
-        """Draw the words anew."""
+        """Have the words painted anew."""
         self._label.texture = None
         super().texture_update(*args)
+        _FRESH.add(self)
+
+
+_FRESH: Final[WeakSet[Written]] = WeakSet()
+"""Words that are not painted yet."""
+
+
+def paint_fresh(*_: object) -> None:
+    """Paint the words that are new; for the moment before a frame is drawn."""
+    if _FRESH:
+        for words in tuple(_FRESH):
+            if words.texture is not None:
+                words.texture.bind()
+        _FRESH.clear()
+        glFlush()
 
 
 class Trim(Written):
