@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from checkapp.journal import kinds
 from checkapp.journal.changes import CHANGE_KINDS, RigChange, changes_of
 from checkapp.journal.checks import Check, check_of, read_checks
-from checkapp.journal.entry import Entry
+from checkapp.journal.entry import Entry, Order
 from checkapp.journal.kinds import Mark, Repair
 from checkapp.journal.story import Entries, in_order, standing, with_undoing
 
@@ -22,7 +22,8 @@ class CheckStory:
 
     ``of_show`` are the show's entries. ``checks`` are all its checks, ``check`` the one that was asked for (None: the
     show has none), ``marks`` that one's marks. ``repairs`` are all of the show, ``changes`` those of the rig up to the
-    check's sign-off, ``rigs`` what tells of the plans that were in use.
+    check's sign-off, ``rigs`` what tells of the plans that were in use. ``end`` is the place in the story of the last
+    entry of all that tell of it, None: there is none.
     """
 
     of_show: list[Entry]
@@ -32,6 +33,7 @@ class CheckStory:
     repairs: list[tuple[Entry, Repair]]
     changes: list[RigChange]
     rigs: list[Entry]
+    end: Order | None
 
     @property
     def repairs_in_time(self) -> list[tuple[Entry, Repair]]:
@@ -68,6 +70,7 @@ def check_story(entries: Iterable[Entry], rig: str, show: str, key: str | None =
         repairs=[(entry, repair) for entry in of_show if (repair := kinds.read_repair(entry))],
         changes=[change for change in changes if end is None or change.order < end],
         rigs=[entry for entry in told if entry.kind == kinds.RIG],
+        end=told[-1].order if told else None,
     )
 
 

@@ -43,6 +43,7 @@ def _sql(statement: ClauseElement) -> str:
 INSERT = _sql(insert(schema.entry))
 """The statement that writes a row, its values in the order of the columns."""
 
+_VERSION = "PRAGMA data_version"
 _HAS = "SELECT 1 FROM entry WHERE id = ?"
 _UPDATE_LAST = _sql(update(schema.fact).where(schema.fact.c.key == bindparam("which")).values(value=bindparam("value")))
 
@@ -176,6 +177,20 @@ class Journal:
         with self._lock, named_errors(self.path):
             return self._bare.execute(_HAS, (entry_id,)).fetchone() is not None
 
+    def others_wrote(self) -> int | None:
+        """A number that is another one as soon as anybody else has written to the file, whatever was written here.
+
+        None: it cannot be told now, as another thread is writing. Errors: as in `entries`.
+        """
+        if not self._lock.acquire(blocking=False):
+            return None
+        try:
+            with named_errors(self.path):
+                (version,) = self._bare.execute(_VERSION).fetchone()
+        finally:
+            self._lock.release()
+        return int(version)
+
     def entries(
         self,
         *,
@@ -297,7 +312,7 @@ class Journal:
 
         It is forgotten until the entry is written, so that a failure never leaves a wrong one.
         """
-        (version,) = self._bare.execute("PRAGMA data_version").fetchone()
+        (version,) = self._bare.execute(_VERSION).fetchone()
         known, self._tail = self._tail, None
         if known is None or version != self._version:
             known = self._read_tail()

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from checkapp.journal import kinds
-from checkapp.journal.check_story import check_story, read_story
+from checkapp.journal.check_story import CheckStory, check_story, read_story
 from checkapp.journal.checks import Check
 from checkapp.journal.disputes import disputes
 from checkapp.journal.entry import Entry, Order
@@ -98,21 +98,25 @@ def read_shows(journal: Entries, rig: str) -> tuple[Show, ...]:
 
 def show_state(entries: Iterable[Entry], rig: str, show: str, key: str | None = None) -> ShowState:
     """The state of a show's check; arguments and errors as in `check_story`."""
-    story = check_story(entries, rig, show, key)
+    return state_of(check_story(entries, rig, show, key), rig, show)
+
+
+def state_of(story: CheckStory, rig: str, show: str) -> ShowState:
+    """What the story of a check of that show comes to."""
     latest = {mark.line: (entry, mark) for entry, mark in story.marks}
     again = outdated(tuple(latest.values()), story.repairs_in_time, story.changes, story.rigs)
     against = disputes(story.marks)
     gone = outdated(tuple(against.values()), story.repairs_in_time, story.changes, story.rigs) if against else []
-    disputed = {line: _line_mark(*made) for line, made in against.items() if line not in gone}
+    disputed = {line: line_mark(*made) for line, made in against.items() if line not in gone}
     return ShowState(
         rig=rig,
         name=show,
         show=next(iter(shows(story.of_show)), None),
         checks=story.checks,
         check=story.check,
-        lines={line: _line_mark(*made, disputed.get(line)) for line, made in latest.items() if line not in again},
-        again={line: _line_mark(*latest[line]) for line in again},
-        marks=tuple(_line_mark(*made) for made in story.marks),
+        lines={line: line_mark(*made, disputed.get(line)) for line, made in latest.items() if line not in again},
+        again={line: line_mark(*latest[line]) for line in again},
+        marks=tuple(line_mark(*made) for made in story.marks),
         repairs=tuple(_repair_made(*made) for made in story.repairs),
     )
 
@@ -150,7 +154,8 @@ def _is_old(order: Order) -> bool:
     return order[1].startswith(OLD)
 
 
-def _line_mark(entry: Entry, mark: Mark, against: LineMark | None = None) -> LineMark:
+def line_mark(entry: Entry, mark: Mark, against: LineMark | None = None) -> LineMark:
+    """A mark as it stands, with the one that says the contrary."""
     return LineMark(
         line=mark.line,
         verdict=mark.verdict,

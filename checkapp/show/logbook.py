@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
+from itertools import islice
 from typing import TYPE_CHECKING, Final, Protocol
 
 from checkapp.journal.changes import CHANGE_KINDS
@@ -30,6 +31,7 @@ from checkapp.journal.errors import (
 from checkapp.journal.journal import Journal
 from checkapp.journal.kinds import VOID
 from checkapp.journal.story import Entries
+from checkapp.show.lasting import Moment, Since
 from checkapp.show.unsaved import Unsaved, Waiting
 from checkapp.tongue import later
 
@@ -98,6 +100,7 @@ class Logbook:
         self._answers: dict[object, Found] = {}
         self._voids: dict[str, Entry] = {}
         self._own: dict[str, Entry] = {}
+        self._state = object()
         self._number = 0
         self._unsaved = Unsaved(self._write, self._keep, told)
         self.taken_up = 0
@@ -194,14 +197,15 @@ class Logbook:
                 entry = journal.put(waiting.entry, waiting.now_ms)
                 self._device = entry.device
             except EntryExists:  # an earlier try came through, though the disk said that it did not
-                entry = waiting.entry
+                entry, self._state = waiting.entry, object()
         except _OPEN_ANEW:
             _close(self._journal)
-            self._journal = None
+            self._journal, self._state = None, object()
             raise
         self._own[entry.id] = entry
-        self._reader_is_old = self._reader_is_old or self._opened_again
-        self._opened_again = False
+        if self._opened_again:
+            self._opened_again, self._reader_is_old = False, True
+            self._state = object()
 
     def _opened_anew(self) -> Journal:
         """The journal that was lost sight of; another one in its place is none of ours."""
@@ -268,6 +272,25 @@ class Logbook:
             found = _undoing({**self._voids, **{void.id: void for void in own}}.values(), wanted)
         return [*found, *_undoing(later, wanted | {void.id for void in found})]
 
+    def moment(self) -> Moment | None:
+        """This moment, to ask later what came `since`; None: it cannot be told, or something waits for the disk."""
+        journal, state, written = self._journal, self._state, len(self._own)
+        if journal is None or self.waiting:
+            return None
+        try:
+            others = journal.others_wrote()
+        except JournalError:
+            return None
+        unchanged = written == len(self._own) and state is self._state
+        return Moment(state, others, written) if others is not None and unchanged else None
+
+    def since(self, moment: Moment) -> Since | None:
+        """What was done here after a moment; None: others may have written, and all is to be read."""
+        now = self.moment()
+        if now is None or now._replace(written=moment.written) != moment:
+            return None
+        return Since(tuple(islice(self._own.values(), moment.written, None)), now)
+
     def _answer(self, key: object, ask: Callable[[Journal], Found], asked: Callable[[Entry], bool]) -> Found:
         """What the journal answers, else what is remembered; and after it what waits."""
         waiting = [one.entry for one in self.waiting if asked(one.entry)]
@@ -289,6 +312,15 @@ class Logbook:
         return sorted((entry for entry in known.values() if asked(entry)), key=lambda entry: entry.order)
 
     def _reading(self, ask: Callable[[Journal], Found]) -> Found:
+        try:
+            return ask(self._to_read())
+        except JournalError as error:
+            self._state = object()
+            if not isinstance(error, JournalLocked):
+                self._drop_reader()
+            raise
+
+    def _to_read(self) -> Journal:
         if self._reader_is_old:
             self._reader_is_old = False
             self._drop_reader()
@@ -296,13 +328,7 @@ class Logbook:
             reader = Journal.read(self.path, wait_ms=_READ_WAIT_MS)
             self._refuse_another(reader)
             self._reader = reader
-        try:
-            return ask(self._reader)
-        except JournalLocked:
-            raise
-        except JournalError:
-            self._drop_reader()
-            raise
+        return self._reader
 
     def _drop_reader(self) -> None:
         _close(self._reader)

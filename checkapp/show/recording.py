@@ -5,28 +5,51 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from checkapp.journal import kinds
-from checkapp.journal.changes import RigChange, read_changes
+from checkapp.journal.changes import CHANGE_KINDS, RigChange, read_changes
 from checkapp.journal.check_story import read_story
 from checkapp.journal.entry import Entry
 from checkapp.journal.errors import NoJournal
+from checkapp.journal.going_on import Told, one_more, told
 from checkapp.journal.journal import Journal
 from checkapp.journal.ran import Ran
-from checkapp.journal.state import Show, ShowState, read_shows, show_state
+from checkapp.journal.state import Show, ShowState, read_shows
 from checkapp.journal.story import rigs_used
 from checkapp.rig.errors import CheckappError, UnknownCode, printable
 from checkapp.rig.rig import Rig
 from checkapp.show import clock, places
 from checkapp.show.device_record import record_of
+from checkapp.show.lasting import Lasting, unless
 from checkapp.show.logbook import Log, Logbook
 from checkapp.show.machine import machine_name
 from checkapp.show.running import Running, as_run
 
-_Told = tuple[tuple[str, str | None], list[Entry], ShowState]
-"""What was asked of a show, the entries that tell it, and what they came to: the same entries tell the same."""
+_MOST_CHECKS = 2
+"""So many checks are kept as they were told last: the one at work, and the one that is looked at."""
 
 
 class UnknownShow(CheckappError):
     """A show that the journal does not know for this rig."""
+
+
+class _Check:
+    """A check of a show, worked out once for the entries that tell it; the same entries tell the same."""
+
+    def __init__(self, rig: str, show: str, key: str | None) -> None:
+        self._asked = (rig, show, key)
+        self._entries: list[Entry] = []
+        self._told: Told | None = None
+        self._lasting: Lasting[Told] = Lasting(one_more)
+
+    def state(self, journal: Log, log: Logbook | None) -> ShowState:
+        """Where it stands. KeyError: there is no such check."""
+        return self._lasting.now(log, lambda: self._tell(journal)).state
+
+    def _tell(self, journal: Log) -> Told:
+        rig, show, key = self._asked
+        entries = read_story(journal, rig, show)
+        if self._told is None or self._entries != entries:
+            self._told, self._entries = told(entries, rig, show, key), entries
+        return self._told
 
 
 @dataclass(slots=True)
@@ -39,7 +62,16 @@ class Recorder:
     _known: bool = field(default=False, init=False, repr=False, compare=False)
     _used: dict[str, kinds.RigUsed] = field(default_factory=dict, init=False, repr=False, compare=False)
     _run: tuple[tuple[RigChange, ...], Running] | None = field(default=None, init=False, repr=False, compare=False)
-    _told: _Told | None = field(default=None, init=False, repr=False, compare=False)
+    _changes: Lasting[tuple[RigChange, ...]] = field(
+        default_factory=lambda: Lasting(unless(*CHANGE_KINDS)), init=False, repr=False, compare=False
+    )
+    _shows: Lasting[tuple[Show, ...]] = field(
+        default_factory=lambda: Lasting(unless(kinds.SHOW, kinds.CHECK, kinds.VOID)),
+        init=False,
+        repr=False,
+        compare=False,
+    )
+    _checks: dict[tuple[str, str | None], _Check] = field(default_factory=dict, init=False, repr=False, compare=False)
     _ran: dict[str, tuple[tuple[RigChange, ...], Ran]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
@@ -50,7 +82,7 @@ class Recorder:
 
     def run(self) -> Running:
         """The rig as it runs, with what was made of the changes and what was left out."""
-        changes = read_changes(self.journal, self.rig.name)
+        changes = self._changes.now(self._log, lambda: read_changes(self.journal, self.rig.name))
         if self._run is None or self._run[0] != changes:
             self._run = (changes, as_run(self.rig, changes))
         return self._run[1]
@@ -75,12 +107,12 @@ class Recorder:
 
     def unsaved(self) -> frozenset[str]:
         """The ids of entries that count already and are not on the disk."""
-        log = self.journal
-        return frozenset(one.entry.id for one in log.waiting) if isinstance(log, Logbook) else frozenset()
+        log = self._log
+        return frozenset(one.entry.id for one in log.waiting) if log is not None else frozenset()
 
     def flush(self) -> bool:
         """Wait until all is on the disk or a try has failed; whether something is not on it."""
-        return self.journal.flush() if isinstance(self.journal, Logbook) else False
+        return self._log.flush() if self._log is not None else False
 
     def _know_rig(self) -> None:
         if self._known:
@@ -107,7 +139,7 @@ class Recorder:
 
     def shows(self) -> tuple[Show, ...]:
         """The shows of this rig, in the order in which they were made."""
-        return read_shows(self.journal, self.rig.name)
+        return self._shows.now(self._log, lambda: read_shows(self.journal, self.rig.name))
 
     def need_show(self, name: str | None, by: str | None) -> str:
         """The show of that name, made with today's date when it is new; without a name the latest."""
@@ -125,11 +157,17 @@ class Recorder:
         While the check is open, marks that were made by another version of the plan do not count any more where that
         has the line run through other items.
         """
-        story = read_story(self.journal, self.rig.name, show)
-        if self._told is None or self._told[:2] != ((show, key), story):
-            self._told = ((show, key), story, show_state(story, self.rig.name, show, key))
-        state = self._told[2]
+        if (known := self._checks.get((show, key))) is None:
+            while len(self._checks) >= _MOST_CHECKS:
+                del self._checks[next(iter(self._checks))]
+            known = self._checks[show, key] = _Check(self.rig.name, show, key)
+        state = known.state(self.journal, self._log)
         return state if state.signed_off else self._by_this_plan(state)
+
+    @property
+    def _log(self) -> Logbook | None:
+        """The log that tells what came since."""
+        return self.journal if isinstance(self.journal, Logbook) else None
 
     def changed_since(self, show: str) -> tuple[str, ...]:
         """The lines that run otherwise than in the show's last check, in the order of the list, new ones too.
