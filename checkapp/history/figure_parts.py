@@ -43,6 +43,9 @@ _HINTED: Final = 0.95
 _LESS: Final = 0.9
 """So much of the room at the left is left in a narrow figure."""
 _NARROW_RIGHT: Final = 30.0
+_MOST_RIGHT: Final = 46.0
+_BESIDE: Final = 2.4
+"""So far right of the axes stand the words of a row, in mm."""
 _PARTS, _NARROW_PARTS = 6, 3
 _MOST: Final = 60
 _LARGE: Final = 6.0
@@ -72,12 +75,13 @@ LIGHT: Final = Inks("#FFFFFF", "#15181A", "#454D51", "#C9C6BE", "#8F1209")
 
 @dataclass(frozen=True, slots=True)
 class Plot:
-    """A figure with one pair of axes, ``wide`` mm, that is being drawn."""
+    """A figure with one pair of axes, ``wide`` mm, that is being drawn, and ``right`` mm of room beside them."""
 
     figure: Figure
     axes: Axes
     inks: Inks
     wide: float
+    right: float
 
     @property
     def parts(self) -> int:
@@ -119,7 +123,7 @@ def plot(title: str, height: float, inks: Inks, *, under: str = "", left: float 
     for number, words in enumerate(notes):
         at = 1 - (down + 4.6 - _TITLE_LINE + number * _LINE) / total
         figure.text(0.0, at, words, fontsize=SIZE, color=inks.quiet)
-    return Plot(figure, axes, inks, inks.width - left - right)
+    return Plot(figure, axes, inks, inks.width - left - right, right)
 
 
 def _wrapped(text: str, size: float, width: float, face: fonts.Face) -> list[str]:
@@ -187,13 +191,25 @@ def upright(drawn: Plot, x: float, rows: Sequence[float], color: str) -> None:
     drawn.axes.add_line(Line2D([x, x], rows, color=color, linewidth=_HAIR, clip_on=False, zorder=0))
 
 
-def beside(drawn: Plot, row: float, words: str, at: float = 2.4, quiet: bool = True) -> None:
-    """Words in a row, ``at`` mm right of the axes."""
+def right_for(inks: Inks, words: Sequence[str]) -> float:
+    """Room in mm right of the axes in which each of these words takes one line, where there is so much to give."""
+    widest = max((fonts.width(one, fonts.plain_face()) * SIZE * _POINT for one in words), default=0.0)
+    return _NARROW_RIGHT if inks.narrow else min(max(RIGHT, _BESIDE + (widest + 0.1) / _HINTED), _MOST_RIGHT)
+
+
+def lines_beside(words: str, right: float, at: float = _BESIDE) -> list[str]:
+    """Words as they stand beside the axes where there is ``right`` mm of room."""
+    return [shown(line, right - at) for line in _wrapped(words, SIZE, right - at, fonts.plain_face())]
+
+
+def beside(drawn: Plot, row: float, words: str, at: float = _BESIDE, quiet: bool = True) -> None:
+    """Words in a row, ``at`` mm right of the axes; on further lines where they are wider than the room."""
     colour = drawn.inks.quiet if quiet else drawn.inks.text
     drawn.axes.text(
         1 + at / drawn.wide,
         row,
-        shown(words),
+        "\n".join(lines_beside(words, drawn.right, at)),
+        linespacing=1.1,
         transform=drawn.axes.get_yaxis_transform(),
         va="center",
         fontsize=SIZE,
@@ -217,7 +233,7 @@ def shown(text: str, room: float = LEFT - _CLEAR) -> str:
 def _in_our_type(text: Text) -> None:
     """Set in the first typeface of the pages that has all its characters."""
     face = fonts.bold_face() if text.get_fontweight() == "bold" else fonts.plain_face()
-    words = text.get_text()
+    words = text.get_text().replace("\n", "")
     plain = fonts.NO_GLYPH not in words
     known = (one for one in face.fonts if plain and fonts.has_glyphs(words, fonts.Face((one,), 0.0)))
     font = next(known, face.fonts[-1])

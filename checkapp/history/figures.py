@@ -21,9 +21,11 @@ from checkapp.history.figure_parts import (
     beside,
     diamonds,
     empty,
+    lines_beside,
     name_rows,
     name_x,
     plot,
+    right_for,
     stroke,
     upright,
     whole_ticks,
@@ -43,6 +45,8 @@ _PARETO = 12
 _LIVES = 12
 _ROW = 5.0
 """Height of a row in mm."""
+_ROW_OF_TWO = 8.0
+"""The same where words beside it take two lines."""
 _WIDE = 12.0
 """From this ratio of the highest bound to the lowest rate on the axis of rates is logarithmic."""
 _TICKS = 120
@@ -130,7 +134,17 @@ def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
     under = tr(
         "Dot: rate of the item. Stroke: its central 90 %. Upright tick: rate of its kind. Right: faults in checks."
     )
-    drawn = plot(title, _ROW * len(rows), inks, under=under)
+    said = [
+        tr(
+            "{faults} in {checks}, {advice}",
+            faults=len(row.life.faults),
+            checks=row.life.exposures,
+            advice=shown_word(row.advice),
+        )
+        for row in rows
+    ]
+    right = right_for(inks, said)
+    drawn = plot(title, _row_for(said, right, _ROW) * len(rows), inks, under=under, right=right)
     kinds = {row.kind: row.rate for row in history.kinds}
     name_rows(drawn, [shown_names(row.life.item) for row in rows])
     least = _rate_axis(drawn, rows, [kinds.get(row.life.kind) for row in rows])
@@ -141,18 +155,14 @@ def rates(history: History, inks: Inks = LIGHT, most: int = WORST) -> Figure:
         if (kind := kinds.get(row.life.kind)) is not None:
             stroke(drawn, (kind, kind), (number - 0.36, number + 0.36), inks.quiet, 1.6)
         _dot(drawn, rate, number)
-        beside(
-            drawn,
-            number,
-            tr(
-                "{faults} in {checks}, {advice}",
-                faults=len(row.life.faults),
-                checks=row.life.exposures,
-                advice=shown_word(row.advice),
-            ),
-        )
+        beside(drawn, number, said[number])
     name_x(drawn, tr("faults per check") if least == 0 else tr("faults per check, logarithmic"))
     return drawn.finished()
+
+
+def _row_for(said: Sequence[str], right: float, least: float) -> float:
+    """Height of the rows in mm with these words beside them."""
+    return least if all(len(lines_beside(words, right)) == 1 for words in said) else _ROW_OF_TWO
 
 
 def _dot(drawn: Plot, x: float, y: float) -> None:
@@ -299,11 +309,14 @@ def lives(history: History, inks: Inks = LIGHT, most: int = _LIVES) -> Figure:
         tr("The lives of the worst {count} items", count=many) if many > 1 else tr("The life of the item that failed")
     )
     under = f"{ticks} {tr('Diamond: a fault. Right: its trend, if it can be told.')}"
-    drawn = plot(title, 1.2 * _ROW * len(rows), inks, under=under)
+    said = [_trend_words(row) for row in rows]
+    right = right_for(inks, said)
+    drawn = plot(title, _row_for(said, right, 1.2 * _ROW) * len(rows), inks, under=under, right=right)
     name_rows(drawn, [shown_names(row.life.item) for row in rows])
     drawn.axes.set_xlim(0, longest)
     for number, row in enumerate(rows):
         _life(drawn, number, row, single=longest <= _TICKS)
+        beside(drawn, number, said[number])
     at = whole_ticks(longest, drawn.parts)
     drawn.axes.set_xticks(at, [with_sign(f"{tick:g}") for tick in at])
     name_x(drawn, tr("checks of the item since its first"))
@@ -322,8 +335,12 @@ def _life(drawn: Plot, number: int, row: ItemRow, *, single: bool) -> None:
             drawn.axes.annotate(
                 f"{many}", (exposure - _HALF, number), (4, 2.5), textcoords="offset points", fontsize=6.5
             )
+
+
+def _trend_words(row: ItemRow) -> str:
+    """Its trend, if it can be told, and whether it is out."""
     words = [] if row.trend.p is None else [shown_word(row.trend.word)]
-    beside(drawn, number, ", ".join(words + [tr("pulled")] * (life.pulled_at is not None)))
+    return ", ".join(words + [tr("pulled")] * (row.life.pulled_at is not None))
 
 
 def all_figures(history: History, inks: Inks = LIGHT) -> tuple[Figure, ...]:

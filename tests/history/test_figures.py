@@ -1,5 +1,6 @@
 """Figures: what they show is what happened, all words lie within, and nothing is told by colour alone."""
 
+import itertools
 import subprocess
 import sys
 from collections import Counter
@@ -14,10 +15,11 @@ from matplotlib.lines import Line2D
 from matplotlib.patches import Rectangle
 from matplotlib.text import Text
 
+from checkapp import tongue
 from checkapp.history import figures
 from checkapp.history.analysis import analysed
 from checkapp.history.figure_drawing import drawing_of
-from checkapp.history.figure_parts import LIGHT, whole_ticks
+from checkapp.history.figure_parts import LIGHT, NARROW, whole_ticks
 from checkapp.history.lives import CheckDone, FaultMade, Life, Tally, Unconfirmed
 from checkapp.page.drawing import Words
 
@@ -237,3 +239,18 @@ def test_all_words_of_a_figure_lie_within_it_whatever_its_width(tour, width):
             if text.get_visible() and text.get_text():
                 box = text.get_window_extent()
                 assert within.x0 <= box.x0 and box.x1 <= within.x1, (width, text.get_text())
+
+
+@pytest.mark.parametrize("width", [80.0, 186.0])
+def test_the_advice_is_whole_in_german_too(tour, width):
+    with tongue.speaking("de"):
+        figure = figures.rates(tour, replace(LIGHT, width=width))
+    said = [text for text in words_of(figure) if " von " in text.get_text()]
+    assert len(said) == min(len([row for row in tour.items if row.rate is not None]), figures.WORST)
+    ends = ("ausmustern", "auf die Werkbank", "behalten")
+    assert all(text.get_text().replace("\n", " ").endswith(ends) for text in said)
+    assert any("\n" in text.get_text() for text in said) == (width < NARROW)
+    figure.draw_without_rendering()
+    boxes = sorted((text.get_window_extent() for text in said), key=lambda box: box.y0)
+    assert all(low.y1 <= high.y0 + 1 for low, high in itertools.pairwise(boxes))
+    assert all(box.x1 <= figure.bbox.x1 + 2 for box in boxes)
