@@ -16,6 +16,11 @@ class CheckappError(Exception):
         """One message per fault."""
         return (str(self),)
 
+    @property
+    def said(self) -> tuple[str, ...]:
+        """The same as a screen says it."""
+        return self.lines
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Fault:
@@ -35,10 +40,18 @@ class Fault:
 
     def __str__(self) -> str:
         """``FILE:LINE: [table] entry field: what is wrong; what would be right``."""
+        return self._at(f"{self.file}:{self.line}")
+
+    @property
+    def said(self) -> str:
+        """The same, but of the file as a whole without a line: ``FILE: what is wrong; what would be right``."""
+        return self._at(f"{self.file}:{self.line}" if self.line else self.file)
+
+    def _at(self, where: str) -> str:
         words = [f"[{self.table}]" if self.table else "", self.entry, self.field]
         place = " ".join(word for word in words if word)
         said = f"{self.wrong}; {self.right}" if self.right else self.wrong
-        return printable(f"{self.file}:{self.line}: {place}: {said}" if place else f"{self.file}:{self.line}: {said}")
+        return printable(f"{where}: {place}: {said}" if place else f"{where}: {said}")
 
 
 class FileRefused(CheckappError):
@@ -52,6 +65,11 @@ class FileRefused(CheckappError):
     def lines(self) -> tuple[str, ...]:
         """One message per fault."""
         return tuple(str(fault) for fault in self.faults)
+
+    @property
+    def said(self) -> tuple[str, ...]:
+        """The same as a screen says it: of a file as a whole without a line."""
+        return tuple(fault.said for fault in self.faults)
 
 
 class PlanRefused(FileRefused):

@@ -41,7 +41,7 @@ class FileNotTaken(CheckappError):
     """A file that cannot be used: which one, and the first of what is wrong in it."""
 
     def __init__(self, refused: CheckappError, name: str) -> None:
-        faults = refused.lines
+        faults = refused.said
         more = len(faults) - _MOST_FAULTS
         tail = [trn("And {count} more fault.", "And {count} more faults.", more)] if more > 0 else []
         head = [tr("{file} cannot be used: it has faults.", file=printable(name, 80))] if len(faults) > 1 else []

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -111,14 +112,15 @@ class WorkbookIn:
         return Accepted(str(out), before=str(self.done.onto) if changed else "")
 
     def _sentences(self) -> Iterator[str]:
-        """The work that lies between the plan and what the workbook holds."""
+        """The work that lies between the plan and what the workbook holds, but for where its kinds stand: a workbook
+        has them in itself."""
         if self.done.onto is None:
             return
         from checkapp.changeover.words import row
         from checkapp.show.comparing import compared
 
         found = compared(load_plan(self.done.onto), self.done.rig)
-        said = [row(found.old, found.new, one).sentence for changes in found.work.values() for one in changes]
+        said = [row(found.old, found.new, one).sentence for one in chain(*found.work.values()) if one.field != "use"]
         yield from said[:_MOST_CHANGES]
         if len(said) > _MOST_CHANGES:
             yield trn("And {count} more.", "And {count} more.", len(said) - _MOST_CHANGES)

@@ -211,5 +211,5 @@ def _synced(url: str, journal: Path, home: Path) -> tuple[Sequence[str], Sequenc
     try:
         said = sync_once(url, journal, home)
     except CheckappError as error:
-        return (), error.lines
+        return (), error.said
     return said.done, said.wrong

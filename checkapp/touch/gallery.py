@@ -95,7 +95,7 @@ def _refused(session: Session, plan: str) -> tuple[str, ...]:
     try:
         session.open_rig(str(Path(plan).with_name("old.toml")))
     except CheckappError as error:
-        return error.lines
+        return error.said
     return ()
 
 

@@ -214,7 +214,7 @@ class Pages(FloatLayout):
 
     def failed(self, error: CheckappError) -> None:
         """Show an error over whatever is at the front."""
-        self.say(error.lines)
+        self.say(error.said)
 
     def say(self, lines: Sequence[str]) -> None:
         """Say something over whatever is at the front, until it is put away, above what else is said there."""

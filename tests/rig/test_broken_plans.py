@@ -138,6 +138,7 @@ def test_an_empty_file(tmp_path):
 def test_a_missing_file(tmp_path):
     plan = tmp_path / "plan.toml"
     assert "plan.toml:0: no such file" in refused(plan).lines[0]
+    assert "plan.toml: no such file" in refused(plan).said[0]
 
 
 def test_a_folder_in_place_of_a_file(tmp_path):

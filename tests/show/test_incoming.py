@@ -311,6 +311,7 @@ def test_a_workbook_of_ours_tells_what_it_changes_in_which_plan(desk, home, plan
     same = desk.incoming.look(str(tmp_path / "edited.xlsx"))
     assert same.kind == "workbook"
     assert "Nothing in it has changed." in same.said
+    assert same.changes == ()
     book = load_workbook(tmp_path / "edited.xlsx")
     names = next(column for column in book["inputs"].iter_cols() if column[0].value == "name")
     names[1].value = "Lead kazoo"
