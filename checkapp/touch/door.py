@@ -40,17 +40,19 @@ class Door:
 
     def submit(
         self, call: Callable[[Session], Answer], done: Callable[[Answer], None], failed: Failed, within_s: float = 0.0
-    ) -> None:
+    ) -> bool:
         """Queue ``call``; later, on the main thread, exactly one of ``done`` and ``failed`` is called.
 
         An answer that comes ``within_s`` is taken at once, before another frame is drawn; less than a frame's time.
+        Whether it was.
         """
         alone, self.waiting = not self.waiting, self.waiting + 1
         future = self._worker.submit(self._run, call)
         if alone and within_s and wait([future], within_s).done:
             self._deliver(future, done, failed)
-            return
+            return True
         future.add_done_callback(lambda over: Clock.schedule_once(lambda _dt: self._deliver(over, done, failed), 0))
+        return False
 
     def _run(self, call: Callable[[Session], Answer]) -> Answer:
         if self._session is None:

@@ -45,7 +45,6 @@ class Way:
         if not self._taken() or mark in self._under_way:
             return
         self._under_way.add(mark)
-        self._pages.saving(words)
 
         def saved(answer: Any) -> None:
             self._under_way.discard(mark)
@@ -55,20 +54,24 @@ class Way:
             self._under_way.discard(mark)
             self._failed(error)
 
-        self._submit(call, saved, failed, _SOON_S)
+        if not self._submit(call, saved, failed, _SOON_S):
+            self._pages.saving(words)
 
     def _ask(self, call: Call, done: Done) -> None:
         self._submit(call, done, self._failed)
 
-    def _submit(self, call: Call, done: Done, failed: Failed, within_s: float = 0.0) -> None:
-        """Through the door. An answer that came late shuts the gate anew: a tap meant for what was shown before it
-        must not act on what is shown now."""
+    def _submit(self, call: Call, done: Done, failed: Failed, within_s: float = 0.0) -> bool:
+        """Through the door; whether the answer is there at once.
+
+        An answer that came late shuts the gate anew: a tap meant for what was shown before it must not act on what is
+        shown now.
+        """
 
         def shown(answer: Any) -> None:
             done(answer)
             self._gate.take(self._now_s())
 
-        self._door.submit(call, shown, failed, within_s)
+        return self._door.submit(call, shown, failed, within_s)
 
     def _failed(self, error: CheckappError) -> None:
         self._pages.saving("")
