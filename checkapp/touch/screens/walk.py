@@ -58,6 +58,16 @@ class WalkScreen(Page):
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
+    def counts_of(self, walk: WalkView) -> tuple[str, str, str, str, str]:
+        """How many lines are ok, faulty and open, to be settled and not saved; nothing for none of the last two."""
+        return (
+            tr("{count} ok", count=walk.ok),
+            tr("{count} faulty", count=walk.faulty),
+            tr("{count} open", count=walk.open),
+            tr("{count} to settle", count=walk.disputed) if walk.disputed else "",
+            tr("{count} not saved", count=walk.waiting) if walk.waiting else "",
+        )
+
     def next_word(self) -> str:
         """The word for a step on: not that of what is to be done next."""
         return trp("walk", "next")
