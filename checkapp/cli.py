@@ -310,6 +310,7 @@ def history(
     pdf: Annotated[Path | None, typer.Option("--pdf", help="A report: conclusions, figures, tables.")] = None,
     xlsx: Annotated[Path | None, typer.Option("--xlsx", help="The tables as a workbook.")] = None,
     csv: Annotated[Path | None, typer.Option("--csv", metavar="DIR", help="The tables as CSV files.")] = None,
+    language: Language = "en",
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:
@@ -319,7 +320,7 @@ def history(
     with uncollected():
         from checkapp.show import history_now
 
-        asked = history_now.Asked(show, kind and kind.value, leg, level, days)
+        asked = history_now.Asked(show, kind and kind.value, leg, level, days, language)
         found = history_now.history_of(journal, asked)
     written = history_now.reports(found, asked, pdf, xlsx, csv) if pdf or xlsx or csv else []
     if as_json:

@@ -46,10 +46,11 @@ _AS_OFTEN, _ROUND = 1.05, 10.0
 
 @dataclass(frozen=True, slots=True)
 class ItemRow:
-    """An item's rate (faults per exposure) with its central 90 % interval, its trend, and what is advised and why.
+    """An item's rate (faults per exposure) with its central 90 % interval, its trend, and what is advised.
 
     ``bad`` is the probability that its rate is more than `FAR_ABOVE` times that of its kind. ``rate``, ``low`` and
-    ``high`` are None where no item of its kind was ever exposed.
+    ``high`` are None where no item of its kind was ever exposed. ``times`` is by how much it fails more often than its
+    kind, where that is why something is advised, else None.
     """
 
     life: Life
@@ -59,7 +60,23 @@ class ItemRow:
     bad: float
     trend: Trend
     advice: Advice
-    reason: str
+    times: float | None = None
+
+    @property
+    def reason(self) -> str:
+        """Why that is advised, in the language spoken now."""
+        faults = _counts_words(self.life)
+        if self.rate is None:
+            return tr("it was in no check")
+        if self.life.bench is False:
+            return tr("{faults}; it failed on the bench", faults=faults)
+        if self.times is not None:
+            often = f"{faults}, {_often(self.times)}"
+            worse = self.trend.word == "worse" and self.advice == "bench-test"
+            return tr("{often}, and more often of late", often=often) if worse else often
+        if self.advice == "bench-test":
+            return tr("{faults}; it was pulled and not tested since", faults=faults)
+        return faults
 
     @property
     def why(self) -> str:
@@ -153,14 +170,16 @@ def _item_rows(lives: list[Life], pool: Pool | None) -> Iterator[ItemRow]:
     ways = (trend(life.faults, life.exposures, pulled_at_last=life.pulled_at_last) for life in lives)
     if pool is None:
         for life, way in zip(lives, ways, strict=True):
-            yield ItemRow(life, None, None, None, 0.0, way, "keep", "it was in no check")
+            yield ItemRow(life, None, None, None, 0.0, way, "keep")
         return
     counts, mean = [count_of(life) for life in lives], pool.mean
     bads = above_of(pool, counts, FAR_ABOVE * mean)
     odds = _odds(counts)
     for life, way, rate, bad, odd in zip(lives, ways, rates_of(pool, counts), bads, odds, strict=True):
-        advice, reason = _advice(life, way, odd, bad >= RETIRE, rate.mean / mean)
-        yield ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, reason)
+        stands_out = _stands_out(life, way, odd)
+        advice = _advice(life, stands_out, bad >= RETIRE and odd <= ODD)
+        times = rate.mean / mean if stands_out and life.bench is not False else None
+        yield ItemRow(life, rate.mean, rate.low, rate.high, bad, way, advice, times)
 
 
 def _odds(counts: list[Count]) -> list[float]:
@@ -170,19 +189,16 @@ def _odds(counts: list[Count]) -> list[float]:
     return [told.get(count, 1.0) for count in counts]
 
 
-def _advice(life: Life, way: Trend, odd: float, is_bad: bool, times: float) -> tuple[Advice, str]:
-    """What to do with an item, and why, in words."""
-    faults = _counts_words(life)
-    if life.bench is False:
-        return "retire", tr("{faults}; it failed on the bench", faults=faults)
-    worse = way.word == "worse"
-    if len(life.faults) >= _TWICE and odd <= (ODD_AND_WORSE if worse else ODD):
-        often = f"{faults}, {_often(times)}"
-        advice: Advice = "retire" if is_bad and odd <= ODD else "bench-test"
-        return advice, tr("{often}, and more often of late", often=often) if worse and advice == "bench-test" else often
-    if life.pulled_at is not None and life.bench is None:
-        return "bench-test", tr("{faults}; it was pulled and not tested since", faults=faults)
-    return "keep", faults
+def _stands_out(life: Life, way: Trend, odd: float) -> bool:
+    """Whether an item has more faults than one that is not bad would have."""
+    return len(life.faults) >= _TWICE and odd <= (ODD_AND_WORSE if way.word == "worse" else ODD)
+
+
+def _advice(life: Life, stands_out: bool, is_bad: bool) -> Advice:
+    """What to do with an item."""
+    if life.bench is False or (stands_out and is_bad):
+        return "retire"
+    return "bench-test" if stands_out or (life.pulled_at is not None and life.bench is None) else "keep"
 
 
 def _counts_words(life: Life) -> str:

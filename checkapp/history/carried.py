@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Final
 
+from checkapp.tongue import tr
+
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, SparesRow
 
@@ -23,5 +25,5 @@ def carried(found: History) -> tuple[SparesRow, ...]:
 def not_told(found: History) -> str:
     """Why no spares are told, in words."""
     if len(found.tally.checks) < FEWEST_CHECKS:
-        return f"not to be told after fewer than {FEWEST_CHECKS} checks"
-    return "none are carried of what was asked for"
+        return tr("not to be told after fewer than {count} checks", count=FEWEST_CHECKS)
+    return tr("none are carried of what was asked for")

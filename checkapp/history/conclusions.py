@@ -9,12 +9,14 @@ from statistics import median
 from typing import TYPE_CHECKING
 
 from checkapp.history.carried import carried, not_told
-from checkapp.history.printed import ELSEWHERE
 from checkapp.history.tables import seconds_per_line
 from checkapp.history.trend import FEWEST, LEVEL
 from checkapp.history.worsening import worsening
 from checkapp.review.summary import counted
+from checkapp.review.wording import sentence
 from checkapp.rig.errors import printable
+from checkapp.tongue import later, shown_names, shown_word, tr, trn
+from checkapp.tongue.numbers import fixed, paper_day, with_sign
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import Advice, History, ItemRow
@@ -22,8 +24,8 @@ if TYPE_CHECKING:
 
 NAMED = 6
 """So many are named under a heading; of the others only how many there are."""
-NOTHING = "There is nothing to tell yet: no line was marked in a check, and nothing was repaired or pulled."
-WHAT_TO_DO = (
+NOTHING = later("There is nothing to tell yet: no line was marked in a check, and nothing was repaired or pulled.")
+WHAT_TO_DO = later(
     "Mark lines in a check, or bring old records in with `checkapp journal import FILE`, and ask for the history again."
 )
 LEAST_P = 0.001
@@ -51,120 +53,183 @@ def headline(history: History) -> str:
     """How many shows, checks, items and faults there were, and from when to when."""
     tally = history.tally
     shows = len({(check.rig, check.show, check.date) for check in tally.checks})
-    days = sorted(check.date for check in tally.checks if check.date)
-    when = _from_to(printable(days[0], 20), printable(days[-1], 20)) if days else ""
     exposed = sum(1 for life in tally.lives if life.exposures)
-    counts = (
-        f"{counted(len(tally.checks), 'check')} of {counted(shows, 'show')}{when}, {counted(exposed, 'item')} in use"
-    )
-    return f"{counts}: {counted(len(tally.faults), 'fault')} confirmed, {len(tally.unconfirmed)} never confirmed."
-
-
-def _from_to(first: str, last: str) -> str:
-    return f" on {first}" if first == last else f" from {first} to {last}"
+    days = sorted(check.date for check in tally.checks if check.date)
+    told = {
+        "checks": counted(len(tally.checks), "check"),
+        "shows": counted(shows, "show"),
+        "items": trn("{count} item in use", "{count} items in use", exposed),
+        "faults": trn("{count} fault confirmed", "{count} faults confirmed", len(tally.faults)),
+        "never": tr("{count} never confirmed", count=len(tally.unconfirmed)),
+    }
+    if not days:
+        return tr("{checks} of {shows}, {items}: {faults}, {never}.", **told)
+    first, last = (paper_day(printable(day, 20)) for day in (days[0], days[-1]))
+    if first == last:
+        return tr("{checks} of {shows} on {day}, {items}: {faults}, {never}.", day=first, **told)
+    return tr("{checks} of {shows} from {first} to {last}, {items}: {faults}, {never}.", first=first, last=last, **told)
 
 
 def conclusions(history: History, most: int = NAMED) -> tuple[Conclusion, ...]:
     """All conclusions, what is to be done first; under each at most so many are named."""
     return (
-        Conclusion("Retire", _advised(history, "retire", most)),
-        Conclusion("Test on the bench", _advised(history, "bench-test", most)),
-        Conclusion("Gets worse", _worse(history, most)),
-        Conclusion(f"Spares to carry{_leg(history)}", _spares(history)),
-        Conclusion("Pulled and not yet back", _pulled(history, most)),
-        Conclusion("Failed again after a repair", _again(history.tally, most)),
-        Conclusion("Never confirmed", _unconfirmed(history.tally, most)),
-        Conclusion("Time", _time(history.tally)),
+        Conclusion(tr("Retire"), _advised(history, "retire", most)),
+        Conclusion(tr("Test on the bench"), _advised(history, "bench-test", most)),
+        Conclusion(tr("Gets worse"), _worse(history, most)),
+        Conclusion(_spares_heading(history), _spares(history)),
+        Conclusion(tr("Pulled and not yet back"), _pulled(history, most)),
+        Conclusion(tr("Failed again after a repair"), _again(history.tally, most)),
+        Conclusion(tr("Never confirmed"), _unconfirmed(history.tally, most)),
+        Conclusion(tr("Time"), _time(history.tally)),
     )
 
 
-def _named(rows: Sequence[str], most: int, none: str = "None.") -> tuple[str, ...]:
+def _named(rows: Sequence[str], most: int, none: str = "") -> tuple[str, ...]:
     """The first rows, how many more there are, or that there is none."""
     if not rows:
-        return (none,)
+        return (none or tr("None."),)
     more = len(rows) - most
-    return (*rows[:most], f"And {more} more, {ELSEWHERE}.") if more > 0 else tuple(rows)
+    if more <= 0:
+        return tuple(rows)
+    return (*rows[:most], tr("And {count} more, in the workbook and the CSV files.", count=more))
 
 
 def _advised(history: History, advice: Advice, most: int) -> tuple[str, ...]:
     rows = [f"{_name(row)}: {printable(row.reason)}." for row in history.items if row.advice == advice]
-    return _named(rows, most, "Nothing.")
+    return _named(rows, most, tr("Nothing."))
 
 
 def _name(row: ItemRow) -> str:
-    return f"{printable(row.life.item, _LONGEST)} ({row.life.kind})"
+    return _item_name(row.life.item, row.life.kind)
+
+
+def _item_name(item: str, kind: str) -> str:
+    return f"{shown_names(printable(item, _LONGEST))} ({shown_word(kind)})"
 
 
 def _worse(history: History, most: int) -> tuple[str, ...]:
     found = worsening(history)
     rows = [
-        f"All of kind {one.row.kind}: faults come more often as the tour goes on (p {_p(one.p)})."
+        tr(
+            "All of kind {kind}: faults come more often as the tour goes on (p {p}).",
+            kind=shown_word(one.row.kind),
+            p=_p(one.p),
+        )
         for one in found.kinds
     ]
     rows += [
-        f"{_name(one.row)}: its faults came later than evenly over its {one.row.life.exposures} checks (p {_p(one.p)})."
+        tr(
+            "{item}: its faults came later than evenly over its {checks} checks (p {p}).",
+            item=_name(one.row),
+            checks=one.row.life.exposures,
+            p=_p(one.p),
+        )
         for one in found.items
     ]
-    lines = _named(rows, most, "No item and no kind that could be told.")
+    lines = _named(rows, most, tr("No item and no kind that could be told."))
     others = found.alone - len(found.items)
     if not others:
         return lines
-    asked = f"{counted(found.asked, 'item')} with faults in {FEWEST} checks or more"
-    look = f"{others}{' more' if rows else ''} {'looks' if others == 1 else 'look'} so taken alone"
-    return (*lines, f"Of {asked} {look}; by chance about {found.asked * LEVEL / 2:.1f} would.")
+    told = {
+        "asked": trn(
+            "{count} item with faults in {fewest} checks or more",
+            "{count} items with faults in {fewest} checks or more",
+            found.asked,
+            fewest=FEWEST,
+        ),
+        "chance": fixed(found.asked * LEVEL / 2, 1),
+    }
+    if rows:
+        return (*lines, _more_look(others, told))
+    return (
+        *lines,
+        trn(
+            "Of {asked} {count} looks so taken alone; by chance about {chance} would.",
+            "Of {asked} {count} look so taken alone; by chance about {chance} would.",
+            others,
+            **told,
+        ),
+    )
+
+
+def _more_look(others: int, told: dict[str, str]) -> str:
+    return trn(
+        "Of {asked} {count} more looks so taken alone; by chance about {chance} would.",
+        "Of {asked} {count} more look so taken alone; by chance about {chance} would.",
+        others,
+        **told,
+    )
 
 
 def _p(value: float) -> str:
-    return f"{value:.3f}" if value >= LEAST_P else f"below {LEAST_P}"
+    return fixed(value, 3) if value >= LEAST_P else tr("below {value}", value=with_sign(f"{LEAST_P}"))
 
 
-def _leg(history: History) -> str:
-    return next((f" for the next {counted(row.shows, 'show')}" for row in history.spares), "")
+def _spares_heading(history: History) -> str:
+    shows = next((row.shows for row in history.spares), None)
+    if shows is None:
+        return tr("Spares to carry")
+    return trn("Spares to carry for the next {count} show", "Spares to carry for the next {count} shows", shows)
 
 
 def _spares(history: History) -> tuple[str, ...]:
     rows = carried(history)
     if not rows:
-        return (f"{not_told(history).capitalize()}.",)
-    told = [f"{row.kind} {row.count}" for row in rows if row.count]
-    none = [row.kind for row in rows if row.count == 0]
-    unknown = [row.kind for row in rows if row.count is None]
-    level = f"{100 * rows[0].level:g} %"
-    lines = [f"Enough with {level}: {', '.join(told)}."] if told else []
-    if none:
-        lines.append(f"None needed{'' if told else f', with {level}'}: {', '.join(none)}.")
+        return (f"{sentence(not_told(history))}.",)
+    told = ", ".join(f"{shown_word(row.kind)} {row.count}" for row in rows if row.count)
+    none = ", ".join(shown_word(row.kind) for row in rows if row.count == 0)
+    unknown = ", ".join(shown_word(row.kind) for row in rows if row.count is None)
+    level = with_sign(f"{100 * rows[0].level:g}")
+    lines = [tr("Enough with {level} %: {kinds}.", level=level, kinds=told)] if told else []
+    if none and told:
+        lines.append(tr("None needed: {kinds}.", kinds=none))
+    elif none:
+        lines.append(tr("None needed, with {level} %: {kinds}.", level=level, kinds=none))
     if unknown:
-        lines.append(f"Not to be told, for want of checks: {', '.join(unknown)}.")
+        lines.append(tr("Not to be told, for want of checks: {kinds}.", kinds=unknown))
     return tuple(lines)
 
 
 def _pulled(history: History, most: int) -> tuple[str, ...]:
     rows = [row for row in history.items if row.life.pulled_at is not None]
-    return _named([f"{_name(row)}, since {printable(row.life.pulled_at or '', 60)[:10]}." for row in rows], most)
+    since = [(_name(row), paper_day(printable(row.life.pulled_at or "", 60)[:10])) for row in rows]
+    return _named([tr("{item}, since {day}.", item=item, day=day) for item, day in since], most)
 
 
 def _again(tally: Tally, most: int) -> tuple[str, ...]:
     counts = Counter((fault.item, fault.kind) for fault in tally.faults if fault.again)
     ranked = sorted(counts.items(), key=lambda pair: (-pair[1], pair[0]))
-    return _named([f"{printable(item, _LONGEST)} ({kind}): {counted(n, 'time')}." for (item, kind), n in ranked], most)
+    rows = [
+        trn("{item}: {count} time.", "{item}: {count} times.", count, item=_item_name(*named))
+        for named, count in ranked
+    ]
+    return _named(rows, most)
 
 
 def _unconfirmed(tally: Tally, most: int) -> tuple[str, ...]:
     if not tally.unconfirmed:
-        return ("None: each faulty line was cleared by a repair.",)
-    first = f"{counted(len(tally.unconfirmed), 'faulty line')} that no repair cleared."
+        return (tr("None: each faulty line was cleared by a repair."),)
+    first = trn(
+        "{count} faulty line that no repair cleared.",
+        "{count} faulty lines that no repair cleared.",
+        len(tally.unconfirmed),
+    )
     lines = Counter((one.rig, one.line) for one in tally.unconfirmed)
     often = [(rig, line, count) for (rig, line), count in lines.most_common(most) if count > 1]
     if not often:
         return (first,)
-    rigs = {rig for rig, _, _ in often}
-    where = f" in {printable(often[0][0], _LONGEST)}" if len(rigs) == 1 else ""
-    told = (f"{_line(line, '' if where else rig)} ({count} times)" for rig, line, count in often)
-    return (first, f"Most often{where}: {', '.join(told)}.")
+    one_rig = len({rig for rig, _, _ in often}) == 1
+    told = ", ".join(
+        tr("{line} ({count} times)", line=_line(line, "" if one_rig else rig), count=count)
+        for rig, line, count in often
+    )
+    if one_rig:
+        return (first, tr("Most often in {rig}: {lines}.", rig=printable(often[0][0], _LONGEST), lines=told))
+    return (first, tr("Most often: {lines}.", lines=told))
 
 
 def _line(line: str, rig: str) -> str:
-    return printable(f"{line} of {rig}" if rig else line, 60)
+    return printable(tr("{line} of {rig}", line=line, rig=rig) if rig else line, 60)
 
 
 def _time(tally: Tally) -> tuple[str, ...]:
@@ -173,10 +238,11 @@ def _time(tally: Tally) -> tuple[str, ...]:
     stayed = _middle(fault.open_minutes for fault in tally.faults)
     lines = []
     if took is not None and each is not None:
-        lines.append(f"A check took {took:.0f} minutes, a line {each:.0f} seconds (middle values).")
+        told = {"minutes": f"{took:.0f}", "seconds": f"{each:.0f}"}
+        lines.append(tr("A check took {minutes} minutes, a line {seconds} seconds (middle values).", **told))
     if stayed is not None:
-        lines.append(f"A fault stayed open {_long(stayed)} (middle value).")
-    return tuple(lines) or ("Not known.",)
+        lines.append(tr("A fault stayed open {long} (middle value).", long=_long(stayed)))
+    return tuple(lines) or (tr("Not known."),)
 
 
 def _middle(values: Iterable[float | None]) -> float | None:
@@ -186,7 +252,9 @@ def _middle(values: Iterable[float | None]) -> float | None:
 
 def _long(minutes: float) -> str:
     if minutes < _SHORT:
-        return f"{60 * minutes:.0f} seconds"
+        return tr("{seconds} seconds", seconds=f"{60 * minutes:.0f}")
     if minutes < _HOUR_AND_HALF:
-        return f"{minutes:.0f} minutes"
-    return f"{minutes / 60:.1f} hours" if minutes < _TWO_DAYS else f"{minutes / 1440:.1f} days"
+        return tr("{minutes} minutes", minutes=f"{minutes:.0f}")
+    if minutes < _TWO_DAYS:
+        return tr("{hours} hours", hours=fixed(minutes / 60, 1))
+    return tr("{days} days", days=fixed(minutes / 1440, 1))

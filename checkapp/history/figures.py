@@ -31,7 +31,7 @@ from checkapp.history.figure_parts import (
     whole_ticks,
 )
 from checkapp.tongue import shown_names, shown_word, tr, trn
-from checkapp.tongue.numbers import with_sign
+from checkapp.tongue.numbers import paper_day, with_sign
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -281,7 +281,7 @@ def _bars_of(drawn: Plot, shows: Sequence[ShowCount]) -> None:
         drawn.axes.axhline(tick, color=drawn.inks.faint, linewidth=0.5, zorder=0)
     _show_bars(drawn, shows)
     step = -(-len(shows) // max(1, int(drawn.wide / _DATE)))
-    drawn.axes.set_xticks(range(0, len(shows), step), [one.date for one in shows[::step]])
+    drawn.axes.set_xticks(range(0, len(shows), step), [paper_day(one.date) for one in shows[::step]])
 
 
 def _show_bars(drawn: Plot, shows: Sequence[ShowCount]) -> None:

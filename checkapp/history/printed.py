@@ -7,18 +7,18 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING, Final
 
-from checkapp.history.tables import Cell, Form, Table, tables
+from checkapp.history.tables import NOT_SAID, Cell, Form, Table, tables
+from checkapp.history.tables import Column as TableColumn
 from checkapp.page.drawing import Align
 from checkapp.page.table import Column, Row
-from checkapp.review.summary import counted
+from checkapp.tongue import later, shown_names, shown_word, tr, trn, trp
+from checkapp.tongue.numbers import paper_day, with_sign
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History
 
 MOST_ROWS: Final = 40
 """Rows of a table on paper; of the others it is said only how many there are."""
-ELSEWHERE: Final = "in the workbook and the CSV files"
-"""Where rows stand that are not printed."""
 _MOST_COUNTS: Final = 10
 _LEAST_RATE: Final = 0.0001
 """A rate below it is not printed."""
@@ -39,7 +39,10 @@ class Printed:
 
 @dataclass(frozen=True, slots=True)
 class _Plan:
-    """From which table, under which heading; each column by its title there, its title here, its width in mm."""
+    """From which table, under which heading; each column by its title there, its title here, its width in mm.
+
+    What is here is said in the language of the report; what is there is data, and English.
+    """
 
     table: str
     heading: str
@@ -53,109 +56,116 @@ class _Plan:
 
 
 _AGAIN = (
-    ("cleared (UTC)", "cleared", 27.0),
-    ("item", "item", 30.0),
-    ("kind", "kind", 15.0),
-    ("show", "show", 22.0),
-    ("place", "place", 31.0),
-    ("symptoms", "symptoms", 25.0),
-    ("action", "action", 18.0),
-    ("open (minutes)", "min. open", 18.0),
+    ("cleared (UTC)", later("cleared"), 27.0),
+    ("item", later("item"), 30.0),
+    ("kind", later("kind"), 15.0),
+    ("show", later("show"), 22.0),
+    ("place", later("place"), 31.0),
+    ("symptoms", later("symptoms"), 25.0),
+    ("action", later("action"), 18.0),
+    ("open (minutes)", later("min. open"), 18.0),
 )
 _PLANS: Final = (
     _Plan(
         "Items",
-        "Items, worst first",
-        "Rate in faults per check, low and high of its central 90 %. Left out: what never failed and needs nothing.",
+        later("Items, worst first"),
+        later(
+            "Rate in faults per check, low and high of its central 90 %. Left out: what never failed and needs nothing."
+        ),
         (
-            ("item", "item", 30.0),
-            ("kind", "kind", 13.0),
-            ("faults", "faults", 11.0),
-            ("exposures (checks)", "checks", 12.0),
-            ("rate (faults per check)", "rate", 13.0),
+            ("item", later("item"), 30.0),
+            ("kind", later("kind"), 13.0),
+            ("faults", later("faults"), 11.0),
+            ("exposures (checks)", later("checks"), 12.0),
+            ("rate (faults per check)", later("rate"), 13.0),
             ("low (5 %)", "low", 13.0),
-            ("high (95 %)", "high", 13.0),
-            ("trend", "trend", 13.0),
-            ("advice", "advice", 17.0),
-            ("reason", "why", 48.0),
+            ("high (95 %)", later("high"), 13.0),
+            ("trend", later("trend"), 13.0),
+            ("advice", later("advice"), 17.0),
+            ("reason", later("why"), 48.0),
         ),
         is_asking=True,
     ),
     _Plan(
         "Kinds",
-        "Kinds",
-        "Rate: faults per check of an item of which nothing else is known. Growth above 1: more often as time goes on.",
+        later("Kinds"),
+        later(
+            "Rate: faults per check of an item of which nothing else is known. Growth above 1: more often as time goes "
+            "on."
+        ),
         (
-            ("kind", "kind", 30.0),
-            ("items", "items", 20.0),
-            ("exposures (checks)", "checks", 20.0),
-            ("faults", "faults", 20.0),
-            ("rate (faults per check)", "rate", 24.0),
-            ("growth shape", "growth", 24.0),
-            ("growth shape, bias taken out", "bias taken out", 28.0),
+            ("kind", later("kind"), 30.0),
+            ("items", later("items"), 20.0),
+            ("exposures (checks)", later("checks"), 20.0),
+            ("faults", later("faults"), 20.0),
+            ("rate (faults per check)", later("rate"), 24.0),
+            ("growth shape", later("growth"), 24.0),
+            ("growth shape, bias taken out", later("bias taken out"), 28.0),
         ),
     ),
     _Plan(
         "Spares",
-        "Spares for the next leg",
-        "Enough with the probability that is given. Ports, chains, desk inputs are not carried: so many may fail.",
+        later("Spares for the next leg"),
+        later(
+            "Enough with the probability that is given. Ports, chains, desk inputs are not carried: so many may fail."
+        ),
         (
-            ("kind", "kind", 30.0),
-            ("shows", "shows", 20.0),
-            ("probability of being enough", "probability", 24.0),
-            ("spares", "spares", 20.0),
+            ("kind", later("kind"), 30.0),
+            ("shows", later("shows"), 20.0),
+            ("probability of being enough", later("probability"), 24.0),
+            ("spares", later("spares"), 20.0),
         ),
     ),
     _Plan(
         "Items",
-        "Pulled and not yet back",
+        later("Pulled and not yet back"),
         "",
         (
-            ("item", "item", 30.0),
-            ("kind", "kind", 20.0),
-            ("pulled (UTC)", "pulled", 32.0),
-            ("bench", "bench", 20.0),
-            ("faults", "faults", 20.0),
-            ("exposures (checks)", "checks", 20.0),
-            ("advice", "advice", 24.0),
+            ("item", later("item"), 30.0),
+            ("kind", later("kind"), 20.0),
+            ("pulled (UTC)", later("pulled"), 32.0),
+            ("bench", later("bench"), 20.0),
+            ("faults", later("faults"), 20.0),
+            ("exposures (checks)", later("checks"), 20.0),
+            ("advice", later("advice"), 24.0),
         ),
         only="pulled (UTC)",
     ),
-    _Plan("Faults", "Failed again after a repair", "", _AGAIN, latest=True, only="again"),
-    _Plan("Faults", "Faults", "", _AGAIN, latest=True),
+    _Plan("Faults", later("Failed again after a repair"), "", _AGAIN, latest=True, only="again"),
+    _Plan("Faults", later("Faults"), "", _AGAIN, latest=True),
     _Plan(
         "Unconfirmed",
-        "Never confirmed",
-        "Lines that were faulty in a check and that no repair cleared.",
+        later("Never confirmed"),
+        later("Lines that were faulty in a check and that no repair cleared."),
         (
             ("at (UTC)", "at", 30.0),
             ("line", "line", 24.0),
-            ("rig", "rig", 44.0),
-            ("show", "show", 44.0),
-            ("symptom", "symptom", 26.0),
+            ("rig", later("rig"), 44.0),
+            ("show", later("show"), 44.0),
+            ("symptom", later("symptom"), 26.0),
             ("by", "by", 18.0),
         ),
         latest=True,
     ),
     _Plan(
         "Checks",
-        "Checks",
+        later("Checks"),
         "",
         (
-            ("began (UTC)", "began", 27.0),
-            ("rig", "rig", 33.0),
-            ("show", "show", 22.0),
-            ("venue", "venue", 24.0),
-            ("lines", "lines", 10.0),
-            ("faulty", "faulty", 11.0),
-            ("took (minutes)", "minutes", 13.0),
-            ("seconds per line", "s a line", 13.0),
-            ("crew", "crew", 30.0),
+            ("began (UTC)", later("began"), 27.0),
+            ("rig", later("rig"), 33.0),
+            ("show", later("show"), 22.0),
+            ("venue", later("venue"), 24.0),
+            ("lines", later("lines"), 10.0),
+            ("faulty", later("faulty"), 11.0),
+            ("took (minutes)", later("minutes"), 13.0),
+            ("seconds per line", later("s a line"), 13.0),
+            ("crew", later("crew"), 30.0),
         ),
         latest=True,
     ),
 )
-_COUNTS: Final = (("by", "by", 24.0), ("which", "which", 80.0), ("faults", "faults", 20.0))
+_COUNTS: Final = (("by", "by what", 24.0), ("which", later("which"), 80.0), ("faults", later("faults"), 20.0))
 
 
 def printed(history: History) -> tuple[Printed, ...]:
@@ -170,19 +180,21 @@ def _set(plan: _Plan, table: Table) -> Printed:
     rows = list(table.rows)
     if plan.only:
         rows = [row for row in rows if row[titles.index(plan.only)] is not None]
-    heading = plan.heading
+    heading = shown_word(plan.heading)
     if plan.latest:
         rows.reverse()
-        heading = f"{heading}, latest first"
+        heading = tr("{table}, latest first", table=heading)
     asking = [row for row in rows if _asks(row, titles)] if plan.is_asking else rows
     others = [row for row in rows if not _asks(row, titles)] if plan.is_asking else []
     at = [titles.index(title) for title, _, _ in plan.columns]
-    forms = [table.columns[number].form for number in at]
+    columns = [table.columns[number] for number in at]
+    forms = [column.form for column in columns]
     picked = [
-        _row([_text(row[number], table.columns[number].form) for number in at], forms) for row in asking[:MOST_ROWS]
+        _row([_text(row[number], column) for number, column in zip(at, columns, strict=True)], forms)
+        for row in asking[:MOST_ROWS]
     ]
     rest = _rest(len(rows), [*asking[MOST_ROWS:], *others], titles)
-    return Printed(heading, plan.words, _columns(plan.columns, forms), tuple(picked), rest)
+    return Printed(heading, shown_word(plan.words), _columns(plan.columns, forms), tuple(picked), rest)
 
 
 def _asks(row: tuple[Cell, ...], titles: list[str]) -> bool:
@@ -196,8 +208,20 @@ def _columns(planned: tuple[tuple[str, str, float], ...], forms: list[Form]) -> 
         if _gap(forms, number):
             found.append(_GAP)
         align: Align = "right" if _is_figure(form) else "left"
-        found.append(Column(title, width, bold=title == "item", align=align, lines=3))
+        found.append(Column(_title(title), width, bold=title == "item", align=align, lines=3))
     return tuple(found)
+
+
+def _title(words: str) -> str:
+    """The title of a column; of words that mean something else where they are data, by what they mean here."""
+    own = {
+        "low": trp("rate", "low"),
+        "line": trp("table", "line"),
+        "at": trp("table", "at"),
+        "by": trp("table", "by"),
+        "by what": trp("counts", "by"),
+    }
+    return own.get(words) or shown_word(words)
 
 
 def _row(cells: list[str], forms: list[Form]) -> Row:
@@ -215,17 +239,35 @@ def _is_figure(form: Form) -> bool:
 def _rest(many: int, left: list[tuple[Cell, ...]], titles: list[str]) -> str:
     """What is said of the rows of a table that are not printed; that there are none at all."""
     if not many:
-        return "None."
+        return tr("None.")
     if not left:
         return ""
-    totals = [
-        f"{sum(value for row in left if isinstance(value := row[titles.index(title)], int))} {word}"
-        for title, word in (("faults", "faults"), ("exposures (checks)", "checks of an item"))
-        if title in titles
-    ]
-    first = f"And {counted(len(left), 'more row')}" if len(left) < many else f"None here; {counted(many, 'row')}"
-    more = f"{first} {ELSEWHERE}"
-    return f"{more}: together {' in '.join(totals)}." if totals else f"{more}."
+    more = _more_rows(len(left)) if len(left) < many else _rows_elsewhere(many)
+    if "faults" not in titles:
+        return more
+    faults, checks = (
+        sum(value for row in left if title in titles and isinstance(value := row[titles.index(title)], int))
+        for title in ("faults", "exposures (checks)")
+    )
+    return tr(
+        "{more}: together {faults} faults in {checks} checks of an item.", more=more[:-1], faults=faults, checks=checks
+    )
+
+
+def _more_rows(count: int) -> str:
+    return trn(
+        "And {count} more row in the workbook and the CSV files.",
+        "And {count} more rows in the workbook and the CSV files.",
+        count,
+    )
+
+
+def _rows_elsewhere(count: int) -> str:
+    return trn(
+        "None here; {count} row in the workbook and the CSV files.",
+        "None here; {count} rows in the workbook and the CSV files.",
+        count,
+    )
 
 
 def _counts(table: Table) -> Printed:
@@ -235,12 +277,14 @@ def _counts(table: Table) -> Printed:
     for by, which, count in table.rows:
         seen[by] = seen.get(by, 0) + 1
         if seen[by] <= _MOST_COUNTS:
-            rows.append(Row((str(by) if seen[by] == 1 else "", str(which), str(count))))
+            what = _shown_by(str(by), str(which))
+            rows.append(Row((shown_word(str(by)) if seen[by] == 1 else "", what, str(count))))
     columns = _columns(_COUNTS, ["text", "text", "count"])
     more = sum(max(0, count - _MOST_COUNTS) for count in seen.values())
-    rest = "None." if not rows else f"And {counted(more, 'more row')} {ELSEWHERE}." if more else ""
-    words = f"Confirmed faults by what they have in common; of each the {_MOST_COUNTS} most frequent."
-    return Printed("Faults by show, venue, place, symptom, initials, action", words, columns, tuple(rows), rest)
+    rest = tr("None.") if not rows else _more_rows(more) if more else ""
+    words = tr("Confirmed faults by what they have in common; of each the {most} most frequent.", most=_MOST_COUNTS)
+    heading = tr("Faults by show, venue, place, symptom, initials, action")
+    return Printed(heading, words, columns, tuple(rows), rest)
 
 
 _FORMS: Final[dict[Form, Callable[[float], str]]] = {
@@ -252,12 +296,21 @@ _FORMS: Final[dict[Form, Callable[[float], str]]] = {
 }
 
 
-def _text(value: Cell, form: Form) -> str:
+def _text(value: Cell, column: TableColumn) -> str:
     """A cell as it is printed."""
     if value is None:
         return ""
     if isinstance(value, datetime):
-        return value.strftime("%Y-%m-%d %H:%M")
+        return f"{paper_day(value.date())} {value:%H:%M}"
     if isinstance(value, date):
-        return value.isoformat()
-    return value if isinstance(value, str) else _FORMS[form](value)
+        return paper_day(value)
+    return _shown_by(column.title, value) if isinstance(value, str) else with_sign(_FORMS[column.form](value))
+
+
+def _shown_by(title: str, value: str) -> str:
+    """The text of a cell in a column of that title: words of the data said in the language, names as they are."""
+    if title in ("kind", "trend", "advice", "bench", "symptom", "action") or value == NOT_SAID:
+        return shown_word(value)
+    if title == "symptoms":
+        return ", ".join(shown_word(one) for one in value.split(", "))
+    return shown_names(value) if title == "item" else value

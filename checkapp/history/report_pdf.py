@@ -19,6 +19,8 @@ from checkapp.page.rect import Rect
 from checkapp.page.table import table
 from checkapp.review.paper.look import NOTE_MM, WIDTH, heading
 from checkapp.rig.errors import printable
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.numbers import paper_day
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -48,19 +50,19 @@ def pdf_report(history: History, today: str, title: str) -> bytes:
 
 
 def _items(history: History, pen: Pen) -> Iterator[Band | NewPage]:
-    yield NewPage("Conclusions")
+    yield NewPage(tr("Conclusions"))
     if is_empty(history):
-        yield from lines_of(pen, NOTHING, WIDTH, 4.6, bold=True)
+        yield from lines_of(pen, shown_word(NOTHING), WIDTH, 4.6, bold=True)
         yield space(_BETWEEN)
-        yield from lines_of(pen, WHAT_TO_DO, WIDTH, _FIRST)
+        yield from lines_of(pen, shown_word(WHAT_TO_DO), WIDTH, _FIRST)
         return
     yield from _first_page(history, pen)
-    yield NewPage("Figures")
+    yield NewPage(tr("Figures"))
     for figure in all_figures(history):
         yield from _figure(figure)
-    yield NewPage("Tables")
+    yield NewPage(tr("Tables"))
     yield from _tables(history, pen)
-    yield NewPage("Method and sources")
+    yield NewPage(tr("Method and sources"))
     for topic, words in method(history):
         yield from _told(pen, topic, [words])
 
@@ -108,10 +110,10 @@ def _tables(history: History, pen: Pen) -> Iterator[Band]:
 def _page(pen: Pen, page: Page, title: str, today: str, number: str) -> Iterator[Shape]:
     """What stands on every page: whose it is, from when, which page; and its bands."""
     right = _PAGE.width - _LEFT
-    which = pen.words(f"page {number}", (right, 284.5), 3.4, bold=True, align="right")
+    which = pen.words(tr("page {page}", page=number), (right, 284.5), 3.4, bold=True, align="right")
     yield which
     yield pen.words(title, (_LEFT, 284.5), 4.6, bold=True, most=WIDTH - which.width - 4.0)
     yield pen.words(page.section, (right, 280.2), 2.8, align="right")
-    yield pen.words(f"written {today}, times in UTC", (_LEFT, 280.2), 2.8, most=WIDTH - 40.0)
+    yield pen.words(tr("written {day}, times in UTC", day=paper_day(today)), (_LEFT, 280.2), 2.8, most=WIDTH - 40.0)
     yield Stroke(((_LEFT, 278.4), (right, 278.4)), 0.35)
     yield from placed(page.bands, _LEFT, _TOP)

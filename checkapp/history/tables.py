@@ -9,6 +9,7 @@ from datetime import UTC, date, datetime
 from typing import TYPE_CHECKING, Literal
 
 from checkapp.rig.errors import printable
+from checkapp.tongue import later
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow
@@ -18,6 +19,8 @@ Cell = str | int | float | datetime | date | None
 Form = Literal["text", "count", "rate", "probability", "minutes", "seconds", "time", "date"]
 FORMULA = ("=", "+", "-", "@", "\t", "\r")
 """A spreadsheet program takes text that begins so for a formula."""
+NOT_SAID = later("not said")
+"""Counted by a value that nobody gave."""
 _LONGEST = 32_000
 """Characters of a cell; Excel takes 32,767."""
 
@@ -80,10 +83,10 @@ def counts_by(tally: Tally) -> dict[str, Counter[str]]:
         "venue": lambda fault: [venues.get((fault.rig, fault.show), "")],
         "place": lambda fault: [fault.place],
         "symptom": lambda fault: dict.fromkeys(fault.symptoms) or [""],
-        "initials": lambda fault: [fault.by],
+        later("initials"): lambda fault: [fault.by],
         "action": lambda fault: [fault.action],
     }
-    return {by: Counter(value or "not said" for one in tally.faults for value in of(one)) for by, of in what.items()}
+    return {by: Counter(value or NOT_SAID for one in tally.faults for value in of(one)) for by, of in what.items()}
 
 
 def seconds_per_line(check: CheckDone) -> float | None:
@@ -126,7 +129,7 @@ def _items(history: History) -> Table:
 
 def _item(row: ItemRow) -> tuple[Cell, ...]:
     life = row.life
-    bench = {None: None, True: "passed", False: "failed"}[life.bench]
+    bench = {None: None, True: later("passed"), False: later("failed")}[life.bench]
     seen = (moment(life.first_at), moment(life.last_at), moment(life.pulled_at))
     rates = (row.rate, row.low, row.high, row.bad, row.trend.word, row.trend.p)
     failed = _listed(str(number) for number in life.faults)

@@ -1,18 +1,22 @@
 """Tables as bands: a head that comes again on every page, cells that wrap, boxes to tick, room to write in."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checkapp.page.bands import LEADING, Band
 from checkapp.page.drawing import ASCENT, DESCENT, Align, Plate, Shape, Stroke, Tone
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
+from checkapp.tongue import language
+from checkapp.tongue.catalogue import ENGLISH
 
 _PAD = 0.9
 _GUTTER = 1.6
 _HAIR = 0.15
 _TICK = 3.4
 _HEAD_SIZE = 2.4
+_MOST_MORE = 6.0
+"""So many mm more are given to a column at most."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,9 +46,42 @@ class Row:
 def table(
     columns: Sequence[Column], rows: Iterable[Row], pen: Pen, *, size: float = 2.8, least: float = 0.0
 ) -> list[Band]:
-    """The head and a band for each row, none lower than ``least``; the head is kept with the first row."""
+    """The head and a band for each row, none lower than ``least``; the head is kept with the first row.
+
+    Widths are laid out for English. In another language columns are as wide together, and each has room for its words.
+    """
+    rows = list(rows)
+    if language() != ENGLISH:
+        columns = _with_room(columns, rows, pen, size)
     head = _head(columns, pen)
     return [head, *(_row(columns, row, pen, size, least, head) for row in rows)]
+
+
+def _with_room(columns: Sequence[Column], rows: Sequence[Row], pen: Pen, size: float) -> list[Column]:
+    """Columns in which no title is cut and no word broken, as far as the others can give them room."""
+    spare = [
+        column.width - _need(column, [row.cells[number] for row in rows], pen, size)
+        for number, column in enumerate(columns)
+    ]
+    given, wanted = sum(room for room in spare if room > 0), -sum(room for room in spare if room < 0)
+    moved = min(given, wanted)
+    return [
+        replace(column, width=column.width - moved * room / (given if room > 0 else wanted)) if room else column
+        for column, room in zip(columns, spare, strict=True)
+    ]
+
+
+def _need(column: Column, cells: Iterable[str], pen: Pen, size: float) -> float:
+    """The width that a column needs; one without a title or to write in needs its own."""
+    if column.write or not column.title:
+        return column.width
+    most, width_of = column.width - _GUTTER + _MOST_MORE, pen.width_of(column.bold)
+    whole = max((width_of(cell) * size for cell in set(cells)), default=0.0)
+    if whole > most:
+        words = {word for cell in cells for word in cell.split()}
+        whole = min(most, max(width_of(word) * size for word in words))
+    title = max(pen.width_of()(column.title) * _HEAD_SIZE, _TICK if column.tick else 0.0)
+    return max(title, whole) + _GUTTER
 
 
 def _head(columns: Sequence[Column], pen: Pen) -> Band:

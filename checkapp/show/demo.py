@@ -19,7 +19,7 @@ from checkapp.show.reviewing import document, review_plan
 from checkapp.show.session import Session
 from checkapp.show.tagging import Asked, write_tags
 from checkapp.show.verifying import verify_journal
-from checkapp.tongue import LANGUAGES
+from checkapp.tongue import LANGUAGES, later
 
 SHOW = ("Night 1", "Upper ledge", "2031-05-02")
 BY = "EX"
@@ -84,7 +84,7 @@ def run_tour(out: Path, say: Say) -> None:
     found = history_of(told.journal)
     print_history(found)
     tables = folder / "history"
-    invented = "an invented tour"
+    invented = later("an invented tour")
     for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables, about=invented):
         say(f"  {words}")
     say(f"\nLook around: checkapp history --journal {_shown(told.journal)}")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from datetime import timedelta
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -14,6 +15,9 @@ from checkapp.journal.errors import NoJournal
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.show import clock
 from checkapp.show.recording import UnknownShow, open_journal
+from checkapp.tongue import shown_word, tr
+from checkapp.tongue.catalogue import ENGLISH
+from checkapp.tongue.numbers import paper_day
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History, ItemRow
@@ -28,7 +32,7 @@ class Asked:
     """What is asked: of one show, by name, and one kind of item, or of all; spares for so many shows, at that level.
 
     ``leg_shows`` is 1 or more, ``level`` above 0 and below 1. ``days``: of the checks that began in so many days up to
-    today (1: today alone), in UTC; None: of all.
+    today (1: today alone), in UTC; None: of all. ``language`` is that of the report on paper (ISO 639-1).
     """
 
     show: str | None = None
@@ -36,6 +40,7 @@ class Asked:
     leg_shows: int = LEG_SHOWS
     level: float = LEVEL
     days: int | None = None
+    language: str = ENGLISH
 
     @property
     def since(self) -> str:
@@ -76,20 +81,24 @@ def _of_kind(found: Tally, kind: str | None) -> Tally:
 def reports(
     found: History, asked: Asked, pdf: Path | None, xlsx: Path | None, csv_dir: Path | None, *, about: str = ""
 ) -> list[str]:
-    """Write the reports that are asked for, as of today; a line of words for each file. Errors: those of writing.
+    """Write the reports that are asked for, as of today; a line of words for each file.
 
-    ``about`` stands in their title.
+    ``about`` stands in their title. Errors: `UnknownLanguage`, those of writing.
     """
     from checkapp.show.history_reporting import write_reports
 
+    title, today, language = partial(_title, asked, about), clock.today(), asked.language
+    return write_reports(found, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today=today, title=title, language=language)
+
+
+def _title(asked: Asked, about: str) -> str:
     of = (
-        about,
+        shown_word(about),
         asked.show,
-        f"kind {asked.kind}" if asked.kind else None,
-        f"since {asked.since}" if asked.since else None,
+        tr("kind {kind}", kind=shown_word(asked.kind)) if asked.kind else None,
+        tr("since {day}", day=paper_day(asked.since)) if asked.since else None,
     )
-    title = ", ".join(("Fault history", *(printable(words, 60) for words in of if words)))
-    return write_reports(found, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today=clock.today(), title=title)
+    return ", ".join((tr("Fault history"), *(printable(words, 60) for words in of if words)))
 
 
 def document(found: History) -> dict[str, Any]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -10,6 +10,8 @@ from typing import TYPE_CHECKING
 from checkapp.review.summary import counted
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.writing import not_written, replace_files
+from checkapp.show.languages import in_language
+from checkapp.tongue.catalogue import ENGLISH
 
 if TYPE_CHECKING:
     from checkapp.history.analysis import History
@@ -20,20 +22,30 @@ class ReportNameWrong(CheckappError):
 
 
 def write_reports(
-    history: History, *, pdf: Path | None, xlsx: Path | None, csv_dir: Path | None, today: str, title: str
+    history: History,
+    *,
+    pdf: Path | None,
+    xlsx: Path | None,
+    csv_dir: Path | None,
+    today: str,
+    title: Callable[[], str],
+    language: str = ENGLISH,
 ) -> list[str]:
     """Write the reports that are asked for; a line of words for each file.
 
-    ``today`` and ``title`` are printed. A folder for the CSV files that is not there is made. `ReportNameWrong`: a
-    name that does not end as it should; `FileNotWritten`: not where it was asked for, or no room. After an error those
-    that were there before are as they were.
+    ``today`` and the ``title``, which is asked for in the language of each, are printed. What is printed on paper is in
+    that ``language`` (ISO 639-1), tables are data and English. A folder for the CSV files that is not there is made.
+    `ReportNameWrong`: a name that does not end as it should; `UnknownLanguage`; `FileNotWritten`: not where it was
+    asked for, or no room. After an error those that were there before are as they were.
     """
     _check_names(pdf, xlsx)
     found: dict[Path, tuple[bytes, str]] = {}
     if pdf is not None:
-        found[pdf] = _pdf(history, today, title)
+        with in_language(language):
+            content = _pdf(history, today, title())
+        found[pdf] = content, _words(history, "one page", "conclusions, figures, tables, method")
     if xlsx is not None:
-        found[xlsx] = _xlsx(history, title)
+        found[xlsx] = _xlsx(history, title())
     if csv_dir is not None:
         found |= _csv(history, csv_dir)
     with nullcontext() if csv_dir is None else _folder(csv_dir):
@@ -41,11 +53,10 @@ def write_reports(
     return [f"{printable(str(path))}: {words}" for path, (_, words) in found.items()]
 
 
-def _pdf(history: History, today: str, title: str) -> tuple[bytes, str]:
+def _pdf(history: History, today: str, title: str) -> bytes:
     from checkapp.history.report_pdf import pdf_report
 
-    words = _words(history, "one page", "conclusions, figures, tables, method")
-    return pdf_report(history, today, title), words
+    return pdf_report(history, today, title)
 
 
 def _xlsx(history: History, title: str) -> tuple[bytes, str]:

@@ -53,6 +53,11 @@ def day(when: date | str) -> str:
     return format_date(when, "medium", locale=_locale())
 
 
+def paper_day(when: date | str) -> str:
+    """A date on paper: ``2026-11-26`` in English, in another language as `day` has it."""
+    return str(when) if language() == ENGLISH else day(when)
+
+
 def clock(when: datetime | str) -> str:
     """The hour and the minute by the clock on the wall, ``16:03``; text that is no time of a journal stays as it is."""
     at = _local(when)

@@ -12,6 +12,7 @@ from checkapp.history.lives import Life, Tally
 from checkapp.history.printed import MOST_ROWS, printed
 from checkapp.history.report_pdf import pdf_report
 from checkapp.history.tables import tables
+from checkapp.tongue import speaking
 
 _A4 = (595.28, 841.89)  # ISO 216: 210 mm by 297 mm, in points
 
@@ -74,7 +75,11 @@ def test_figures_then_tables_then_method(pages):
 
 @pytest.mark.parametrize("which", ["tour", "huge", "nothing"])
 def test_nothing_lies_outside_the_page(which, request):
-    for page in pypdfium2.PdfDocument(pdf_report(request.getfixturevalue(which), "2031-05-01", "Tour")):
+    is_within_its_pages(pdf_report(request.getfixturevalue(which), "2031-05-01", "Tour"))
+
+
+def is_within_its_pages(content):
+    for page in pypdfium2.PdfDocument(content):
         assert page.get_size() == pytest.approx(_A4, abs=0.1)
         boxes = [one.get_bounds() for one in page.get_objects()]
         assert boxes
@@ -82,6 +87,24 @@ def test_nothing_lies_outside_the_page(which, request):
         assert min(box[1] for box in boxes) > 15
         assert max(box[2] for box in boxes) < _A4[0] - 15
         assert max(box[3] for box in boxes) < _A4[1] - 15
+
+
+def test_in_german_all_of_it_is_german_and_whole(tour, nothing, english_left):
+    with speaking("de"):
+        content = pdf_report(tour, "2031-05-01", "Tour")
+        (empty,) = read(pdf_report(nothing, "2031-05-01", "Tour"))
+    is_within_its_pages(content)
+    assert "Noch gibt es nichts zu sagen" in empty
+    pages = pypdfium2.PdfDocument(content)
+    said = "\n".join(page.get_textpage().get_text_range() for page in pages).partition("D. P. Gaver")[0].splitlines()
+    own = ("Two chains", "Riser left", "swapped")  # what the log holds
+    assert list(english_left(said, own)) == []
+    assert not any("…" in line for line in said)
+    text = " ".join(said)
+    for words in ("geschrieben 01.05.2031", "Fehler bestätigt", "Nach einer Reparatur", "zu leise", "0,02", "Laplace"):
+        assert words in text
+    worst = next(row for row in tour.items if row.advice == "retire")
+    assert "as often as its kind" in worst.reason  # of the same history, in English again
 
 
 def test_an_empty_journal_is_one_page_that_says_so(nothing):

@@ -19,7 +19,7 @@ def history():
 
 
 def written(history, pdf=None, xlsx=None, csv_dir=None):
-    return write_reports(history, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today="2031-05-01", title="Tour")
+    return write_reports(history, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today="2031-05-01", title=lambda: "Tour")
 
 
 def test_all_three(history, tmp_path):
