@@ -46,6 +46,20 @@ def test_periods_and_a_show_are_one_tap_away_on_every_size(build, hand, calls, v
         calls.made.clear()
 
 
+def test_on_a_telephone_all_kinds_are_in_sight_or_a_bar_says_that_there_are_more(build, hand, views):
+    hand.size(360, 640)
+    screen = build(*views["history"])
+    kinds = history_samples.HISTORY.kinds
+    assert len({round(hand.reach(hand.button(screen, kind))[1]) for kind in kinds}) == 2
+    screen.view = replace(history_samples.HISTORY, kinds=tuple(f"{kind} of all" for kind in kinds))
+    hand.frames(4)
+    strip = hand.button(screen, "cable of all").parent.parent.parent
+    assert strip.viewport_size[0] > strip.width
+    assert strip.hbar[1] < 1
+    assert strip.bar_width > 0
+    assert all(hand.button(screen, f"{kind} of all").height >= 48 for kind in kinds)
+
+
 def test_the_show_that_is_looked_at_stands_at_the_top_and_a_kind_keeps_it(build, hand, calls, views):
     of_show = replace(history_samples.HISTORY, chosen=Chosen("cable", "Night 30"))
     screen = build("history", of_show)
