@@ -38,15 +38,16 @@ class Rig(Wiring):
         return base36(int(self.digest, 16))[:4]
 
     @cached_property
-    def _lines_by_name(self) -> dict[str, Line]:
+    def lines_by_name(self) -> dict[str, Line]:
+        """The lines by name, in the order of ``lines``."""
         return {line.line: line for line in self.lines}
 
     def line(self, name: str) -> Line:
         """The line ``in 7`` or ``out 2``, however it is spaced or cased. `UnknownCode`: the rig has no such line."""
         wanted = read_line(name)
-        if wanted in self._lines_by_name:
-            return self._lines_by_name[wanted]
-        known = list(self._lines_by_name)
+        if wanted in self.lines_by_name:
+            return self.lines_by_name[wanted]
+        known = list(self.lines_by_name)
         near = nearest(wanted or name, known)
         right = tr('did you mean "{name}"?', name=near[0]) if near else tr("the plan has none")
         if known and not near:
@@ -57,7 +58,7 @@ class Rig(Wiring):
         """The items of a line's path, from source to desk. `UnknownCode`: the rig has no such line."""
         name = self.line(line).line
         if name not in self._paths:
-            self._paths[name] = path_of(self, self._lines_by_name[name])
+            self._paths[name] = path_of(self, self.lines_by_name[name])
         return self._paths[name]
 
     @cached_property

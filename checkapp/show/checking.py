@@ -21,6 +21,7 @@ from checkapp.show.fault_list import pull_words
 from checkapp.show.jump import NO_NUMBERS, Numbers, numbers_of
 from checkapp.show.line_list import STARTS_ANEW, Going, changed_words, chosen, going_by, gone_on, lines_view, walk_at
 from checkapp.show.new_show import named_show
+from checkapp.show.pace import Pace
 from checkapp.show.recording import find_show
 from checkapp.show.saving_words import entries_words, words_of
 from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen, StillUnsaved
@@ -30,6 +31,7 @@ from checkapp.show.walk_only import ALL, Wanted, only_these, wanted_of
 from checkapp.tongue import shown_word, tr
 
 if TYPE_CHECKING:
+    from checkapp.journal.state import ShowState
     from checkapp.rig.rig import Rig
     from checkapp.show.checking_order import Order
 
@@ -44,6 +46,8 @@ class Checking(Desk):
         self._going = Going()
         self._listed = ALL
         self._numbers: tuple[Rig | None, Numbers] = (None, NO_NUMBERS)
+        self._pace = Pace()
+        self._plan: tuple[Rig | None, str] = (None, "")
 
     def walk_again(self) -> WalkView | None:
         """The walk as it stands now, with what was said last; None when no check is open."""
@@ -222,16 +226,17 @@ class Checking(Desk):
             raise NothingOpen(tr("no check is open; start one first"))
         return self._open
 
-    def _walk(self) -> Walk:
+    def _walk(self, known: ShowState | None = None) -> Walk:
+        """The walk; ``known`` is the state of its check where that was read at this moment."""
         recorder, at = self._recorder(), self._at()
         try:
-            state = recorder.state(at.show, at.key)
+            state = known or recorder.state(at.show, at.key)
         except KeyError as error:
             words = tr("the check of {show} is not in the journal any more; start it again", show=at.show)
             raise CheckGone(words) from error
         show = find_show(recorder.shows(), at.show)
         numbers = self._numbers_of(recorder.running())
-        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, numbers)
+        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, numbers, self._pace)
 
     def _numbers_of(self, rig: Rig) -> Numbers:
         """The lines by number: the same object as long as the rig is."""
@@ -242,14 +247,24 @@ class Checking(Desk):
     def _walk_from(self, at: AtWork, message: str, known: Walk | None = None) -> WalkView:
         """Show the walk at a line; ``known`` is the walk at another line of the same moment, where that was read."""
         self._open = at
-        walk = self._walk() if known is None else replace(known, line=at.line)
-        walk = replace(walk, unsaved=self._recorder().unsaved())
-        self._open = replace(at, line=walk.line)
-        plan = str(Path(self._recorder().rig.file).resolve())
+        line = at.line
+        if known is None:
+            known = self._walk()
+            line = known.line
+        recorder = self._recorder()
+        walk = replace(known, line=line, unsaved=recorder.unsaved(), message=message)
+        self._open = replace(at, line=line)
         going, wanted = self._going, self._going.wanted
-        mark = Bookmark(plan, at.show, at.key, at.by, walk.line, going.order, going.first, wanted.which, wanted.zone)
+        plan = self._plan_file(recorder.rig)
+        mark = Bookmark(plan, at.show, at.key, at.by, line, going.order, going.first, wanted.which, wanted.zone)
         write_bookmark(self._home, mark)
-        return walk_view(replace(walk, message=message))
+        return walk_view(walk)
+
+    def _plan_file(self, rig: Rig) -> str:
+        """Where the plan of the rig lies, as it was found first."""
+        if self._plan[0] is not rig:
+            self._plan = (rig, str(Path(rig.file).resolve()))
+        return self._plan[1]
 
     def _move(self, by: int) -> WalkView:
         walk = self._walk()
@@ -269,10 +284,11 @@ class Checking(Desk):
         entry = recorder.write(kinds.over(draft, over), at.show, at.by or None)
         self._last = (entry.id, words_of(entry))
         self._open = replace(at, line=name)
-        self._going = gone_on(recorder, recorder.state(at.show, at.key), self._going)
+        state = recorder.state(at.show, at.key)
+        self._going = gone_on(recorder, state, self._going)
         if self._going.only is not None:
             self._going = replace(self._going, only=self._going.only.without(name))
-        walk = self._walk()
+        walk = self._walk(state)
         return self._walk_from(replace(at, line=walk.next_open()), self._said(), walk)
 
     def _said(self) -> str:

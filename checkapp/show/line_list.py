@@ -8,8 +8,6 @@ from typing import TYPE_CHECKING, Final
 from checkapp.journal.state import undo_target
 from checkapp.rig.errors import CheckappError
 from checkapp.show.checking_order import ORDERS, Order, order_now
-from checkapp.show.jump import NO_NUMBERS, Numbers
-from checkapp.show.pace import line_s
 from checkapp.show.views import LineRow, LinesView
 from checkapp.show.walk import Walk
 from checkapp.show.walk_only import ALL, Only, Wanted, names_wanted, only_these, zone_rows, zone_title
@@ -19,6 +17,8 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from checkapp.journal.state import ShowState
+    from checkapp.show.jump import Numbers
+    from checkapp.show.pace import Pace
     from checkapp.show.recording import Recorder
 
 MINUTES: Final = (5.0, 10.0, 15.0)
@@ -87,15 +87,15 @@ def going_by(
 
 
 def walk_at(
-    recorder: Recorder, state: ShowState, title: str, at: str, going: Going, numbers: Numbers = NO_NUMBERS
+    recorder: Recorder, state: ShowState, title: str, at: str, going: Going, numbers: Numbers, pace: Pace
 ) -> Walk:
     """The walk of a check at a line, or at the first open one where there is no such line."""
-    names = list(going.names) or [line.line for line in recorder.rig.lines]
+    names = going.names or tuple(recorder.rig.lines_by_name)
     line = at
     if line not in names:
         line = next((name for name in names if name not in state.lines), names[0] if names else "")
     undoable = undo_target(state, recorder.journal.device) is not None
-    each_s = line_s(mark.at for mark in state.marks)
+    each_s = pace.line_s(tuple(mark.at for mark in state.marks))
     return Walk(
         recorder.running(),
         title,

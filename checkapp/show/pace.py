@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
+from bisect import insort
 from collections.abc import Iterable
 from datetime import datetime
-from itertools import pairwise
 from statistics import median
 from typing import Final
 
@@ -23,9 +24,28 @@ def line_s(times: Iterable[str]) -> float | None:
     left out, and so are breaks. None: there are too few marks to tell. The median is not moved by the few lines that
     took long, nor by two marks that came at once.
     """
-    moments = sorted(moment for moment in map(_moment_s, times) if moment is not None)
-    gaps = [after - before for before, after in pairwise(moments) if after - before <= BREAK_S]
-    return median(gaps) if len(gaps) >= LEAST_MARKS - 1 else None
+    return Pace().line_s(tuple(times))
+
+
+class Pace:
+    """The usual time of a line as a check goes on: what is known already is not counted again."""
+
+    def __init__(self) -> None:
+        self._times: tuple[str, ...] = ()
+        self._latest = -math.inf
+        self._gaps: list[float] = []
+
+    def line_s(self, times: tuple[str, ...]) -> float | None:
+        """As the function of that name."""
+        before, self._times = self._times, times
+        new = _moments(times[len(before) :])
+        if times[: len(before)] != before or (new and new[0] < self._latest):
+            self._latest, self._gaps, new = -math.inf, [], _moments(times)
+        for moment in new:
+            if moment - self._latest <= BREAK_S:
+                insort(self._gaps, moment - self._latest)
+            self._latest = moment
+        return median(self._gaps) if len(self._gaps) >= LEAST_MARKS - 1 else None
 
 
 def left_s(each_s: float, open_lines: int) -> float:
@@ -49,6 +69,10 @@ def left_words(each_s: float | None, open_lines: int) -> str:
 def pace_words(each_s: float | None) -> str:
     """How long a line takes, ``12 s a line``; nothing where it cannot be told."""
     return "" if each_s is None else tr("{seconds} s a line", seconds=max(1, round(each_s)))
+
+
+def _moments(times: Iterable[str]) -> list[float]:
+    return sorted(moment for moment in map(_moment_s, times) if moment is not None)
 
 
 def _moment_s(at: str) -> float | None:

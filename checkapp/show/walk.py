@@ -1,8 +1,10 @@
 """The walk through the lines of a show: where it stands, what the screen shows of one line, which line is next."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import chain, islice
+from typing import NamedTuple
 
 from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
@@ -13,6 +15,20 @@ from checkapp.show.pace import left_words, pace_words
 from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
 from checkapp.tongue import shown_names, shown_word, tr
+
+
+class Counts(NamedTuple):
+    """How many lines of a check stand so; each line is counted once.
+
+    ``ok`` and ``faulty`` are marked so, on the disk, and no other tablet's mark disagrees. ``waiting`` have a mark that
+    is not on the disk yet, ``disputed`` two that disagree, ``open`` none.
+    """
+
+    ok: int
+    faulty: int
+    waiting: int
+    disputed: int
+    open: int
 
 
 @dataclass(frozen=True)
@@ -39,29 +55,43 @@ class Walk:
     @cached_property
     def names(self) -> tuple[str, ...]:
         """The names of all lines, in the order in which they are walked."""
-        names = dict.fromkeys(line.line for line in self.rig.lines)
-        return tuple(dict.fromkeys((*(name for name in self.order if name in names), *names)))
+        lines = self.rig.lines_by_name
+        names = tuple(lines)
+        if not self.order or self.order == names:
+            return names
+        return tuple(dict.fromkeys((*(name for name in self.order if name in lines), *names)))
 
     @cached_property
     def open(self) -> tuple[str, ...]:
         """The lines that are not marked."""
         return tuple(name for name in self.names if name not in self.marks)
 
-    def count(self, verdict: str) -> int:
-        """How many lines are marked so; the mark is on the disk, and no other tablet's disagrees with it."""
-        marks = (self.marks[name] for name in self.names if name in self.marks)
-        return sum(mark.verdict == verdict and status_of(mark, self.unsaved) != "look" for mark in marks)
+    @cached_property
+    def counts(self) -> Counts:
+        """How the lines stand, in numbers."""
+        lines, marks = self.rig.lines_by_name, self.marks
+        if not marks.keys() <= lines.keys():
+            marks = {name: mark for name, mark in marks.items() if name in lines}
+        odd = [
+            mark
+            for mark in marks.values()
+            if mark.verdict != "ok" or mark.against is not None or mark.entry_id in self.unsaved
+        ]
+        waiting = sum(mark.entry_id in self.unsaved for mark in odd)
+        disputed = sum(mark.against is not None and mark.entry_id not in self.unsaved for mark in odd)
+        return Counts(
+            ok=len(marks) - len(odd),
+            faulty=len(odd) - waiting - disputed,
+            waiting=waiting,
+            disputed=disputed,
+            open=len(lines) - len(marks),
+        )
 
-    @property
-    def waiting(self) -> int:
-        """How many lines have a mark that is not on the disk yet."""
-        return sum(name in self.marks and self.marks[name].entry_id in self.unsaved for name in self.names)
-
-    @property
-    def disputed(self) -> tuple[str, ...]:
+    @cached_property
+    def disputed(self) -> frozenset[str]:
         """The lines with two marks that disagree, on the disk."""
         marks = ((name, self.marks[name]) for name in self.names if name in self.marks)
-        return tuple(name for name, mark in marks if mark.against and mark.entry_id not in self.unsaved)
+        return frozenset(name for name, mark in marks if mark.against and mark.entry_id not in self.unsaved)
 
     @property
     def gone_through(self) -> tuple[str, ...]:
@@ -77,17 +107,14 @@ class Walk:
 
     def next_open(self) -> str:
         """The next line to be marked, from the start again after the end; the same line when none is left."""
-        return next(iter(self.coming), self.line)
+        return next(self.coming(), self.line)
 
-    @cached_property
-    def coming(self) -> tuple[str, ...]:
+    def coming(self) -> Iterator[str]:
         """The lines that are still to be marked in the order in which the walk comes to them, its own line last."""
-        names = self.names
-        at = names.index(self.line) + 1
-        ahead = names[at:] + names[:at]
-        if self.only is not None:
-            return tuple(name for name in ahead if name in self.only.todo)
-        return tuple(name for name in ahead if name not in self.marks)
+        at = self.names.index(self.line) + 1
+        for name in chain(islice(self.names, at, None), islice(self.names, at)):
+            if name not in self.marks if self.only is None else name in self.only.todo:
+                yield name
 
 
 def walk_view(walk: Walk) -> WalkView:
@@ -95,7 +122,8 @@ def walk_view(walk: Walk) -> WalkView:
     rig, names = walk.rig, walk.names
     line = rig.line(walk.line)
     at = names.index(walk.line)
-    left = len(walk.open)
+    counts = walk.counts
+    left = counts.open
     return WalkView(
         show_title=walk.show_title,
         line=walk.line,
@@ -106,19 +134,19 @@ def walk_view(walk: Walk) -> WalkView:
         run=run_of(rig, line),
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
-        then=tuple(_called(rig.line(name)) for name in [one for one in walk.coming if one != walk.line][:2]),
+        then=tuple(_called(rig.line(name)) for name in islice((one for one in walk.coming() if one != walk.line), 2)),
         marked=len(names) - left,
         total=len(names),
-        ok=walk.count("ok"),
-        faulty=walk.count("faulty"),
+        ok=counts.ok,
+        faulty=counts.faulty,
         open=left,
         progress=tr("{at} of {count}", at=at + 1, count=len(names)),
         counts=counts_words(walk),
         message=walk.message,
         can_undo=walk.can_undo,
-        complete=left == 0 and not walk.disputed,
-        waiting=walk.waiting,
-        disputed=len(walk.disputed),
+        complete=left == 0 and not counts.disputed,
+        waiting=counts.waiting,
+        disputed=counts.disputed,
         say=say_of(line),
         left=left_words(walk.each_s, left),
         pace=pace_words(walk.each_s),
@@ -143,12 +171,13 @@ def say_of(line: Line) -> str:
 
 def counts_words(walk: Walk) -> str:
     """``41 ok, 2 faulty, 5 open``; what is not saved yet, and where two marks disagree, before what is open."""
-    counts = [tr("{count} ok", count=walk.count("ok")), tr("{count} faulty", count=walk.count("faulty"))]
-    if walk.waiting:
-        counts.append(tr("{count} not saved yet", count=walk.waiting))
-    if walk.disputed:
-        counts.append(tr("{count} to settle", count=len(walk.disputed)))
-    return ", ".join((*counts, tr("{count} open", count=len(walk.open))))
+    found = walk.counts
+    counts = [tr("{count} ok", count=found.ok), tr("{count} faulty", count=found.faulty)]
+    if found.waiting:
+        counts.append(tr("{count} not saved yet", count=found.waiting))
+    if found.disputed:
+        counts.append(tr("{count} to settle", count=found.disputed))
+    return ", ".join((*counts, tr("{count} open", count=found.open)))
 
 
 def number_of(line: Line) -> str:

@@ -1,12 +1,14 @@
 """The pace of a check: the median of what lies between marks, breaks left out."""
 
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+from statistics import median
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checkapp.show.pace import BREAK_S, LEAST_MARKS, left_s, left_words, line_s, pace_words
+from checkapp.show.pace import BREAK_S, LEAST_MARKS, Pace, left_s, left_words, line_s, pace_words
 
 BEGAN = datetime(2031, 5, 2, 14, 0, tzinfo=UTC)
 
@@ -54,6 +56,21 @@ def test_it_lies_between_the_quickest_and_the_slowest_in_whatever_order_marks_co
     told = times(*gaps)
     chance.shuffle(told)
     assert min(gaps) <= line_s(told) <= max(gaps)
+
+
+@pytest.mark.independent
+@given(st.lists(st.tuples(st.integers(0, 3000), st.integers(0, 9)), min_size=5, max_size=30))
+def test_as_marks_come_and_go_it_is_what_all_of_them_tell(happened):
+    """A mark that comes, most often the latest; now and then one is taken back, or the clock is that of yesterday."""
+    pace, told = Pace(), []
+    for number, (second, what) in enumerate(happened):
+        if what == 0 and told:
+            told.pop(second % len(told))
+        else:
+            told.append("yesterday" if what == 1 else at(second if what == 2 else 40 * number + second % 40))
+        moments = sorted(datetime.fromisoformat(one).timestamp() for one in told if one != "yesterday")
+        gaps = [after - before for before, after in pairwise(moments) if after - before <= BREAK_S]
+        assert pace.line_s(tuple(told)) == (median(gaps) if len(gaps) >= LEAST_MARKS - 1 else None)
 
 
 @given(st.lists(st.just(10), min_size=9, max_size=30), st.lists(st.integers(1, 100_000), max_size=4))

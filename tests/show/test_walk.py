@@ -1,5 +1,10 @@
+import random
+
+import pytest
+
+from checkapp.journal.state import LineMark
 from checkapp.show.cautions import PHANTOM
-from checkapp.show.walk import Walk, facts_of, line_rows, walk_view
+from checkapp.show.walk import Walk, facts_of, line_rows, status_of, walk_view
 
 
 def walk(rig, line, **more):
@@ -41,7 +46,7 @@ def test_the_next_two_lines_can_be_read_out(demo):
     )
     marks = dict.fromkeys(names[1:-1], object())
     assert len(walk_view(Walk(demo, "Night 1", {}, names[0], only=None)).then) == 2
-    assert Walk(demo, "Night 1", marks, names[0]).coming == (names[-1], names[0])
+    assert tuple(Walk(demo, "Night 1", marks, names[0]).coming()) == (names[-1], names[0])
 
 
 def test_outputs_are_called_out(demo):
@@ -69,3 +74,29 @@ def test_in_another_order_it_goes_on_from_the_line_that_it_is_at_and_what_was_ma
 
 def test_an_order_of_another_plan_names_no_line_that_is_not_there(demo):
     assert Walk(demo, "Night 1", {}, "in 1", order=("in 900", "in 2")).names[:2] == ("in 2", "in 1")
+
+
+def marked(line, chance, against=None):
+    verdict = chance.choice(("ok", "faulty"))
+    return LineMark(line, verdict, None, None, "line", None, "JD", "", "left", f"{line} {against is None}", against)
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("seed", range(5))
+def test_each_line_is_counted_once_as_it_stands(demo, seed):
+    chance = random.Random(seed)
+    names = [line.line for line in demo.lines]
+    marks = {name: marked(name, chance) for name in chance.sample([*names, "in 900", "out 77"], seed * 12)}
+    for name in chance.sample(list(marks), len(marks) // 3):
+        marks[name] = marked(name, chance, marks[name])
+    unsaved = frozenset(mark.entry_id for mark in marks.values() if chance.random() < 0.2)
+    for saved in (frozenset(), unsaved):
+        at_work = Walk(demo, "Night 1", marks, "in 1", unsaved=saved)
+        view = walk_view(at_work)
+        stands = [status_of(marks.get(name), saved) for name in names]
+        waiting = [name for name in names if name in marks and marks[name].entry_id in saved]
+        assert (view.ok, view.faulty, view.open) == tuple(map(stands.count, ("ok", "faulty", "open")))
+        assert view.waiting == len(waiting)
+        assert view.waiting + view.disputed == stands.count("look")
+        assert at_work.disputed == {n for n in names if n in marks and marks[n].against and n not in waiting}
+        assert (view.marked + view.open, len(at_work.open)) == (len(names), view.open)
