@@ -40,6 +40,11 @@ def caution(text: str) -> RowDict:
     return {"kind": "ListedCaution", "text": text}
 
 
+def cautions(text: str, word: str, tapped: Callable[[], None]) -> RowDict:
+    """Cautions that are folded to a line; ``word`` says what a tap does."""
+    return {"kind": "ListedCautions", "text": text, "word": word, "tapped": tapped}
+
+
 def choice(title: str, detail: str, word: str, tapped: Callable[[], None]) -> RowDict:
     """Something that can be opened; ``word`` says what a tap does."""
     return {"kind": "ListedChoice", "title": title, "detail": detail, "word": word, "tapped": tapped}

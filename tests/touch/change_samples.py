@@ -36,6 +36,14 @@ CHANGEOVER = ChangeoverView(
     can_check=True,
     rig=RIG,
 )
+WITH_CAUTIONS = replace(
+    CHANGEOVER,
+    cautions=(
+        *CHANGEOVER.cautions,
+        "Mains distribution is for qualified people and local codes decide.",
+        "Walk with a light and both hands free; a cable is not worth a fall.",
+    ),
+)
 NOTHING = replace(
     CHANGEOVER,
     headline="Nothing has changed.",
@@ -73,6 +81,7 @@ def views():
     return {
         "changeover": ("changeover", CHANGEOVER),
         "changeover, nothing": ("changeover", NOTHING),
+        "changeover, cautions": ("changeover", WITH_CAUTIONS),
         "oldrigs": ("oldrigs", OLD_RIGS),
         "oldrigs, none": ("oldrigs", replace(OLD_RIGS, title="There is no other plan to come from.", rigs=())),
     }

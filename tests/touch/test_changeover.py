@@ -48,7 +48,7 @@ def listed(screen):
     """The rows of the list that are tasks, as they are filled in."""
     return [
         (row["title"], row["from_words"], row["to_words"])
-        for row in screen.rows_of(screen.view, screen.roomy)
+        for row in screen.rows_of(screen.view, screen.roomy, screen.opened)
         if row["kind"] == "ListedChange"
     ]
 
@@ -101,7 +101,7 @@ def test_from_one_act_to_the_next(tablet, hand, home, acts):
 
 def test_buttons_and_rows_of_the_list(build, hand, calls, views):
     screen = build("changeover", change_samples.CHANGEOVER)
-    rows = screen.rows_of(screen.view, screen.roomy)
+    rows = screen.rows_of(screen.view, screen.roomy, screen.opened)
     assert [row["text"] for row in rows if row["kind"] == "ListedHeading"] == [
         "Unplug first",
         "Re-plug",
@@ -120,6 +120,20 @@ def test_buttons_and_rows_of_the_list(build, hand, calls, views):
         ("check_changed", change_samples.CHANGEOVER),
         ("rig",),
     ]
+
+
+def test_on_a_telephone_cautions_are_a_line_that_opens(build, hand):
+    hand.size(360, 640)
+    screen = build("changeover", change_samples.WITH_CAUTIONS)
+    kinds = [row["kind"] for row in screen.rows_of(screen.view, screen.roomy, screen.opened)]
+    assert kinds[:3] == ["ListedWords", "ListedCautions", "ListedHeading"]
+    hand.tap(hand.button(screen, "read"))
+    said = [row["text"] for row in screen.ids.list.data if row["kind"] == "ListedCaution"]
+    assert said == list(change_samples.WITH_CAUTIONS.cautions)
+    hand.tap(hand.button(screen, "close"))
+    assert "ListedCaution" not in [row["kind"] for row in screen.ids.list.data]
+    hand.size(1280, 800)
+    assert [row["kind"] for row in screen.ids.list.data].count("ListedCaution") == 3
 
 
 def test_with_nothing_to_check_again_the_button_is_shut(build, hand):

@@ -10,7 +10,7 @@ from kivy.properties import BooleanProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.boxlayout import BoxLayout
 
-from checkapp.touch.measure import height_of
+from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
 
@@ -48,6 +48,24 @@ class ListedChange(ButtonBehavior, BoxLayout):
             self.tapped()
 
 
-ROWS = (ListedChange,)
+class ListedCautions(ButtonBehavior, BoxLayout):
+    """That there is something to mind, folded to a line: a triangle, how much it is, the word for opening it."""
+
+    text = StringProperty("")
+    word = StringProperty("")
+    tapped = ObjectProperty(None)
+
+    @staticmethod
+    def height_for(row: dict[str, Any], width_px: float) -> float:
+        """Height of the row in pixels in a list ``width_px`` wide."""
+        wide = width_px - 3.0 * float(theme.unit) - 0.9 * theme.body_px - width_of(row["word"], theme.body_px, True)
+        return max(float(theme.target), height_of(row["text"], theme.body_px, 0.97 * wide) + float(theme.unit))
+
+    def on_release(self) -> None:
+        """Open it, or fold it again."""
+        self.tapped()
+
+
+ROWS = (ListedChange, ListedCautions)
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
