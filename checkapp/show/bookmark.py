@@ -1,10 +1,18 @@
-"""Where the walk is, kept beside the journal, so that an app that was closed or killed comes back at the same line."""
+"""Where the walk is, kept beside the journal, so that an app that was closed or killed comes back at the same line.
 
+The bookmark is a file that is replaced as a whole. The line changes with every mark, and a file beside it holds only
+that, with the digest of the bookmark that it belongs to: it is so short that it is written over in one piece.
+"""
+
+import hashlib
 import json
-from dataclasses import asdict, dataclass, fields
+import os
+from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 _NAME = "bookmark.json"
+_LINE = "bookmark.line"
+_LINE_BYTES = 128  # the digest and the longest name of a line take less, and no disk splits so few
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,17 +40,68 @@ def read_bookmark(home: Path) -> Bookmark | None:
         found = json.loads((home / _NAME).read_text(encoding="utf-8"))
         known = {"order": "list", "which": "all", "zone": "", **found}
         words = {field.name: str(known[field.name]) for field in fields(Bookmark) if field.name != "first"}
-        return Bookmark(**words, first=tuple(map(str, found.get("first", ()))))
+        mark = Bookmark(**words, first=tuple(map(str, found.get("first", ()))))
     except (OSError, ValueError, KeyError, TypeError):
         return None
+    line = _read_line(home, mark)
+    return mark if line is None else replace(mark, line=line)
 
 
-def write_bookmark(home: Path, mark: Bookmark) -> None:
-    """Keep the bookmark, whole or not at all. It is a help, no record: a full disk does not stop the walk."""
-    new = home / f"{_NAME}.new"
+class BookmarkKeeper:
+    """Keeps the bookmark of one session in the user's folder: whole when more than the line changed."""
+
+    def __init__(self, home: Path) -> None:
+        self._home, self._file = home, home / _NAME
+        self._mark: Bookmark | None = None
+        self._digest = ""
+        self._seen: object = None
+
+    def keep(self, mark: Bookmark) -> None:
+        """Keep it, so that it is found after a kill. It is a help, no record: a full disk does not stop the walk."""
+        try:
+            if self._mark is None or replace(self._mark, line=mark.line) != mark or self._seen != self._look():
+                self._keep_whole(mark)
+            _write_over(self._home / _LINE, f"{self._digest} {mark.line}")
+        except OSError:
+            self._mark = None
+
+    def _keep_whole(self, mark: Bookmark) -> None:
+        """The bookmark, unless it is there but for the line."""
+        found = read_bookmark(self._home)
+        if found is None or replace(found, line=mark.line) != mark:
+            self._home.mkdir(parents=True, exist_ok=True)
+            new = self._home / f"{_NAME}.new"
+            new.write_text(json.dumps(asdict(mark)), encoding="utf-8")
+            new.replace(self._file)
+        self._mark, self._digest, self._seen = mark, _digest(mark), self._look()
+
+    def _look(self) -> object:
+        """Another one when another program has put another bookmark there; None for none."""
+        try:
+            found = self._file.stat()
+        except FileNotFoundError:
+            return None
+        return (found.st_ino, found.st_mtime_ns, found.st_size)
+
+
+def _digest(mark: Bookmark) -> str:
+    """Of all but the line."""
+    return hashlib.sha256(json.dumps(asdict(replace(mark, line=""))).encode()).hexdigest()
+
+
+def _read_line(home: Path, mark: Bookmark) -> str | None:
+    """The line that is kept beside the bookmark; None when there is none or it belongs to another."""
     try:
-        home.mkdir(parents=True, exist_ok=True)
-        new.write_text(json.dumps(asdict(mark)), encoding="utf-8")
-        new.replace(home / _NAME)
-    except OSError:
-        return
+        digest, _, line = (home / _LINE).read_bytes()[:_LINE_BYTES].decode().partition(" ")
+    except (OSError, ValueError):
+        return None
+    return line.rstrip() if digest == _digest(mark) else None
+
+
+def _write_over(path: Path, text: str) -> None:
+    """Write a short text in place, in one piece."""
+    file = os.open(path, os.O_WRONLY | os.O_CREAT, 0o666)
+    try:
+        os.write(file, text.encode().ljust(_LINE_BYTES))
+    finally:
+        os.close(file)

@@ -14,7 +14,7 @@ from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.words import Symptom
 from checkapp.show.at_work import AtWork, said_words
-from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
+from checkapp.show.bookmark import Bookmark, BookmarkKeeper, read_bookmark
 from checkapp.show.check_rows import check_title, read_key, row_key
 from checkapp.show.desk import Desk
 from checkapp.show.fault_list import pull_words
@@ -47,6 +47,7 @@ class Checking(Desk):
         self._listed = ALL
         self._numbers: tuple[Rig | None, Numbers] = (None, NO_NUMBERS)
         self._pace = Pace()
+        self._bookmark = BookmarkKeeper(self._home)
         self._plan: tuple[Rig | None, str] = (None, "")
 
     def walk_again(self) -> WalkView | None:
@@ -257,7 +258,7 @@ class Checking(Desk):
         going, wanted = self._going, self._going.wanted
         plan = self._plan_file(recorder.rig)
         mark = Bookmark(plan, at.show, at.key, at.by, line, going.order, going.first, wanted.which, wanted.zone)
-        write_bookmark(self._home, mark)
+        self._bookmark.keep(mark)
         return walk_view(walk)
 
     def _plan_file(self, rig: Rig) -> str:

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
 from checkapp.show import clock
-from checkapp.show.bookmark import Bookmark, read_bookmark, write_bookmark
+from checkapp.show.bookmark import Bookmark, read_bookmark
 from checkapp.show.check_rows import check_rows
 from checkapp.show.checking import Checking
 from checkapp.show.fault_list import fault_list, faults_found
@@ -144,7 +144,7 @@ class Session(Checking):
 
         recorder = self._recorder()
         self._setup = SetUp(recorder, show, by)
-        write_bookmark(self._home, Bookmark(str(Path(recorder.rig.file).resolve()), show, "", by, ""))
+        self._bookmark.keep(Bookmark(str(Path(recorder.rig.file).resolve()), show, "", by, ""))
         return self._setup.view()
 
     @property
