@@ -119,14 +119,15 @@ def review(
     as_json: Json = False,
     picture: Annotated[Path | None, typer.Option("--picture", help="Draw the rig: FILE.png or FILE.pdf.")] = None,
     pdf: Annotated[Path | None, typer.Option("--pdf", help="Findings, patch and check sheets on paper.")] = None,
+    language: Language = "en",
 ) -> None:
     """What cannot work and what to look at; status 1 with a stop."""
     from checkapp.show import clock, papering, reviewing
 
     papering.check_names(picture, pdf)
     found = reviewing.review_plan(plan)
-    written = [papering.write_picture(found, picture)] if picture is not None else []
-    written += [papering.write_paper(found, pdf, clock.today())] if pdf is not None else []
+    written = [papering.write_picture(found, picture, language)] if picture is not None else []
+    written += [papering.write_paper(found, pdf, clock.today(), language)] if pdf is not None else []
     if as_json:
         print_json(reviewing.document(found))
     else:

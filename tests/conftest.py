@@ -135,7 +135,8 @@ def english_left():
             rest = text
             for word in own:
                 rest = rest.replace(word, "")
-            if _ENGLISH.search(rest) and not any(text in name for name in own):  # part of a name, on more lines
+            part_of_a_name = any(text.rstrip("…") in name for name in own)  # cut, or on more lines
+            if _ENGLISH.search(rest) and not part_of_a_name:
                 yield text
 
     return left

@@ -11,7 +11,7 @@ from checkapp.history.tables import NOT_SAID, Cell, Form, Table, tables
 from checkapp.history.tables import Column as TableColumn
 from checkapp.page.drawing import Align
 from checkapp.page.table import Column, Row
-from checkapp.tongue import later, shown_names, shown_word, tr, trn, trp
+from checkapp.tongue import later, shown_names, shown_word, tr, trn
 from checkapp.tongue.numbers import paper_day, with_sign
 
 if TYPE_CHECKING:
@@ -208,20 +208,8 @@ def _columns(planned: tuple[tuple[str, str, float], ...], forms: list[Form]) -> 
         if _gap(forms, number):
             found.append(_GAP)
         align: Align = "right" if _is_figure(form) else "left"
-        found.append(Column(_title(title), width, bold=title == "item", align=align, lines=3))
+        found.append(Column(title, width, bold=title == "item", align=align, lines=3))
     return tuple(found)
-
-
-def _title(words: str) -> str:
-    """The title of a column; of words that mean something else where they are data, by what they mean here."""
-    own = {
-        "low": trp("rate", "low"),
-        "line": trp("table", "line"),
-        "at": trp("table", "at"),
-        "by": trp("table", "by"),
-        "by what": trp("counts", "by"),
-    }
-    return own.get(words) or shown_word(words)
 
 
 def _row(cells: list[str], forms: list[Form]) -> Row:

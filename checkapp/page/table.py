@@ -7,7 +7,7 @@ from checkapp.page.bands import LEADING, Band
 from checkapp.page.drawing import ASCENT, DESCENT, Align, Plate, Shape, Stroke, Tone
 from checkapp.page.pen import Pen
 from checkapp.page.rect import Rect
-from checkapp.tongue import language
+from checkapp.tongue import language, shown_word, trp
 from checkapp.tongue.catalogue import ENGLISH
 
 _PAD = 0.9
@@ -48,13 +48,31 @@ def table(
 ) -> list[Band]:
     """The head and a band for each row, none lower than ``least``; the head is kept with the first row.
 
-    Widths are laid out for English. In another language columns are as wide together, and each has room for its words.
+    Titles are said in the language spoken now, cells are written as they are given. Widths are laid out for English;
+    in another language columns are as wide together, and each has room for its words.
     """
     rows = list(rows)
+    columns = [replace(column, title=_title(column.title)) for column in columns]
     if language() != ENGLISH:
         columns = _with_room(columns, rows, pen, size)
     head = _head(columns, pen)
     return [head, *(_row(columns, row, pen, size, least, head) for row in rows)]
+
+
+def _title(words: str) -> str:
+    """The title of a column; of words that mean something else where they are data, by what they mean here."""
+    own = {
+        "at": trp("table", "at"),
+        "by": trp("table", "by"),
+        "by what": trp("counts", "by"),
+        "from": trp("table", "from"),
+        "line": trp("table", "line"),
+        "load": trp("table", "load"),
+        "low": trp("rate", "low"),
+        "note": trp("table", "note"),
+        "phantom": trp("table", "phantom"),
+    }
+    return own.get(words) or shown_word(words)
 
 
 def _with_room(columns: Sequence[Column], rows: Sequence[Row], pen: Pen, size: float) -> list[Column]:

@@ -65,7 +65,7 @@ def _taken(rig: Rig, direct: dict[str, Line]) -> Iterator[PortRow]:
             for way in range(count if port else 0):
                 own = f"{box.code} {direction} {way + 1}"
                 tail = tr("way {way}", way=way + 1) if direction == "in" else tr("return {way}", way=way + 1)
-                use = f"{box.code} {tail}, {box.cable or 'no cable'}"
+                use = f"{box.code} {tail}, {box.cable or tr('no cable')}"
                 cable = f"{box.cable} {tail}" if box.cable else ""
                 yield PortRow(str(port.plus(way)) if port else "", direct.get(own), use, cable, own)
     for insert in rig.plan.insert:

@@ -7,11 +7,15 @@ from typing import TYPE_CHECKING
 from checkapp.review.summary import counted
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.writing import replace_file
-from checkapp.show.reviewing import Reviewed
+from checkapp.show.languages import in_language
+from checkapp.show.reviewing import Reviewed, reviewed
+from checkapp.tongue import language as spoken
 from checkapp.tongue import tr
+from checkapp.tongue.catalogue import ENGLISH
 
 if TYPE_CHECKING:
     from checkapp.page.drawing import Drawing
+    from checkapp.review.report import Review
 
 _MOST_NAMED = 4
 
@@ -30,19 +34,20 @@ def check_names(picture: Path | None, pdf: Path | None) -> None:
         raise WrongEnding(f"--picture and --pdf are both {printable(str(pdf))}; give each a name of its own")
 
 
-def write_picture(found: Reviewed, out: Path) -> str:
+def write_picture(found: Reviewed, out: Path, language: str = ENGLISH) -> str:
     """Write the picture of a rig as PNG or, where the name ends in ``.pdf``, as PDF; what was written, in words.
 
-    `FileNotWritten`: not where it was asked for.
+    ``language`` is that of the picture (ISO 639-1). `UnknownLanguage`; `FileNotWritten`: not where it was asked for.
     """
     from checkapp.page import fonts
     from checkapp.review.stage.picture import PICTURE_PX, picture
 
-    drawing = picture(found.rig, found.review, fonts.measure)
+    with in_language(language):
+        drawing, title = picture(found.rig, _said(found), fonts.measure), _title(found)
     if out.suffix.lower() == ".pdf":
         from checkapp.page.pdf import pdf_bytes
 
-        replace_file(out, pdf_bytes([drawing], _title(found)))
+        replace_file(out, pdf_bytes([drawing], title))
         return f"{out}: the rig as a picture, one A4 page{_missing([drawing])}"
     from checkapp.page.png import png_bytes
 
@@ -50,20 +55,26 @@ def write_picture(found: Reviewed, out: Path) -> str:
     return f"{out}: the rig as a picture, {PICTURE_PX} pixels wide{_missing([drawing])}"
 
 
-def write_paper(found: Reviewed, out: Path, date: str) -> str:
+def write_paper(found: Reviewed, out: Path, date: str, language: str = ENGLISH) -> str:
     """Write the paper of a rig as PDF; what was written, in words. ``date`` is printed on every page.
 
-    `FileNotWritten`: not where it was asked for.
+    ``language`` is that of the paper (ISO 639-1). `UnknownLanguage`; `FileNotWritten`: not where it was asked for.
     """
     from checkapp.page import fonts
     from checkapp.page.pdf import pdf_bytes
     from checkapp.review.paper.pages import paper
 
-    sheets = paper(found.rig, found.review, fonts.measure, date)
+    with in_language(language):
+        sheets, title = paper(found.rig, _said(found), fonts.measure, date), _title(found)
     drawings = [sheet.drawing for sheet in sheets]
-    replace_file(out, pdf_bytes(drawings, _title(found), [sheet.section for sheet in sheets]))
+    replace_file(out, pdf_bytes(drawings, title, [sheet.section for sheet in sheets]))
     pages = counted(len(sheets), "page")
     return f"{out}: findings, stage plan, patch and line check sheets on {pages}{_missing(drawings)}"
+
+
+def _said(found: Reviewed) -> "Review":
+    """The review in the language spoken now."""
+    return found.review if found.language == spoken() else reviewed(found.rig)
 
 
 def _missing(drawings: "Sequence[Drawing]") -> str:
@@ -87,5 +98,6 @@ def without_letters(texts: Sequence[str]) -> str:
 
 
 def _title(found: Reviewed) -> str:
-    version = f", version {found.rig.version}" if found.rig.version is not None else ""
-    return f"{printable(found.rig.name)}{version}"
+    name = printable(found.rig.name)
+    version = found.rig.version
+    return name if version is None else tr("{rig}, version {version}", rig=name, version=version)

@@ -16,16 +16,17 @@ from checkapp.tongue import language, shown_word
 
 @dataclass(frozen=True, slots=True)
 class Reviewed:
-    """A rig and what the review says of it."""
+    """A rig and what the review says of it, in which language."""
 
     rig: Rig
     review: Review
+    language: str
 
 
 def review_plan(path: Path) -> Reviewed:
     """Load a plan and review it. `PlanRefused`: the file has faults."""
     rig = load_plan(path)
-    return Reviewed(rig, review(rig))
+    return Reviewed(rig, review(rig), language())
 
 
 def reviewed(rig: Rig) -> Review:

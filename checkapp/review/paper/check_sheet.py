@@ -11,31 +11,33 @@ from checkapp.rig.hookup import cable_words
 from checkapp.rig.model import Line
 from checkapp.rig.rig import Rig
 from checkapp.rig.words import SYMPTOMS
+from checkapp.tongue import later, shown_word, tr
 
 _CHECK = (
     Column("line", 13.0, bold=True),
-    Column("name", 38.0, bold=True),
-    Column("port", 24.0),
-    Column("cable", 20.0),
-    Column("zone", 18.0),
-    Column("level", 16.0),
+    Column(later("name"), 38.0, bold=True),
+    Column(later("port"), 24.0),
+    Column(later("cable"), 20.0),
+    Column(later("zone"), 18.0),
+    Column(later("level"), 16.0),
     Column("phantom", 12.0),
-    Column("ok", 8.0, align="middle", tick=True),
-    Column("faulty", 10.0, align="middle", tick=True),
-    Column("symptom", 18.0, write=True),
+    Column(later("ok"), 8.0, align="middle", tick=True),
+    Column(later("faulty"), 10.0, align="middle", tick=True),
+    Column(later("symptom"), 18.0, write=True),
     Column("by", 9.0, write=True),
 )
-_BLANKS = (("show", 62.0), ("date", 34.0), ("began", 26.0), ("signed off by", 64.0))
+_BLANKS = ((later("show"), 62.0), (later("date"), 34.0), (later("began"), 26.0), (later("signed off by"), 64.0))
 _LEAST_ROW = 6.4
 
 
 def check_sheet(rig: Rig, pen: Pen) -> Iterator[Band | NewPage]:
     """Every line, inputs first, by number."""
-    yield NewPage("line check sheet")
-    yield from title(pen, "Line check")
+    yield NewPage(tr("line check sheet"))
+    yield from title(pen, tr("Line check"))
     yield _blanks(pen)
     yield space(3.0)
-    yield from lines_of(pen, f"symptom: {', '.join(SYMPTOMS)}", WIDTH, NOTE_MM)
+    symptoms = ", ".join(shown_word(symptom) for symptom in SYMPTOMS)
+    yield from lines_of(pen, tr("symptom: {symptoms}", symptoms=symptoms), WIDTH, NOTE_MM)
     yield space(1.6)
     yield from table(_CHECK, [_row(rig, line) for line in rig.lines], pen, least=_LEAST_ROW)
 
@@ -50,7 +52,7 @@ def _blanks(pen: Pen) -> Band:
     height, left = 8.0, 0.0
     shapes: list[Shape] = []
     for words, wide in _BLANKS:
-        said = pen.words(words, (left, -height + 1.2), BODY_MM, tone="quiet")
+        said = pen.words(shown_word(words), (left, -height + 1.2), BODY_MM, tone="quiet")
         shapes += [said, Stroke(((said.rect.right + 1.5, -height + 0.6), (left + wide - 4.0, -height + 0.6)), 0.2)]
         left += wide
     return Band(height, tuple(shapes))

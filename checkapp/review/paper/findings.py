@@ -15,41 +15,42 @@ from checkapp.review.paper.speaks import MAINS_WORD
 from checkapp.review.report import ChainReview, Review
 from checkapp.review.stage.plan import stage
 from checkapp.review.summary import chain_cells, detail_of, summary_of
-from checkapp.rig.ends import socket_before
 from checkapp.rig.rig import Rig
+from checkapp.tongue import later, tr
+from checkapp.tongue.numbers import fixed, with_sign
 
 _CHAIN = (
-    Column("chain", 22.0, bold=True),
+    Column(later("chain"), 22.0, bold=True),
     Column("from", 30.0),
-    Column("length", 28.0),
-    Column("boxes", 16.0),
-    Column("slots", 20.0),
-    Column("link power", 34.0),
-    Column("lowest", 36.0, lines=3),
+    Column(later("length"), 28.0),
+    Column(later("boxes"), 16.0),
+    Column(later("slots"), 20.0),
+    Column(later("link power"), 34.0),
+    Column(later("lowest"), 36.0, lines=3),
 )
 _BOX = (
-    Column("chain", 22.0),
-    Column("box", 22.0, bold=True),
-    Column("place", 40.0),
-    Column("inputs on slots", 21.0),
-    Column("outputs on slots", 27.0),
-    Column("supply", 22.0),
-    Column("link volts", 17.0, align="right"),
-    Column("link amps", 15.0, align="right"),
+    Column(later("chain"), 22.0),
+    Column(later("box"), 22.0, bold=True),
+    Column(later("place"), 40.0),
+    Column(later("inputs on slots"), 21.0),
+    Column(later("outputs on slots"), 27.0),
+    Column(later("supply"), 22.0),
+    Column(later("link volts"), 17.0, align="right"),
+    Column(later("link amps"), 15.0, align="right"),
 )
 _SUPPLY = (
-    Column("supply", 22.0, bold=True),
-    Column("phase", 16.0),
-    Column("volts", 16.0),
-    Column("breaker", 18.0),
+    Column(later("supply"), 22.0, bold=True),
+    Column(later("phase"), 16.0),
+    Column(later("volts"), 16.0),
+    Column(later("breaker"), 18.0),
     Column("load", 18.0),
-    Column("boxes on it", 96.0, lines=4),
+    Column(later("boxes on it"), 96.0, lines=4),
 )
 
 
 def finding_page(rig: Rig, review: Review, pen: Pen) -> Iterator[Band | NewPage]:
     """All findings, worst first, each with its remedy."""
-    yield NewPage("what the review found")
+    yield NewPage(tr("what the review found"))
     yield from title(pen, summary_of(review))
     yield from lines_of(pen, detail_of(rig), WIDTH, BODY_MM)
     for number, finding in enumerate(review.findings, 1):
@@ -60,21 +61,27 @@ def finding_page(rig: Rig, review: Review, pen: Pen) -> Iterator[Band | NewPage]
 def chain_pages(rig: Rig, review: Review, pen: Pen) -> Iterator[Band]:
     """The chains against their limits, where each box stands on them, and what hangs on each supply."""
     if review.chains:
-        yield from heading(pen, "Chains")
+        yield from heading(pen, tr("Chains"))
         yield from table(_CHAIN, [_chain_row(rig, chain) for chain in review.chains], pen)
-        yield from heading(pen, "Boxes of the chains, in order")
+        yield from heading(pen, tr("Boxes of the chains, in order"))
         yield from table(_BOX, [row for chain in review.chains for row in _box_rows(rig, chain)], pen)
     if rig.supplies:
         amps = supply_amps(rig)
-        yield from heading(pen, "Supplies")
+        yield from heading(pen, tr("Supplies"))
         yield from table(_SUPPLY, [_supply_row(rig, code, amps[code]) for code in rig.supplies], pen)
 
 
 def _chain_row(rig: Rig, chain: ChainReview) -> Row:
     code, length, boxes, slots, power, _ = chain_cells(rig, chain)
-    start = next((socket_before(rig, box) for box in rig.boxes_on(chain.code)), "no box")
-    start = start.removesuffix(f" for chain {code}").removesuffix(f" chain {code}")
-    return Row((code, start, length, boxes, slots, power, _lowest(rig, chain)))
+    return Row((code, _start(rig, code), length, boxes, slots, power, _lowest(rig, chain)))
+
+
+def _start(rig: Rig, code: str) -> str:
+    """What a chain starts at: an outlet, or a desk."""
+    if not rig.boxes_on(code):
+        return tr("no box")
+    chain = rig.chains[code]
+    return tr("{box} outlet", box=chain.start) if chain.start is not None else chain.desk or tr("desk")
 
 
 def _lowest(rig: Rig, chain: ChainReview) -> str:
@@ -83,32 +90,34 @@ def _lowest(rig: Rig, chain: ChainReview) -> str:
     for box in chain.power.boxes:
         needs = rig.box_kind(rig.boxes[box.code]).min_volts
         if box.volts is not None and box.amps:
-            limit = f", needs {needs:g} V" if needs is not None else ""
-            found.append((box.volts - (needs or 0.0), f"{box.code} {box.volts:.2f} V{limit}"))
+            words = f"{box.code} {fixed(box.volts, 2)} V"
+            if needs is not None:
+                words = tr("{box}, needs {volts} V", box=words, volts=with_sign(f"{needs:g}"))
+            found.append((box.volts - (needs or 0.0), words))
     return min(found, default=(0.0, ""))[1]
 
 
 def _box_rows(rig: Rig, chain: ChainReview) -> Iterator[Row]:
-    slots = {(row.box, row.direction): f"{row.first} to {row.last}" for row in chain.slots}
+    slots = {(row.box, row.direction): tr("{first} to {last}", first=row.first, last=row.last) for row in chain.slots}
     power = {box.code: box for box in chain.power.boxes}
     for box in rig.boxes_on(chain.code):
         ins, outs = slots.get((box.code, "in"), ""), slots.get((box.code, "out"), "")
-        outs += f" of {box.repeats}" if box.repeats and outs else ""
+        outs = tr("{slots} of {box}", slots=outs, box=box.repeats) if box.repeats and outs else outs
         volts, amps = _power_cells(power[box.code])
         cells = (chain.code, box.code, box.place or "", ins, outs, box.supply or "", volts, amps)
         yield Row(cells)
 
 
 def _power_cells(power: BoxPower) -> tuple[str, str]:
-    volts = "" if power.volts is None else f"{power.volts:.2f}"
-    return volts, f"{power.amps:.3f}" if power.amps else ""
+    volts = "" if power.volts is None else fixed(power.volts, 2)
+    return volts, fixed(power.amps, 3) if power.amps else ""
 
 
 def _supply_row(rig: Rig, code: str, amps: float) -> Row:
     supply = rig.supplies[code]
     boxes = ", ".join(box.code for box in rig.boxes.values() if box.supply == code)
-    cells = (code, supply.phase or "", f"{supply.volts:g} V", f"{supply.breaker_amps:g} A", f"{amps:.2f} A", boxes)
-    return Row(cells)
+    volts, most = with_sign(f"{supply.volts:g} V"), with_sign(f"{supply.breaker_amps:g} A")
+    return Row((code, supply.phase or "", volts, most, f"{fixed(amps, 2)} A", boxes))
 
 
 def plan_page(rig: Rig, review: Review, pen: Pen, measure: Measure, height: float) -> Iterator[Band | NewPage]:
@@ -116,16 +125,15 @@ def plan_page(rig: Rig, review: Review, pen: Pen, measure: Measure, height: floa
     plan = stage(rig, review, measure)
     notes = [band for note in plan.notes for band in lines_of(pen, note, WIDTH, NOTE_MM, tone="quiet")]
     if review.findings:
-        notes += lines_of(
-            pen, "The numbers are those of the findings on the first pages.", WIDTH, NOTE_MM, tone="quiet"
-        )
+        numbers = tr("The numbers are those of the findings on the first pages.")
+        notes += lines_of(pen, numbers, WIDTH, NOTE_MM, tone="quiet")
     key = chain_key(pen, rig, review, WIDTH, BODY_MM)
-    head = title(pen, "Stage plan, seen from the audience")
+    head = title(pen, tr("Stage plan, seen from the audience"))
     low = sum(band.height for band in (*head, *notes, *key)) + 4.0
     room = Rect(0.0, -max(height - low, 0.45 * height), WIDTH, 0.0)
     drawn = plan_in(plan, room)
     drawn = drawn.moved(1.0, 0.0, -drawn.extent.top)
-    yield NewPage("stage plan")
+    yield NewPage(tr("stage plan"))
     yield from head
     band = Band(drawn.extent.height + 3.0, drawn.shapes)
     yield from showing([band], MAINS_WORD) if rig.supplies else [band]

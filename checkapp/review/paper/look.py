@@ -5,6 +5,7 @@ from typing import Final
 from checkapp.page.bands import Band, kept, lines_of, space
 from checkapp.page.pen import Pen
 from checkapp.rig.model import Input, Line
+from checkapp.tongue import shown_word, tr
 
 WIDTH: Final = 186.0
 TITLE_MM, BODY_MM, NOTE_MM = 6.0, 3.0, 2.5
@@ -19,8 +20,8 @@ def title(pen: Pen, text: str, below: str = "") -> list[Band]:
 def level_cells(line: Line) -> tuple[str, str]:
     """What a line carries, and whether it needs phantom power."""
     if isinstance(line, Input):
-        return line.level, "yes" if line.phantom else ""
-    return "output", ""
+        return shown_word(line.level), tr("yes") if line.phantom else ""
+    return tr("output"), ""
 
 
 def heading(pen: Pen, text: str) -> list[Band]:

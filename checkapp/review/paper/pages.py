@@ -20,6 +20,8 @@ from checkapp.review.paper.patch_sheets import patch_sheets
 from checkapp.review.paper.speaks import cautions_for
 from checkapp.review.report import Review
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr
+from checkapp.tongue.numbers import paper_day
 
 PAGE: Final = Rect(0.0, 0.0, 210.0, 297.0)
 """ISO A4 (ISO 216), upright, in mm."""
@@ -39,7 +41,7 @@ class Sheet:
 
 
 def paper(rig: Rig, review: Review, measure: Measure, date: str) -> tuple[Sheet, ...]:
-    """All pages; ``date`` is printed as it is given, ``measure`` gives the width of words."""
+    """All pages; ``date`` (ISO 8601) is printed, ``measure`` gives the width of words."""
     pen = Pen(measure)
     pages = paged(_items(rig, review, pen, measure), _TOP - _FOOT)
     return tuple(
@@ -58,16 +60,22 @@ def _items(rig: Rig, review: Review, pen: Pen, measure: Measure) -> Iterator[Ban
 
 def _page(rig: Rig, pen: Pen, page: Page, date: str, number: str) -> Iterator[Shape]:
     """What stands on every page, whose it is, which plan, which page; its bands; the cautions for what it speaks of."""
-    which = pen.words(f"page {number}", (_RIGHT, 283.5), 3.4, bold=True, align="right")
+    which = pen.words(tr("page {page}", page=number), (_RIGHT, 283.5), 3.4, bold=True, align="right")
     yield which
     yield pen.words(rig.name, (_LEFT, 283.5), 4.6, bold=True, most=WIDTH - which.width - 4.0)
-    version = f"version {rig.version}, " if rig.version is not None else ""
     section = pen.words(page.section, (_RIGHT, 278.5), 2.8, align="right", most=70.0)
     yield section
-    plan = f"{version}plan {rig.mark}, file digest {rig.digest[:DIGEST_SHOWN]}, printed {date}"
-    yield pen.words(plan, (_LEFT, 278.5), 2.8, most=WIDTH - section.width - 4.0)
+    yield pen.words(_plan_words(rig, date), (_LEFT, 278.5), 2.8, most=WIDTH - section.width - 4.0)
     yield Stroke(((_LEFT, 276.3), (_RIGHT, 276.3)), 0.35)
     shapes = tuple(placed(page.bands, _LEFT, _TOP))
     yield from shapes
     said = [band for words in cautions_for(shapes, page.shown) for band in lines_of(pen, words, WIDTH, 2.4)]
     yield from placed(said, _LEFT, 9.0 + sum(band.height for band in said))
+
+
+def _plan_words(rig: Rig, date: str) -> str:
+    """Which plan it is, and when it was printed."""
+    told = {"mark": rig.mark, "digest": rig.digest[:DIGEST_SHOWN], "day": paper_day(date)}
+    if rig.version is None:
+        return tr("plan {mark}, file digest {digest}, printed {day}", **told)
+    return tr("version {version}, plan {mark}, file digest {digest}, printed {day}", version=rig.version, **told)

@@ -14,7 +14,7 @@ from checkapp.review.stage.plan import Stage
 from checkapp.review.summary import counted
 from checkapp.rig.measures import in_unit, length
 from checkapp.rig.rig import Rig
-from checkapp.tongue import shown_word, tr
+from checkapp.tongue import shown_names, shown_word, tr
 from checkapp.tongue.numbers import number
 
 _LARGEST_CODE_MM = 5.2
@@ -29,7 +29,7 @@ def finding_bands(pen: Pen, number: int, finding: Finding, width: float, size: f
     shapes: list[Shape] = [mark, pen.words(str(number), (1.5 * size, base), size, bold=True)]
     level = pen.words(shown_word(finding.level), (_right(shapes) + 0.6 * size, base), size)
     where = _right([level]) + 0.8 * size
-    shapes += [level, pen.words(finding.where, (where, base), size, bold=True, most=width - where)]
+    shapes += [level, pen.words(shown_names(finding.where), (where, base), size, bold=True, most=width - where)]
     basis = f" ({finding.basis})" if finding.basis != "plan" and remedy else ""
     said = lines_of(pen, finding.message + basis, width - 1.5 * size, size)
     if remedy and finding.remedy:

@@ -10,19 +10,20 @@ from checkapp.page.table import Column, Row, table
 from checkapp.review.paper.look import BODY_MM, WIDTH, heading, level_cells, title
 from checkapp.review.paper.speaks import MAINS_WORD
 from checkapp.review.report import Review
-from checkapp.rig.codes import DESK
 from checkapp.rig.hookup import PortRow, desk_rows, goes, port_rows, power_words
 from checkapp.rig.model import Box, Input
 from checkapp.rig.rig import Rig
+from checkapp.tongue import later, tr
+from checkapp.tongue.numbers import fixed
 
 _LABEL = 24.0
 _PORTS = (
-    Column("port", 14.0, bold=True),
+    Column(later("port"), 14.0, bold=True),
     Column("line", 14.0),
-    Column("name", 42.0, bold=True),
-    Column("cable", 24.0),
-    Column("far end", 34.0, lines=3),
-    Column("level", 16.0),
+    Column(later("name"), 42.0, bold=True),
+    Column(later("cable"), 24.0),
+    Column(later("far end"), 34.0, lines=3),
+    Column(later("level"), 16.0),
     Column("phantom", 12.0),
     Column("note", 30.0, lines=3),
 )
@@ -32,15 +33,15 @@ def patch_sheets(rig: Rig, review: Review, pen: Pen) -> Iterator[Band | NewPage]
     """A sheet for each box in the plan's order, then one for the desk if lines plug straight into it."""
     volts = {box.code: box.volts for chain in review.chains for box in chain.power.boxes}
     for box in rig.boxes.values():
-        yield NewPage(f"patch sheet {box.code}")
+        yield NewPage(tr("patch sheet {box}", box=box.code))
         yield from title(pen, box.code, box.place or "")
         yield from _facts(rig, box, volts.get(box.code), pen)
-        yield from heading(pen, "Ports")
+        yield from heading(pen, tr("Ports"))
         yield from table(_PORTS, [_row(rig, row, box) for row in port_rows(rig, box)], pen, least=6.2)
     rows = desk_rows(rig)
     if rows:
-        yield NewPage("patch sheet of the desk")
-        yield from title(pen, "Desk: lines that plug straight into it")
+        yield NewPage(tr("patch sheet of the desk"))
+        yield from title(pen, tr("Desk: lines that plug straight into it"))
         yield from table(_PORTS, [_row(rig, row) for row in rows], pen, least=6.2)
 
 
@@ -48,14 +49,19 @@ def _facts(rig: Rig, box: Box, volts: float | None, pen: Pen) -> Iterator[Band]:
     """What it is, where its own cables go, how it gets power, what to set on it."""
     kind = rig.box_kind(box)
     chain = rig.chain_of(box.code)
-    on = f"chain {chain}" if chain is not None else DESK.lower()
-    ports = f"{kind.inputs} in, {kind.outputs} out"
+    told = {
+        "box": tr("passive box") if kind.passive else tr("box"),
+        "kind": box.kind,
+        "inputs": kind.inputs,
+        "outputs": kind.outputs,
+        "where": f"chain {chain}" if chain is not None else tr("desk"),
+    }
     power = list(power_words(rig, box))
     if volts is not None:
-        power.append(f"{volts:.2f} V of link power at its input, as planned")
-    yield from _fact(pen, "what", [f"{'passive box' if kind.passive else 'box'}, {box.kind}, {ports}, on {on}"])
-    yield from _fact(pen, "cables", goes(rig, box))
-    powered = _fact(pen, "power", power)
+        power.append(tr("{volts} V of link power at its input, as planned", volts=fixed(volts, 2)))
+    yield from _fact(pen, tr("what"), [tr("{box}, {kind}, {inputs} in, {outputs} out, on {where}", **told)])
+    yield from _fact(pen, tr("cables"), goes(rig, box))
+    powered = _fact(pen, tr("power"), power)
     yield from showing(powered, MAINS_WORD) if box.supply is not None else powered
     yield from _settings(box, pen)
 
@@ -67,7 +73,7 @@ def _fact(pen: Pen, label: str, texts: Iterable[str]) -> list[Band]:
 
 def _settings(box: Box, pen: Pen) -> Iterator[Band]:
     """What the crew must set, each with a box to tick."""
-    label = lines_of(pen, "set on it", _LABEL, BODY_MM, tone="quiet")
+    label = lines_of(pen, tr("set on it"), _LABEL, BODY_MM, tone="quiet")
     for number, (name, value) in enumerate(box.settings.items()):
         said = indented(lines_of(pen, f"{name}: {value}", WIDTH - _LABEL - 5.0, BODY_MM, bold=True), 5.0)
         middle = -said[0].height / 2
@@ -80,7 +86,7 @@ def _row(rig: Rig, row: PortRow, box: Box | None = None) -> Row:
     port = row.port.split(" ", 1)[1]
     line = row.line
     if line is None:
-        name = _repeated(rig, row, box) or "free"
+        name = _repeated(rig, row, box) or tr("free")
         return Row((port, "", name, row.cable, row.far, "", "", "" if row.cable else row.use), quiet=True)
     plain = not row.use
     stand = line.stand if isinstance(line, Input) and plain else None
@@ -93,7 +99,9 @@ def _repeated(rig: Rig, row: PortRow, box: Box | None) -> str:
     """What a free output of a box that repeats another's gives out."""
     other = f"{box.repeats} {row.port.split(' ', 1)[1]}" if box is not None and box.repeats is not None else ""
     line = next((line for line in rig.lines if other and line.port == other), None)
-    return f"repeats {other}" + (f", {line.name}" if line is not None else "") if other in _outputs(rig, box) else ""
+    if other not in _outputs(rig, box):
+        return ""
+    return tr("repeats {port}, {name}", port=other, name=line.name) if line else tr("repeats {port}", port=other)
 
 
 def _outputs(rig: Rig, box: Box | None) -> list[str]:

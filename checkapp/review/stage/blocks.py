@@ -144,9 +144,10 @@ def desk_block(name: str, chains: int, pen: StagePen, *, flagged: bool) -> Block
 
     ``flagged`` says that it bears the marks of desk ports: one of several desks does.
     """
-    rows = [(pen.words(name, (0.0, 0.0), 1.0, bold=True, most=_MOST_DESK).text, 1.0, True)]
+    shown = tr("desk") if name == "desk" else name
+    rows = [(pen.words(shown, (0.0, 0.0), 1.0, bold=True, most=_MOST_DESK).text, 1.0, True)]
     if name != "desk":
-        rows.append(("desk", SMALL, False))
+        rows.append((tr("desk"), SMALL, False))
     plate, texts = _plate(rows, pen, max(_LEAST_PLATE, _PORT_PITCH * chains))
     body = _piece([Plate(plate, LINE_WIDTH, open=True), *texts], Spot(DESK, plate))
     if not flagged or not pen.flags.get(DESK):

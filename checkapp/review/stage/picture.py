@@ -14,6 +14,7 @@ from checkapp.review.report import Review
 from checkapp.review.stage.plan import Stage, stage
 from checkapp.review.summary import detail_of, summary_of
 from checkapp.rig.rig import Rig
+from checkapp.tongue import tr, trn
 
 PAGE: Final = Rect(0.0, 0.0, 297.0, 210.0)
 """ISO A4 (ISO 216), lying, in mm."""
@@ -56,7 +57,8 @@ def _side(rig: Rig, review: Review, plan: Stage, pen: Pen, height: float) -> lis
     bands = chain_key(pen, rig, review, _SIDE, _SIZE)
     most = int(0.4 * height / bands[0].height) if bands else 0
     if len(bands) > most:
-        more = lines_of(pen, f"and {len(bands) - most + 1} chains more", _SIDE, _SIZE, tone="quiet")
+        chains = trn("and {count} chain more", "and {count} chains more", len(bands) - most + 1)
+        more = lines_of(pen, chains, _SIDE, _SIZE, tone="quiet")
         bands = [*bands[: most - 1], *more]
     for note in plan.notes:
         bands += [space(0.8), *lines_of(pen, note, _SIDE, _NOTE, tone="quiet")]
@@ -65,13 +67,17 @@ def _side(rig: Rig, review: Review, plan: Stage, pen: Pen, height: float) -> lis
 
 
 def _findings(review: Review, pen: Pen, height: float) -> Sequence[Band]:
-    last = lines_of(pen, f"and {len(review.findings)} more: the review lists them all", _SIDE, _SIZE)
+    last = lines_of(pen, _more_words(len(review.findings)), _SIDE, _SIZE)
     bands: list[Band] = []
     for number, finding in enumerate(review.findings, 1):
         next_ = [*finding_bands(pen, number, finding, _SIDE, _SIZE, remedy=False), space(1.2)]
         reserve = 0.0 if number == len(review.findings) else sum(band.height for band in last)
         if sum(band.height for band in (*bands, *next_)) + reserve > height:
             left = len(review.findings) - number + 1
-            return [*bands, *lines_of(pen, f"and {left} more: the review lists them all", _SIDE, _SIZE, tone="quiet")]
+            return [*bands, *lines_of(pen, _more_words(left), _SIDE, _SIZE, tone="quiet")]
         bands += next_
     return bands
+
+
+def _more_words(count: int) -> str:
+    return tr("and {count} more: the review lists them all", count=count)

@@ -1,6 +1,7 @@
 """The paper: every line, box and finding is on it, every page says whose it is, all in grey and within the page."""
 
 import re
+from pathlib import Path
 
 import pypdfium2
 import pytest
@@ -12,8 +13,12 @@ from checkapp.review.cautions import MAINS, PHANTOM
 from checkapp.review.paper.pages import PAGE, paper
 from checkapp.review.report import review
 from checkapp.rig.words import SYMPTOMS
+from checkapp.tongue import shown_word, speaking
 
+ROOT = Path(__file__).parents[3]
 DATE = "2031-05-02"
+SPEAKS_OF = {MAINS: re.compile("(?i)netz|einspeisung|sicherung"), PHANTOM: re.compile("(?i)phantom")}
+"""What asks for each caution in German."""
 HARD = """format = 1
 [rig]
 name = "Ящик «Ω» Größe — a name that goes on and on, far beyond what anybody would ever call a rig, really and truly"
@@ -252,6 +257,29 @@ def test_cautions_stand_on_every_page_that_speaks_of_mains_or_phantom_power(pape
             assert MAINS in text
         if "phantom" in body.casefold():
             assert PHANTOM in text
+
+
+@pytest.mark.parametrize("name", ["demo", "wrong", "hard"])
+def test_in_german_all_of_it_is_german_whole_and_in_its_place(drawn, clashes, texts_of, english_left, tmp_path, name):
+    plan = ROOT / "plans" / f"{name}.toml" if name != "hard" else tmp_path / "hard.toml"
+    if name == "hard":
+        plan.write_text(HARD, encoding="utf-8")
+    rig, _, _ = drawn(HARD if name == "hard" else name)
+    with speaking("de"):
+        sheets = paper(rig, review(rig), measure, DATE)
+        cautions = {MAINS: shown_word(MAINS), PHANTOM: shown_word(PHANTOM)}
+    for number, sheet in enumerate(sheets, 1):
+        texts = [words.text for words in words_of(sheet)]
+        assert list(english_left(texts, texts_of(plan))) == []
+        assert {f"Seite {number}/{len(sheets)}"} <= set(texts)
+        assert "gedruckt 02.05.2031" in text_of(sheet)
+        assert all(PAGE.grown(-5).holds(shape.rect) for shape in sheet.drawing.shapes)
+        assert clashes(sheet.drawing) == []
+        titles = [words.text for words in words_of(sheet) if words.size == 2.4]
+        assert not any(title.endswith("…") for title in titles)
+        for caution, spoken in SPEAKS_OF.items():
+            if spoken.search(text_of(sheet).replace(cautions[PHANTOM], "")):
+                assert cautions[caution] in text_of(sheet)
 
 
 def test_every_page_is_grey(papers):
