@@ -102,7 +102,9 @@ def demo(
     screens: Annotated[
         Path | None, typer.Option("--screens", help="Pictures of every screen, into this folder, instead.")
     ] = None,
-    language: Annotated[str, typer.Option("--language", help="The language of --screens: en or de.")] = "en",
+    language: Annotated[
+        str, typer.Option("--language", help="The language of --screens and of what is put on paper: en or de.")
+    ] = "en",
 ) -> None:
     """The whole job on an invented rig; needs no display."""
     from checkapp.show.demo import run_demo, run_screens, run_tour
@@ -110,7 +112,7 @@ def demo(
     if screens is not None:
         run_screens(screens, language, typer.echo)
     else:
-        (run_tour if tour else run_demo)(out, typer.echo)
+        (run_tour if tour else run_demo)(out, typer.echo, language)
 
 
 @app.command()

@@ -10,8 +10,9 @@ from collections.abc import Callable
 from pathlib import Path
 
 from checkapp.review.summary import cautions_of, detail_of, summary_of
-from checkapp.rig.errors import CheckappError, printable
+from checkapp.rig.errors import CheckappError
 from checkapp.show import clock, places
+from checkapp.show.languages import check_language
 from checkapp.show.papering import write_paper, write_picture
 from checkapp.show.played import plant, play
 from checkapp.show.played_setup import play_setup
@@ -19,7 +20,8 @@ from checkapp.show.reviewing import document, review_plan
 from checkapp.show.session import Session
 from checkapp.show.tagging import Asked, write_tags
 from checkapp.show.verifying import verify_journal
-from checkapp.tongue import LANGUAGES, later
+from checkapp.tongue import later
+from checkapp.tongue.catalogue import ENGLISH
 
 SHOW = ("Night 1", "Upper ledge", "2031-05-02")
 BY = "EX"
@@ -37,25 +39,26 @@ class PicturesFailed(CheckappError):
     """There is a window, and still the pictures were not taken."""
 
 
-class UnknownLanguage(CheckappError):
-    """A language was asked for that the program does not speak."""
-
-
 class FolderRefused(CheckappError):
     """The folder for the demo cannot be made."""
 
 
-def run_demo(out: Path, say: Say) -> None:
-    """Do the job and tell it line by line. An existing folder is left alone: a number is added to the name."""
+def run_demo(out: Path, say: Say, language: str = ENGLISH) -> None:
+    """Do the job and tell it line by line. An existing folder is left alone: a number is added to the name.
+
+    ``language`` is that of what is put on paper (ISO 639-1). Errors: `UnknownLanguage`, `FolderRefused`,
+    `PicturesFailed`.
+    """
+    check_language(language)
     folder = _new_folder(out)
     plans = folder / "plans"
     shutil.copytree(places.shipped("plans"), plans)
     plan = plans / "demo.toml"
     say(f"Demo in {folder}. Everything below is invented, written by the real program.")
-    _review(plan, folder, say)
+    _review(plan, folder, say, language)
     say("\nTags")
-    say(f"  {write_tags(plan, folder / 'tags.pdf')}")
-    say(f"  {write_tags(plan, folder / 'show-tags.pdf', Asked(for_show=True))}")
+    say(f"  {write_tags(plan, folder / 'tags.pdf', Asked(language=language))}")
+    say(f"  {write_tags(plan, folder / 'show-tags.pdf', Asked(for_show=True, language=language))}")
     journal = folder / "journal.db"
     _set_up(plan, journal, folder, say)
     _check(plan, journal, folder, say)
@@ -65,12 +68,13 @@ def run_demo(out: Path, say: Say) -> None:
     say(f"             checkapp state {_shown(plan)} --journal {_shown(journal)}")
 
 
-def run_tour(out: Path, say: Say) -> None:
-    """Play a tour and write its history and reports, in a folder as in `run_demo`."""
+def run_tour(out: Path, say: Say, language: str = ENGLISH) -> None:
+    """Play a tour and write its history and reports, in a folder and a language as in `run_demo`."""
     from checkapp.show.history_now import Asked, history_of, reports
     from checkapp.show.history_text import print_history
     from checkapp.show.tour import CREW, SHOWS, play_tour
 
+    check_language(language)
     folder = _new_folder(out)
     plan = shutil.copytree(places.shipped("plans"), folder / "plans") / "demo.toml"
     say(f"Demo in {folder}. Everything below is invented, written by the real program.")
@@ -85,7 +89,8 @@ def run_tour(out: Path, say: Say) -> None:
     print_history(found)
     tables = folder / "history"
     invented = later("an invented tour")
-    for words in reports(found, Asked(), folder / "history.pdf", folder / "history.xlsx", tables, about=invented):
+    asked = Asked(language=language)
+    for words in reports(found, asked, folder / "history.pdf", folder / "history.xlsx", tables, about=invented):
         say(f"  {words}")
     say(f"\nLook around: checkapp history --journal {_shown(told.journal)}")
 
@@ -98,8 +103,7 @@ def run_screens(out: Path, language: str, say: Say, shows: int = SCREENS_SHOWS) 
     """
     from checkapp.show.tour import play_tour
 
-    if language not in LANGUAGES:
-        raise UnknownLanguage(f"{printable(language, 20)}: not a language of ours; one of: {', '.join(LANGUAGES)}")
+    check_language(language)
     folder = _new_folder(out)
     with tempfile.TemporaryDirectory() as place:
         home = Path(place)
@@ -126,15 +130,15 @@ def _shown(path: Path) -> str:
     return os.path.relpath(path)
 
 
-def _review(plan: Path, folder: Path, say: Say) -> None:
+def _review(plan: Path, folder: Path, say: Say, language: str) -> None:
     found = review_plan(plan)
     (folder / "review.json").write_text(json.dumps(document(found), indent=1), encoding="utf-8")
     say(f"\nReview of {found.rig.name}: {summary_of(found.review)}")
     say(f"  {detail_of(found.rig)}")
     for one in found.review.findings:
         say(f"  {one.level}  {one.where}: {one.message} {one.remedy}".rstrip())
-    say(f"  {write_picture(found, folder / 'stage.png')}")
-    say(f"  {write_paper(found, folder / 'paper.pdf', clock.today())}")
+    say(f"  {write_picture(found, folder / 'stage.png', language)}")
+    say(f"  {write_paper(found, folder / 'paper.pdf', clock.today(), language)}")
     wrong = review_plan(plan.with_name("wrong.toml"))
     say(f"  For comparison, {wrong.rig.name}: {summary_of(wrong.review)}")
     for one in wrong.review.findings:

@@ -3,9 +3,11 @@
 import json
 import sqlite3
 
+import pypdfium2
 import pytest
 
 from checkapp.show import demo
+from checkapp.show.languages import UnknownLanguage
 from checkapp.show.played import plant
 
 
@@ -17,7 +19,8 @@ def told(tmp_path_factory):
         patch.setattr(demo, "_pictures", lambda *_: None)
         demo.run_demo(folder, lines.append)
         patch.setattr(demo, "_set_up", lambda *_: None)  # the second run is about its folder alone
-        demo.run_demo(folder, lines.append)
+        patch.setattr(demo, "_check", lambda *_: None)  # and its paper
+        demo.run_demo(folder, lines.append, "de")
     return folder, lines
 
 
@@ -68,6 +71,17 @@ def test_an_existing_folder_is_left_alone(told):
     assert str(folder.with_name("out-2")) in "\n".join(lines)
 
 
+def test_what_is_put_on_paper_is_in_the_language_that_was_asked_for(told):
+    folder, _ = told
+    for name, english, german in (
+        ("tags.pdf", "owner QN", "gehört QN"),
+        ("show-tags.pdf", "plan 1VMD", "Plan 1VMD"),
+        ("paper.pdf", "1 caution, 4 notes", "1 Warnung, 4 Hinweise"),
+    ):
+        for where, words in ((folder, english), (folder.with_name("out-2"), german)):
+            assert words in pypdfium2.PdfDocument(where / name)[0].get_textpage().get_text_range()
+
+
 def test_all_screens_are_taken_of_a_tour_with_a_history(tmp_path, monkeypatch):
     asked = []
 
@@ -86,6 +100,9 @@ def test_all_screens_are_taken_of_a_tour_with_a_history(tmp_path, monkeypatch):
 
 
 def test_a_language_that_is_not_spoken_is_refused(tmp_path):
-    with pytest.raises(demo.UnknownLanguage, match=r"xx: not a language of ours; one of: .*de"):
+    with pytest.raises(UnknownLanguage, match=r"xx: not a language of ours; one of: .*de"):
         demo.run_screens(tmp_path / "out", "xx", lambda _: None)
+    for run in (demo.run_demo, demo.run_tour):
+        with pytest.raises(UnknownLanguage):
+            run(tmp_path / "out", lambda _: None, "xx")
     assert not (tmp_path / "out").exists()
