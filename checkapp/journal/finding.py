@@ -1,7 +1,7 @@
 """Entries found by what is asked most: a rig, a show, kinds, and what undoes them. The table's indices serve it."""
 
+import json
 from collections.abc import Collection, Iterable, Iterator
-from itertools import islice
 from sqlite3 import Connection
 
 from checkapp.journal.entry import COLUMN_NAMES, Entry, is_readable
@@ -9,7 +9,8 @@ from checkapp.journal.kinds import VOID
 from checkapp.journal.schema import MAY_CHANGE
 
 _SELECT = f"SELECT {COLUMN_NAMES} FROM entry"
-_MOST_AT_ONCE = 5000
+_VOIDS = f"{_SELECT} WHERE kind = '{VOID}' AND subject IN (SELECT value FROM json_each(?))"
+"""One statement for any number of ids: each other one would be compiled, and kept, by itself."""
 
 
 def find(bare: Connection, rig: str | None, show: str | None, kinds: Collection[str] | None) -> list[Entry]:
@@ -31,21 +32,10 @@ def undoing(bare: Connection, ids: Iterable[str]) -> list[Entry]:
     found: dict[str, Entry] = {}
     wanted = list(dict.fromkeys(ids))
     while wanted:
-        voids = [void for some in _batches(wanted) for void in _voids(bare, some)]
+        voids = list(_entries(bare.execute(_VOIDS, (json.dumps(wanted),))))
         wanted = [void.id for void in voids if void.id not in found]
         found.update((void.id, void) for void in voids)
     return list(found.values())
-
-
-def _voids(bare: Connection, ids: Collection[str]) -> Iterator[Entry]:
-    where = f" WHERE kind = '{VOID}' AND subject IN ({_places(ids)})"
-    return _entries(bare.execute(_SELECT + where, list(ids)))
-
-
-def _batches(ids: Iterable[str]) -> Iterator[list[str]]:
-    rest = iter(ids)
-    while some := list(islice(rest, _MOST_AT_ONCE)):
-        yield some
 
 
 def _places(values: Collection[str]) -> str:
