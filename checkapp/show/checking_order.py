@@ -53,7 +53,7 @@ def lines_in_order(
     list, and then the open ones: a walk that starts where the line ``at`` is (None: at the desk), or by falling chance
     of being faulty as ``chances`` has it, those alike as in the list. Open lines left for ``later`` come last.
     """
-    names = tuple(line.line for line in rig.lines)
+    names = tuple(rig.lines_by_name)
     if order == "list":
         return names
     if order == "reverse":

@@ -1,12 +1,13 @@
 """Answers drawn from the log that last: what came since is added to them, as long as that is known for sure.
 
-Nothing is guessed. Where another program wrote to the file, where it could not be read or was opened anew, and while
-something waits for the disk, all is read again.
+Nothing is guessed. Where another program wrote to the file, and where it could not be read or was opened anew, all is
+read again.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
+from itertools import islice
 from typing import TYPE_CHECKING, Generic, NamedTuple, Protocol, TypeVar
 
 if TYPE_CHECKING:
@@ -16,16 +17,32 @@ Answer = TypeVar("Answer")
 
 
 class Moment(NamedTuple):
-    """A moment of a log at which nothing waits for the disk.
+    """A moment of a log.
 
     ``state`` is another object after anything that is not told by the rest: the file was opened anew, or not read.
-    ``others`` is what `checkapp.journal.journal.Journal.others_wrote` told, ``written`` how many entries the log has
-    put on the disk.
+    ``others`` and ``anybody`` are what `checkapp.journal.journal.Journal.others_wrote` told of the connections that
+    write and read: of the latter the one that writes is another. None: not known. ``written`` is how many entries the
+    log has put on the disk, ``waiting`` are those that are not there yet.
     """
 
     state: object
-    others: int
+    others: int | None
+    anybody: int | None
     written: int
+    waiting: tuple[Entry, ...]
+
+    def until(self, now: Moment, written: Iterable[Entry]) -> tuple[Entry, ...] | None:
+        """What came up to ``now``, when nothing else happened; None: there may be more.
+
+        ``written`` are all that the log has put on the disk. An entry that waits is not the same once it is there.
+        """
+        if self.state != now.state:
+            return None
+        if not self.waiting and not now.waiting and self.others == now.others is not None:
+            return tuple(islice(written, self.written, now.written))
+        same = (self.anybody, self.written) == (now.anybody, now.written) and now.anybody is not None
+        known = len(self.waiting)
+        return now.waiting[known:] if same and now.waiting[:known] == self.waiting else None
 
 
 class Since(NamedTuple):
@@ -53,34 +70,35 @@ class Lasting(Generic[Answer]):
 
     def __init__(self, go_on: Callable[[Answer, Entry], Answer | None]) -> None:
         self._go_on = go_on
-        self._known: tuple[Moment, Answer] | None = None
+        self._known: list[tuple[Moment, Answer]] = []
+        """The latest, and before it the latest at which nothing waited."""
 
     def now(self, log: Telling | None, draw: Callable[[], Answer]) -> Answer:
         """The answer as it is now; ``draw`` draws it from all that the log holds. Without a log that tells: always."""
         if log is None:
             return draw()
-        if (known := self._gone_on(log)) is not None:
-            return known
-        moment, self._known = log.moment(), None
+        for moment, answer in reversed(self._known):
+            since = log.since(moment)
+            if since is not None and (following := self._after(answer, since.entries)) is not None:
+                self._keep(since.now, following)
+                return following
+        drawn_at, self._known = log.moment(), []
         drawn = draw()
-        if moment is not None:
-            self._known = moment, drawn
+        if drawn_at is not None:
+            self._keep(drawn_at, drawn)
         return drawn
 
-    def _gone_on(self, log: Telling) -> Answer | None:
-        if self._known is None:
-            return None
-        moment, answer = self._known
-        since = log.since(moment)
-        if since is None:
-            return None
-        for entry in since.entries:
+    def _after(self, answer: Answer, entries: Iterable[Entry]) -> Answer | None:
+        for entry in entries:
             following = self._go_on(answer, entry)
             if following is None:
                 return None
             answer = following
-        self._known = since.now, answer
         return answer
+
+    def _keep(self, moment: Moment, answer: Answer) -> None:
+        settled = [known for known in self._known if not known[0].waiting] if moment.waiting else []
+        self._known = [*settled, (moment, answer)]
 
 
 def unless(*kinds: str) -> Callable[[Answer, Entry], Answer | None]:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
 from contextlib import suppress
-from itertools import islice
 from typing import TYPE_CHECKING, Final, Protocol
 
 from checkapp.journal.changes import CHANGE_KINDS
@@ -94,7 +93,8 @@ class Logbook:
         self.path, self._open_journal, self._kept, self._wait_s = path, open_journal, kept, wait_s
         self._journal: Journal | None = None
         self._reader: Journal | None = None
-        self._reader_is_old = self._opened_again = False
+        self._opened_again = False
+        self._opened = self._reader_opened = object()  # another one after the file was opened anew
         found = self._open()
         self._notice, self._device = found.notice, found.device
         self._answers: dict[object, Found] = {}
@@ -204,8 +204,7 @@ class Logbook:
             raise
         self._own[entry.id] = entry
         if self._opened_again:
-            self._opened_again, self._reader_is_old = False, True
-            self._state = object()
+            self._opened_again, self._opened = False, object()
 
     def _opened_anew(self) -> Journal:
         """The journal that was lost sight of; another one in its place is none of ours."""
@@ -273,23 +272,23 @@ class Logbook:
         return [*found, *_undoing(later, wanted | {void.id for void in found})]
 
     def moment(self) -> Moment | None:
-        """This moment, to ask later what came `since`; None: it cannot be told, or something waits for the disk."""
-        journal, state, written = self._journal, self._state, len(self._own)
-        if journal is None or self.waiting:
+        """This moment, to ask later what came `since`; None: it cannot be told."""
+        journal, reader, state, written = self._journal, self._reader, (self._state, self._opened), len(self._own)
+        if journal is None or reader is None or self._reader_opened is not self._opened:
             return None
         try:
-            others = journal.others_wrote()
+            others, anybody = journal.others_wrote(), reader.others_wrote()
         except JournalError:
             return None
-        unchanged = written == len(self._own) and state is self._state
-        return Moment(state, others, written) if others is not None and unchanged else None
+        waiting = tuple(one.entry for one in self.waiting)
+        unchanged = written == len(self._own) and state == (self._state, self._opened)
+        return Moment(state, others, anybody, written, waiting) if unchanged else None
 
     def since(self, moment: Moment) -> Since | None:
         """What was done here after a moment; None: others may have written, and all is to be read."""
         now = self.moment()
-        if now is None or now._replace(written=moment.written) != moment:
-            return None
-        return Since(tuple(islice(self._own.values(), moment.written, None)), now)
+        new = moment.until(now, list(self._own.values())) if now is not None else None
+        return Since(new, now) if now is not None and new is not None else None
 
     def _answer(self, key: object, ask: Callable[[Journal], Found], asked: Callable[[Entry], bool]) -> Found:
         """What the journal answers, else what is remembered; and after it what waits."""
@@ -321,8 +320,8 @@ class Logbook:
             raise
 
     def _to_read(self) -> Journal:
-        if self._reader_is_old:
-            self._reader_is_old = False
+        if self._reader_opened is not self._opened:
+            self._reader_opened = self._opened
             self._drop_reader()
         if self._reader is None:
             reader = Journal.read(self.path, wait_ms=_READ_WAIT_MS)

@@ -7,8 +7,10 @@ import time
 import pytest
 
 from checkapp.journal import kinds, setup_kinds
+from checkapp.journal.entry import drafted
 from checkapp.journal.journal import Journal
 from checkapp.rig.planfile import load_plan
+from checkapp.show.lasting import Moment
 from checkapp.show.opening_log import open_log
 from checkapp.show.recording import Recorder, open_journal
 
@@ -127,6 +129,35 @@ def test_whatever_happens_what_is_gone_on_with_is_what_is_read_anew(two, seed):
         two.look(Recorder(plain, two.rig))
 
 
+A, B, C, A_WAITS, B_WAITS = (drafted("note", now_ms=0, new_id=letter * 16) for letter in "abcde")
+STATE = object()
+
+
+@pytest.mark.parametrize(
+    ("before", "now", "new"),
+    [
+        ((STATE, 1, 1, 1, ()), (STATE, 1, 1, 1, ()), ()),
+        ((STATE, 1, 1, 1, ()), (STATE, 1, 2, 3, ()), (B, C)),
+        ((STATE, 1, None, 1, ()), (STATE, 1, 2, 2, ()), (B,)),
+        ((STATE, 1, 1, 1, ()), (STATE, 2, 2, 3, ()), None),
+        ((STATE, 1, 1, 1, ()), (object(), 1, 1, 1, ()), None),
+        ((STATE, None, 1, 1, ()), (STATE, None, 2, 1, ()), None),
+        ((STATE, None, None, 1, ()), (STATE, None, None, 1, ()), None),
+        ((STATE, 1, 1, 0, ()), (STATE, None, 1, 0, (A_WAITS, B_WAITS)), (A_WAITS, B_WAITS)),
+        ((STATE, None, 1, 0, (A_WAITS,)), (STATE, 1, 1, 0, (A_WAITS, B_WAITS)), (B_WAITS,)),
+        ((STATE, None, 1, 0, (A_WAITS,)), (STATE, None, 1, 0, (A_WAITS,)), ()),
+        ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 2, 1, ()), None),
+        ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 1, 1, (B_WAITS,)), None),
+        ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 1, 0, ()), None),
+        ((STATE, 1, 1, 0, ()), (STATE, 1, 2, 1, (B_WAITS,)), None),
+        ((STATE, 1, 1, 0, ()), (STATE, 1, 1, 1, (B_WAITS,)), None),
+        ((STATE, 1, 1, 0, ()), (STATE, 2, 2, 0, (A_WAITS,)), None),
+    ],
+)
+def test_what_came_since_a_moment_is_told_only_where_nothing_else_can_have_happened(before, now, new):
+    assert Moment(*before).until(Moment(*now), [A, B, C]) == new
+
+
 def count_reading(log, monkeypatch):
     """How often all was asked of the file."""
     asked = []
@@ -151,6 +182,22 @@ def test_marks_made_here_are_not_read_back(two, monkeypatch):
     two.mark(two.there, lines[5])
     assert lines[5] in two.here.state(NIGHT, two.key).lines
     assert asked
+    two.look()
+
+
+def test_marks_on_their_way_are_not_read_back_either(two, monkeypatch):
+    lines = [line.line for line in two.rig.lines]
+    two.look()
+    asked = count_reading(two.log, monkeypatch)
+    two.block()
+    for line in lines[:3]:
+        two.mark(two.here, line, "faulty")
+        assert two.here.state(NIGHT, two.key).lines[line].verdict == "faulty"
+    assert len(two.log.waiting) == 3
+    two.free()
+    assert not two.log.waiting
+    assert list(two.here.state(NIGHT, two.key).lines) == lines[:3]
+    assert asked == []
     two.look()
 
 
