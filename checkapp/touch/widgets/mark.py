@@ -60,6 +60,8 @@ class StatusMark(Widget):
     def _draw(self, *_: object) -> None:
         self.canvas.clear()
         side = min(self.size)
+        if side <= 0:
+            return
         with self.canvas:
             draw_mark(self.status, self.center_x - side / 2, self.center_y - side / 2, side, self.tint, self.cut)
 
