@@ -6,8 +6,8 @@ Run by hand, with OpenGL through EGL (Mesa)::
 
 The app runs without a display in a folder of its own with a set-up and a check of 60 lines under way. After so many
 taps, drags, keys, scans, turns and settings every entry that the session made is in the journal, once, and that is
-whole. Memory that the process holds is read when it is warm and at the end. The status is 1 when anything is not as it
-should be.
+whole. Memory that the process holds is read when it is warm and at the end, each time in the same state of the app: the
+same window and settings, the same screens built. The status is 1 when anything is not as it should be.
 """
 
 import argparse
@@ -37,12 +37,15 @@ def main() -> int:
     asked.add_argument("--seed", type=int, default=1)
     asked.add_argument("--count", type=int, default=20000)
     asked.add_argument("--what-grows", action="store_true", help="tell which objects are more at the end; slow")
+    asked.add_argument(
+        "--shape", action="store_true", help="settle and tell the memory held every 1,000 as well; slower"
+    )
     words = asked.parse_args()
     with tempfile.TemporaryDirectory() as base:
-        return touch(Path(base), words.seed, words.count, words.what_grows)
+        return touch(Path(base), words)
 
 
-def touch(base: Path, seed: int, count: int, what_grows: bool) -> int:
+def touch(base: Path, asked: argparse.Namespace) -> int:
     """One run in a folder."""
     from random_touches import show
 
@@ -53,6 +56,7 @@ def touch(base: Path, seed: int, count: int, what_grows: bool) -> int:
     prepare(Path(os.environ["KIVY_HOME"]))
     from kivy.core.window import Window
 
+    seed, count, what_grows = asked.seed, asked.count, asked.what_grows
     warm, held_mb, known = min(WARM, count // 2), 0.0, None
     began_s = time.monotonic()
     with show(Hand(Window, Ticks()), base, seed) as touched:
@@ -61,6 +65,8 @@ def touch(base: Path, seed: int, count: int, what_grows: bool) -> int:
                 held_mb, known = settled_mb(touched), what_there_is(what_grows)
             touched.run(min(step, count - done))
             took_s, many = time.monotonic() - began_s, len(touched.made)
+            if asked.shape:
+                print(f"  settled: {settled_mb(touched):.1f} MB", flush=True)
             print(f"{touched.count} in {took_s:.0f} s, {memory_mb():.1f} MB, {many} entries", flush=True)
         grown_mb = settled_mb(touched) - held_mb
         if what_grows:
@@ -81,15 +87,15 @@ def touch(base: Path, seed: int, count: int, what_grows: bool) -> int:
 
 
 def settled_mb(touched) -> float:
-    """Memory once all answers are there and what nobody needs is let go of.
+    """Memory once the app is in its known state, all answers are there and what nobody needs is let go of.
 
     OpenGL lets go of deleted pictures only after some frames, and the C library keeps what was freed: without that the
     figure would tell when it was last tidied up.
     """
-    touched.settle()
+    touched.come_home()
     gc.collect()
     for _ in range(FRAMES):
-        touched.hand._draw()
+        touched.draw()
     gc.collect()
     ctypes.CDLL("libc.so.6").malloc_trim(0)
     return memory_mb()

@@ -97,12 +97,13 @@ class Show:
     def __init__(self, hand, app, base, made, seed):
         self.hand, self.app, self.base, self.made, self.seed = hand, app, base, made, seed
         self.journal = base / "data" / "journal.db"
+        self.began = read_preferences(base / "data")
         self.chance = Random(seed)
         self.latest = deque(maxlen=LATEST)
         self.screens = Counter()
         self.count = 0
-        rig = load_plan(base / "data" / "plans" / "demo.toml")
-        self.tags = [tag.text for tag in rig.tags]
+        self.plan = base / "data" / "plans" / "demo.toml"
+        self.tags = [tag.text for tag in load_plan(self.plan).tags]
         self.elsewhere = []
         self.marks_before = sum(kind == "mark" for _, kind in self.entries())
         self.actions = [getattr(self, name) for name in WEIGHTS]
@@ -133,16 +134,28 @@ class Show:
         for _ in range(self.chance.choice((0, 1, 1, 2))):
             self._frame()
         if self.count % DRAWN_EVERY == 0:
-            self.hand._draw()
+            self.draw()
         if self.chance.random() < 0.5:
             self._wait()
         self._look()
 
     def _note(self, words):
-        self.latest[-1] += f" {words}"
+        if self.latest:
+            self.latest[-1] += f" {words}"
 
     def _frame(self):
         self.hand._lay_out()
+
+    def draw(self):
+        """Draw a frame, and wait until OpenGL is done with it.
+
+        Nobody takes what is drawn off the screen where there is none: without that the software renderer keeps the
+        frames that it was given until they are some 40 MB, and then lets go of all.
+        """
+        from kivy.graphics.opengl import glFinish
+
+        self.hand._draw()
+        glFinish()
 
     def _wait(self):
         """Until all that was asked is answered; nothing is laid out meanwhile."""
@@ -276,11 +289,14 @@ class Show:
         self.hand.window.size = size
 
     def set_up_tablet(self):
-        from checkapp.show.settings import settings_view
-
         name = self.chance.choice(sorted(VALUES))
         value = self.chance.choice(VALUES[name])
         self._note(f"{name} {value}")
+        self.set_up_as(name, value)
+
+    def set_up_as(self, name, value):
+        from checkapp.show.settings import settings_view
+
         self.app.moves.choose(settings_view(read_preferences(self.base / "data")), name, value)
 
     def put_aside(self):
@@ -294,6 +310,32 @@ class Show:
             self._frame()
 
     # -- what is left
+
+    def come_home(self):
+        """Bring the app by its own moves to a state that is the same whenever it is asked for.
+
+        The window has the largest size, the tablet is set as it was in the beginning, so all is built anew; every place
+        of the strip was visited, with the demo rig, a set-up and a check under way, and the walk is at the front.
+        """
+        self.settle()
+        self.hand.window.size = SIZES[-1]
+        for name in sorted(VALUES):
+            self._do(lambda name=name: self.set_up_as(name, getattr(self.began, name)))
+        moves, pages = self.app.moves, self.app.pages
+        self._do(lambda: moves.open_rig(str(self.plan)))
+        for place in "12345673":
+            self._do(lambda place=place: self._strike(ord(place), ["ctrl"]))
+            if pages.at == "newcheck":
+                begin = {"2": moves.set_up, "3": moves.start_check}[place]
+                self._do(lambda begin=begin: begin("Night 1", "", "2031-05-02", "JD"))
+        assert pages.at == "walk", f"the way home ended on {pages.at}"
+
+    def _do(self, move):
+        """A move of its own, once what was said is put away, until all is there that it leads to."""
+        self.hand.ticks.now_s += 1.0
+        self.app.pages.put_away()
+        move()
+        self.settle()
 
     def end(self):
         """Close the app; what is wrong with what it left, nothing if all is as it should be."""
