@@ -61,14 +61,15 @@ def _is_elsewhere(before: Told, entry: Entry) -> bool:
 def _after(before: ShowState, story: CheckStory, made: Made) -> ShowState:
     line = made[1].line
     against = _against(story, line)
-    now = line_mark(*made, against)
+    mark = line_mark(*made)
+    now = mark if against is None else replace(mark, against=against)
     again = before.again
     if line in again:
-        again = {name: mark for name, mark in again.items() if name != line}
+        again = {name: other for name, other in again.items() if name != line}
         lines = _in_order(story, {**before.lines, line: now})
     else:
         lines = {**before.lines, line: now}
-    return replace(before, lines=lines, again=again, marks=(*before.marks, line_mark(*made)))
+    return replace(before, lines=lines, again=again, marks=(*before.marks, mark))
 
 
 def _in_order(story: CheckStory, lines: dict[str, LineMark]) -> dict[str, LineMark]:

@@ -8,7 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from typing import TYPE_CHECKING, Literal, NamedTuple
+
+from checkapp.journal.entry import read_detail
 
 if TYPE_CHECKING:
     from checkapp.journal.entry import Entry
@@ -254,7 +257,26 @@ def read_check(entry: Entry) -> CheckStep | None:
 
 def read_mark(entry: Entry) -> Mark | None:
     """The mark that ``entry`` makes."""
-    return mark_of(entry.subject, entry.details) if entry.kind == MARK and entry.subject is not None else None
+    if entry.kind != MARK or entry.subject is None:
+        return None
+    said = _said(entry.detail)
+    return said and Mark(
+        entry.subject,
+        said.verdict,
+        said.symptom,
+        said.note,
+        said.scope,
+        said.plan,
+        said.check,
+        said.item,
+        said.over,
+    )
+
+
+@lru_cache(maxsize=256)
+def _said(detail: str | None) -> Mark | None:
+    """The mark that a detail makes, on no line: most marks of a check say the very same."""
+    return mark_of("", read_detail(detail))
 
 
 def mark_of(line: str, detail: Mapping[str, object]) -> Mark | None:

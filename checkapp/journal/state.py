@@ -4,7 +4,7 @@ The order in which entries arrived does not matter; what they do not say is pass
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from checkapp.journal import kinds
 from checkapp.journal.check_story import CheckStory, check_story, read_story
@@ -108,15 +108,21 @@ def state_of(story: CheckStory, rig: str, show: str) -> ShowState:
     against = disputes(story.marks)
     gone = outdated(tuple(against.values()), story.repairs_in_time, story.changes, story.rigs) if against else []
     disputed = {line: line_mark(*made) for line, made in against.items() if line not in gone}
+    marks = tuple(line_mark(*made) for made in story.marks)
+    lines = {mark.line: mark for mark in marks}
     return ShowState(
         rig=rig,
         name=show,
         show=next(iter(shows(story.of_show)), None),
         checks=story.checks,
         check=story.check,
-        lines={line: line_mark(*made, disputed.get(line)) for line, made in latest.items() if line not in again},
-        again={line: line_mark(*latest[line]) for line in again},
-        marks=tuple(line_mark(*made) for made in story.marks),
+        lines={
+            line: replace(mark, against=disputed[line]) if line in disputed else mark
+            for line, mark in lines.items()
+            if line not in again
+        },
+        again={line: lines[line] for line in again},
+        marks=marks,
         repairs=tuple(_repair_made(*made) for made in story.repairs),
     )
 
@@ -154,8 +160,8 @@ def _is_old(order: Order) -> bool:
     return order[1].startswith(OLD)
 
 
-def line_mark(entry: Entry, mark: Mark, against: LineMark | None = None) -> LineMark:
-    """A mark as it stands, with the one that says the contrary."""
+def line_mark(entry: Entry, mark: Mark) -> LineMark:
+    """A mark as it stands, when no other says the contrary."""
     return LineMark(
         line=mark.line,
         verdict=mark.verdict,
@@ -167,7 +173,6 @@ def line_mark(entry: Entry, mark: Mark, against: LineMark | None = None) -> Line
         at=entry.at,
         device=entry.device,
         entry_id=entry.id,
-        against=against,
     )
 
 
