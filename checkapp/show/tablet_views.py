@@ -11,8 +11,9 @@ from checkapp.show.views import Status
 @dataclass(frozen=True, slots=True)
 class TabletRow:
     """A tablet that took part in the show: who worked on it, how much it did and when last, what it did last, and which
-    lines and places have its marks."""
+    lines and places have its marks. ``device`` is the name that was drawn for it, ``name`` what it is called."""
 
+    device: str
     name: str
     mine: bool
     who: str
@@ -78,6 +79,16 @@ class LogsView:
     title: str
     note: str
     rows: tuple[LogRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TabletNameView:
+    """What a tablet is called, empty for its digits alone; ``note`` says who sees it."""
+
+    device: str
+    title: str
+    shown: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Final
 
 from checkapp.journal import kinds
@@ -26,8 +26,17 @@ _DRAWN: Final = 12
 _MOST_PLACES: Final = 3
 
 
-def tablet_name(device: str, known: Iterable[str] = ()) -> str:
-    """What a tablet is called: the first digits of its drawn name, so many that no other of ``known`` begins so."""
+def tablet_name(device: str, known: Iterable[str] = (), names: Mapping[str, str] | None = None) -> str:
+    """What a tablet is called: as ``names`` has it, by device, else the first digits of its drawn name, so many that no
+    other of ``known`` begins so. Two of one name are told apart by their digits."""
+    name = (names or {}).get(device, "")
+    if not name:
+        return _drawn_name(device, known)
+    twice = any(other != device and (names or {}).get(other) == name for other in known)
+    return f"{name}, {_drawn_name(device, known)}" if twice else name
+
+
+def _drawn_name(device: str, known: Iterable[str]) -> str:
     if len(device) != _DRAWN or not set(device) <= set("0123456789abcdef"):
         return tr("tablet {name}", name=printable(device, 20))
     others = [other for other in known if other != device]
@@ -37,28 +46,30 @@ def tablet_name(device: str, known: Iterable[str] = ()) -> str:
     return tr("tablet {name}", name=device[:length].upper())
 
 
-def tablet_rows(entries: Iterable[Entry], state: ShowState | None, rig: Rig, mine: str) -> tuple[TabletRow, ...]:
+def tablet_rows(
+    entries: Iterable[Entry], state: ShowState | None, rig: Rig, mine: str, names: Mapping[str, str]
+) -> tuple[TabletRow, ...]:
     """The tablets that wrote entries of a show, this one (``mine``) first, then the one that wrote last."""
     by_device: dict[str, list[Entry]] = {mine: []}
     for entry in in_order(entries):
         by_device.setdefault(entry.device, []).append(entry)
     first, *others = by_device.items()
     others.sort(key=lambda one: one[1][-1].order, reverse=True)
-    return tuple(_row(device, done, state, rig, mine, by_device) for device, done in (first, *others))
+    called = {device: tablet_name(device, by_device, names) for device in by_device}
+    return tuple(_row(device, done, state, rig, mine, called[device]) for device, done in (first, *others))
 
 
-def _row(
-    device: str, done: Sequence[Entry], state: ShowState | None, rig: Rig, mine: str, known: Iterable[str]
-) -> TabletRow:
-    name = tablet_name(device, known)
+def _row(device: str, done: Sequence[Entry], state: ShowState | None, rig: Rig, mine: str, name: str) -> TabletRow:
     if not done:
-        return TabletRow(tr("{tablet}, this one", tablet=name), True, "", tr("nothing done in this show"), "", "")
+        this, nothing = tr("{tablet}, this one", tablet=name), tr("nothing done in this show")
+        return TabletRow(device, this, True, "", nothing, "", "")
     who = ", ".join(dict.fromkeys(printable(entry.by, 20) for entry in done if entry.by))
     count = trn(
         "{count} entry, the last {when}", "{count} entries, the last {when}", len(done), when=moment(done[-1].at)
     )
     last = next((words for entry in reversed(done) if (words := _doing(entry, rig))), "")
     return TabletRow(
+        device=device,
         name=tr("{tablet}, this one", tablet=name) if device == mine else name,
         mine=device == mine,
         who=who,
@@ -104,23 +115,22 @@ def place_of(rig: Rig, line: Line) -> str:
     return line.zone or (box.place if box and box.place else "")
 
 
-def disputes_of(state: ShowState | None, rig: Rig, known: Iterable[str]) -> tuple[Dispute, ...]:
-    """The lines of a check where two marks disagree, in the order of the list."""
+def disputes_of(state: ShowState | None, rig: Rig, called: Callable[[str], str]) -> tuple[Dispute, ...]:
+    """The lines of a check where two marks disagree, in the order of the list; ``called`` names a tablet."""
     marks = state.lines if state else {}
-    names = list(known)
     return tuple(
-        _dispute(line, marks[line.line], other, rig, names)
+        _dispute(line, marks[line.line], other, rig, called)
         for line in rig.lines
         if line.line in marks and (other := marks[line.line].against) is not None
     )
 
 
-def _dispute(line: Line, mark: LineMark, other: LineMark, rig: Rig, known: Sequence[str]) -> Dispute:
+def _dispute(line: Line, mark: LineMark, other: LineMark, rig: Rig, called: Callable[[str], str]) -> Dispute:
     where = ", ".join(filter(None, (place_of(rig, line), line.port)))
-    return Dispute(line.line, number_of(line), line.name, where, (_said(other, known), _said(mark, known)))
+    return Dispute(line.line, number_of(line), line.name, where, (_said(other, called), _said(mark, called)))
 
 
-def _said(mark: LineMark, known: Sequence[str]) -> MarkSaid:
+def _said(mark: LineMark, called: Callable[[str], str]) -> MarkSaid:
     words = (shown_word(mark.verdict), shown_word(mark.symptom or ""), mark.note or "")
-    who = (mark.by or "", tablet_name(mark.device, known), clock(mark.at))
+    who = (mark.by or "", called(mark.device), clock(mark.at))
     return MarkSaid(mark.verdict, ", ".join(filter(None, words)), ", ".join(filter(None, who)))

@@ -14,7 +14,8 @@ from checkapp.show import clock
 from checkapp.show.hub_file import keep_hub, read_hub, shown_hub
 from checkapp.show.session_errors import CheckSignedOff, NothingOpen
 from checkapp.show.tablet_files import folder_rows, log_rows, new_log
-from checkapp.show.tablet_views import HubView, LogsView, TabletsView
+from checkapp.show.tablet_names import keep_name, read_names
+from checkapp.show.tablet_views import HubView, LogsView, TabletNameView, TabletsView
 from checkapp.show.tablet_words import disputes_of, tablet_name, tablet_rows
 from checkapp.tongue import tr, trn
 
@@ -57,9 +58,10 @@ class Tablets:
     def view(self) -> TabletsView:
         """How it stands: the tablets, and where their marks disagree."""
         entries, state, rig = self._entries(), self._state(), self.recorder.running()
-        known = [self.recorder.journal.device, *(entry.device for entry in entries)]
-        tablets = tablet_rows(entries, state, rig, self.recorder.journal.device) if self._show else ()
-        disputes = disputes_of(state, rig, known)
+        mine, names = self.recorder.journal.device, read_names(self._home)
+        known = list(dict.fromkeys([mine, *(entry.device for entry in entries)]))
+        tablets = tablet_rows(entries, state, rig, mine, names) if self._show else ()
+        disputes = disputes_of(state, rig, lambda device: tablet_name(device, known, names))
         hub = read_hub(self._home)
         return TabletsView(
             show=self._show,
@@ -86,6 +88,22 @@ class Tablets:
 
     def _state(self) -> ShowState | None:
         return self.recorder.state(self._show, self._key or None) if self._show else None
+
+    # -- what tablets are called
+
+    def naming(self, device: str) -> TabletNameView:
+        """What a tablet is called, to be changed."""
+        title = tr("Name of {tablet}", tablet=tablet_name(device))
+        if device == self.recorder.journal.device:
+            note = tr("This tablet and the file of its log are called so. Name it on the other tablets too.")
+        else:
+            note = tr("It is called so on this tablet. The others do not see it.")
+        return TabletNameView(device, title, read_names(self._home).get(device, ""), note)
+
+    def name(self, device: str, name: str) -> TabletsView:
+        """Call a tablet so on this one; with nothing typed, by its digits again. `FileNotWritten`."""
+        keep_name(self._home, device, name)
+        return self.opened()
 
     # -- marks that disagree
 
@@ -136,7 +154,7 @@ class Tablets:
 
         waits = self.recorder.flush()
         journal = self.recorder.journal
-        out = new_log(Path(folder), clock.today(), tablet_name(journal.device))
+        out = new_log(Path(folder), clock.today(), tablet_name(journal.device, (), read_names(self._home)))
         with Journal.read(journal.path) as opened:
             done = export(opened, out)
         count = trn("{count} entry", "{count} entries", done.written)

@@ -127,6 +127,7 @@ def _tablets(session: Session, plan: str, home: Path) -> Iterator[View]:
     yield View("tabletlogs", "tabletlogs", session.tablets.to_give())
     yield View("tabletlogs-take", "tabletlogs", session.tablets.to_take())
     yield View("hub", "hub", session.tablets.hub())
+    yield View("tabletname", "tabletname", session.tablets.naming(view.tablets[0].device))
 
 
 def _heard(session: Session, line: str, symptom: str) -> WalkView:

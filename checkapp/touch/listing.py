@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from checkapp.show.history_views import HistoryRow
     from checkapp.show.incoming_views import ReadLine
     from checkapp.show.setup_views import SetUpPlace, SetUpRow
+    from checkapp.show.tablet_views import TabletRow
     from checkapp.show.views import CheckView, FindingRow, LineRow, RunItem
 
 RowDict = dict[str, Any]
@@ -200,6 +201,18 @@ def task(row: SetUpRow, is_next: bool, tapped: Callable[[], None], ticked: Calla
         "is_next": is_next,
         "tapped": tapped,
         "ticked": ticked,
+    }
+
+
+def tablet(row: TabletRow, tapped: Callable[[], None]) -> RowDict:
+    """A tablet, which can be given a name."""
+    return {
+        "kind": "ListedTablet",
+        "title": row.name,
+        "detail": "\n".join(filter(None, (row.who, row.done, row.last, row.has))),
+        "mine": row.mine,
+        "word": tr("rename"),
+        "tapped": tapped,
     }
 
 

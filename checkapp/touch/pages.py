@@ -57,6 +57,7 @@ SCREENS: Final = {
     "tagchoice": "TagChoiceScreen",
     "tagstart": "TagStartScreen",
     "tablets": "TabletsScreen",
+    "tabletname": "TabletNameScreen",
     "settle": "SettleScreen",
     "tabletlogs": "TabletLogsScreen",
     "hub": "HubScreen",

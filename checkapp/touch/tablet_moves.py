@@ -13,7 +13,7 @@ from checkapp.touch.way import Way
 if TYPE_CHECKING:
     from checkapp.journal.kinds import Verdict
     from checkapp.show.session import Session
-    from checkapp.show.tablet_views import Dispute, HubView, LogsView, TabletsView
+    from checkapp.show.tablet_views import Dispute, HubView, LogsView, TabletNameView, TabletsView
     from checkapp.show.views import WalkView
 
 Stands = tuple["TabletsView", "WalkView | None"]
@@ -29,6 +29,14 @@ class TabletMoves(Way):
     def tablets_again(self) -> None:
         """Back to the tablets, with what was said last."""
         self._tap(lambda session: session.tablets.view(), self._show_tablets)
+
+    def tablet_name(self, device: str) -> None:
+        """What a tablet is called."""
+        self._tap(lambda session: session.tablets.naming(device), self._show_tablet_name)
+
+    def name_tablet(self, device: str, name: str) -> None:
+        """Call a tablet so from now on."""
+        self._tap(lambda session: session.tablets.name(device, name), self._show_tablets)
 
     def dispute(self, dispute: Dispute) -> None:
         """Two marks that disagree."""
@@ -82,6 +90,9 @@ class TabletMoves(Way):
 
     def _show_logs(self, view: LogsView) -> None:
         self._pages.show("tabletlogs", view)
+
+    def _show_tablet_name(self, view: TabletNameView) -> None:
+        self._pages.show("tabletname", view)
 
     def _show_hub(self, view: HubView) -> None:
         self._pages.show("hub", view)

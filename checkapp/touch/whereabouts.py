@@ -31,6 +31,7 @@ _RIG_SCREENS: Final = (
     "oldrigs",
     "changeover",
     "tablets",
+    "tabletname",
     "settle",
     "tabletlogs",
     "hub",

@@ -14,6 +14,7 @@ from checkapp.show import places, quick_places
 from checkapp.show.hub_file import keep_hub, read_hub, shown_hub
 from checkapp.show.session import Session
 from checkapp.show.session_errors import CheckSignedOff, NothingOpen
+from checkapp.show.tablet_names import keep_name, read_names
 from checkapp.show.tablet_words import tablet_name
 
 DEMO = places.shipped("plans") / "demo.toml"
@@ -211,6 +212,36 @@ def test_a_tablet_is_called_by_as_little_of_its_name_as_tells_it_from_others():
     assert tablet_name("3f9a00000001") == "tablet 3F9A"
     assert tablet_name("3f9a00000001", ["3f9a00000001", "3f9b00000000", "3f9a11111111"]) == "tablet 3F9A0"
     assert tablet_name("LEFT") == "tablet LEFT"
+
+
+def test_a_tablet_is_called_as_it_was_named_on_this_one(tablet, stick, tmp_path):
+    left, right = tablet("left", "JD"), tablet("right", "AB")
+    left.ok("in 1")
+    right.faulty("in 1", "hum", "")
+    mine, other = take(left, given(right, stick)).tablets
+    assert left.tablets.naming(mine.device).shown == ""
+    left.tablets.name(mine.device, " Desk\tleft ")
+    view = left.tablets.name(other.device, "Monitors")
+    assert [row.name for row in view.tablets] == ["Desk left, this one", "Monitors"]
+    assert {mark.who.split(", ")[1] for mark in view.disputes[0].marks} == {"Desk left", "Monitors"}
+    assert left.tablets.naming(other.device).shown == "Monitors"
+    assert given(left, stick).name.endswith(" Desk left.jsonl")
+    assert right.tablets.view().tablets[0].name.startswith("tablet ")
+    assert left.tablets.name(other.device, " ").tablets[1].name == other.name
+    (tmp_path / "left" / "tablets.json").write_text("[1, 2", encoding="utf-8")
+    assert left.tablets.view().tablets[0].name == mine.name
+
+
+def test_two_tablets_of_one_name_are_told_apart():
+    names = {"3f9a00000001": "Desk", "b07c00000001": "Desk"}
+    assert tablet_name("b07c00000001", names, names) == "Desk, tablet B07C"
+    assert tablet_name("b07c00000001", ["b07c00000001"], names) == "Desk"
+
+
+@pytest.mark.parametrize(("typed", "kept"), [("../a:b", "a b"), ("x" * 99, "x" * 30), ("Bühne\n2", "Bühne 2")])
+def test_a_name_fits_into_the_name_of_a_file(tmp_path, typed, kept):
+    keep_name(tmp_path, "3f9a00000001", typed)
+    assert read_names(tmp_path) == {"3f9a00000001": kept}
 
 
 def test_the_hub_is_kept_to_its_owner_and_shown_without_its_password(tablet, tmp_path):

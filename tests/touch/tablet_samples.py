@@ -2,9 +2,19 @@
 
 from dataclasses import replace
 
-from checkapp.show.tablet_views import Dispute, HubView, LogRow, LogsView, MarkSaid, TabletRow, TabletsView
+from checkapp.show.tablet_views import (
+    Dispute,
+    HubView,
+    LogRow,
+    LogsView,
+    MarkSaid,
+    TabletNameView,
+    TabletRow,
+    TabletsView,
+)
 
 LEFT = TabletRow(
+    device="3f9a00000001",
     name="tablet 3F9A, this one",
     mine=True,
     who="JD",
@@ -13,6 +23,7 @@ LEFT = TabletRow(
     has="17 lines have its marks: Drums 9, Strings 5, Keys 3",
 )
 RIGHT = TabletRow(
+    device="b07c00000001",
     name="tablet B07C",
     mine=False,
     who="AB, KL",
@@ -64,11 +75,17 @@ HUB = HubView(
     "postgresql://left@hub.crew/hub",
     "The address of your crew's hub: postgresql://USER@HOST/DATABASE. Whoever set the hub up knows it.",
 )
+NAME = TabletNameView(
+    "3f9a00000001",
+    "Name of tablet 3F9A",
+    "Desk left",
+    "This tablet and the file of its log are called so. Name it on the other tablets too.",
+)
 
 
 def long_views(long):
     """Screens with more words than anybody has."""
-    row = TabletRow(long, True, long, long, long, long)
+    row = TabletRow("b07c00000001", long, True, long, long, long, long)
     marks = (MarkSaid("ok", long, long), MarkSaid("faulty", long, long))
     dispute = Dispute("out 512", "out 512", long, long, marks)
     view = TabletsView(long, long, (row, row), (dispute, dispute), True, long, True, long, (long, long))
@@ -90,4 +107,5 @@ def views():
         "tabletlogs": ("tabletlogs", TAKE),
         "tabletlogs, give": ("tabletlogs", GIVE),
         "hub": ("hub", HUB),
+        "tabletname": ("tabletname", NAME),
     }

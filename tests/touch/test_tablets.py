@@ -58,6 +58,9 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
     hub = build("hub", tablet_samples.HUB)
     for word in ("tablets", "save"):
         hand.tap(hand.button(hub, word))
+    name = build("tabletname", tablet_samples.NAME)
+    for word in ("tablets", "save"):
+        hand.tap(hand.button(name, word))
     assert calls.made == [
         ("tablets_again",),
         ("settle", "in 18", "ok"),
@@ -67,6 +70,8 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
         ("give_log_to", "/media/STICK"),
         ("tablets_again",),
         ("set_hub", "postgresql://left@hub.crew/hub"),
+        ("tablets_again",),
+        ("name_tablet", "3f9a00000001", "Desk left"),
     ]
 
 

@@ -5,17 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty
 
 from checkapp.touch.page import Page
-from checkapp.touch.widgets import field as _field  # noqa: F401  these layouts are used in ours
-from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
+from checkapp.touch.widgets import one_field as _one_field  # noqa: F401  its layout is used in ours
 
 
 class HubScreen(Page):
     """One place to type. With nothing typed there is no hub any more."""
-
-    wide = BooleanProperty(True)
 
     def save(self, url: str) -> None:
         """Sync with that hub from now on."""
@@ -27,7 +23,7 @@ class HubScreen(Page):
 
     def on_leave(self) -> None:
         """Let the keyboard go."""
-        self.ids.url.typing = False
+        self.ids.all.let_go()
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -41,13 +41,16 @@ class TabletsScreen(Page):
         rows += [listing.caution(words) for words in view.wrong]
         rows += [self._dispute(one, view.can_settle) for one in view.disputes]
         if view.tablets:
-            rows += [listing.heading(tr("Who has what")), *map(_tablet, view.tablets)]
+            rows += [listing.heading(tr("Who has what")), *map(self._tablet, view.tablets)]
         return [*rows, listing.choice(tr("Hub"), view.hub, tr("change"), self.moves.hub)]
 
     def _dispute(self, one: Dispute, can_settle: bool) -> listing.RowDict:
         words = tr("{number}  {name}: two marks disagree", number=one.number, name=one.name)
         more = "\n".join(f"{mark.said}: {mark.who}" for mark in one.marks)
         return listing.notice("look", words, more, partial(self.moves.dispute, one) if can_settle else None)
+
+    def _tablet(self, row: TabletRow) -> listing.RowDict:
+        return listing.tablet(row, partial(self.moves.tablet_name, row.device))
 
     def give(self) -> None:
         """Give this tablet's log."""
@@ -64,11 +67,6 @@ class TabletsScreen(Page):
     def leave(self) -> None:
         """Back to the rig."""
         self.moves.rig()
-
-
-def _tablet(row: TabletRow) -> listing.RowDict:
-    lines = (row.who, row.done, row.last, row.has)
-    return {"kind": "ListedTablet", "title": row.name, "detail": "\n".join(filter(None, lines)), "mine": row.mine}
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
