@@ -46,7 +46,7 @@ class Connection:
         return f"{self.cable} {self.end}"
 
 
-def place_words(place: str) -> str:
+def shown_place(place: str) -> str:
     """A place on stage as it is shown: that of a desk without a name is said in the language spoken now."""
     return shown_word(place) if place == DESK_PLACE else place
 

@@ -53,6 +53,12 @@ def socket_before(rig: Rig, box: Box) -> str:
     return f"{chain.desk or 'desk'} chain {chain.code}"
 
 
+def chain_start(rig: Rig, code: str) -> str:
+    """What a chain starts at, in the language spoken now: the outlet of a box, or a desk by its name."""
+    chain = rig.chains[code]
+    return tr("{box} outlet", box=chain.start) if chain.start is not None else chain.desk or tr("desk")
+
+
 def _of_multicore(rig: Rig, box: Box, cable: str) -> Iterator[Plug]:
     kind = rig.box_kind(box)
     if kind.inputs:

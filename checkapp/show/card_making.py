@@ -4,8 +4,8 @@ from collections.abc import Iterator
 
 from checkapp.review.summary import counted
 from checkapp.rig.codes import DESK, known_port
-from checkapp.rig.connections import DESK_PLACE
-from checkapp.rig.ends import socket_before
+from checkapp.rig.connections import DESK_PLACE, shown_place
+from checkapp.rig.ends import chain_start
 from checkapp.rig.errors import UnknownCode
 from checkapp.rig.hookup import PortRow, goes, power_words, taken_ports
 from checkapp.rig.measures import length
@@ -80,7 +80,7 @@ def _chain_card(rig: Rig, code: str) -> Card:
     chain, boxes = rig.chains[code], rig.boxes_on(code)
     length_m = sum(rig.cables[box.cable].length_m for box in boxes if box.cable)
     lines = lines_through(rig, f"chain {code}")
-    start = socket_before(rig, boxes[0]).removesuffix(f" chain {code}") if boxes else chain.desk or DESK_PLACE
+    start = chain_start(rig, code)
     hint = tr("{boxes}, {length} in all", boxes=counted(len(boxes), "box"), length=length(length_m))
     sections = [
         Section(tr("goes"), ((hint,),), "drawn"),
@@ -143,7 +143,7 @@ def _port_card(rig: Rig, port: str) -> Card:
         cautions=(phantom,) if phantom else (),
         code=port,
         what=joined(tr("port"), box.kind if box else tr("desk")),
-        goes=(box.place or box.code) if box else DESK_PLACE,
+        goes=(box.place or box.code) if box else shown_place(DESK_PLACE),
         number=number_of(row.line) if row.line else "",
         name=row.line.name if row.line else "",
         run=line_run(rig, lines[0], port) if lines else (),
@@ -256,6 +256,6 @@ def desk_card(rig: Rig) -> Card:
         cautions=(phantom,) if phantom else (),
         code=tr("desk"),
         what=tr("desk"),
-        goes=joined(*names) or DESK_PLACE,
+        goes=joined(*names) or shown_place(DESK_PLACE),
         hint=joined(counted(chains, "chain"), tr("{lines} straight in", lines=counted(len(lines), "line"))),
     )

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 
 from checkapp.rig.codes import DESK, known_port, read_port
-from checkapp.rig.connections import Connection
+from checkapp.rig.connections import Connection, shown_place
 from checkapp.rig.model import Input
 from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MUTE_PHANTOM
@@ -92,7 +92,7 @@ def place_words(there: str) -> str:
 
 def _belongs(rig: Rig, cable: str, own: Sequence[Connection]) -> str:
     if own:
-        where = f", {own[0].place}" if own[0].place else ""
+        where = f", {shown_place(own[0].place)}" if own[0].place else ""
         return tr("{end} goes {into}.", end=own[0].subject, into=f"{into_words(own[0])}{where}")
     entry = rig.cables.get(cable)
     if entry is None:

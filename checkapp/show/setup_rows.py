@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checkapp.journal.setup_state import Made, SetupState
-from checkapp.rig.connections import Connection
+from checkapp.rig.connections import Connection, shown_place
 from checkapp.rig.hookup import goes
 from checkapp.rig.model import Box
 from checkapp.rig.rig import Rig
@@ -136,7 +136,7 @@ def _placed(standing: Standing) -> list[str]:
 
 
 def _place(name: str, rows: list[SetUpRow]) -> SetUpPlace:
-    return SetUpPlace(name, sum(row.status == "ok" for row in rows), len(rows), tuple(rows))
+    return SetUpPlace(shown_place(name), sum(row.status == "ok" for row in rows), len(rows), tuple(rows))
 
 
 def _box_rows(standing: Standing, box: Box) -> Iterator[SetUpRow]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import TYPE_CHECKING, Final
 
-from checkapp.rig.connections import place_words
+from checkapp.rig.connections import shown_place
 from checkapp.show.tag_items import KINDS, TagGroup, TagItem
 from checkapp.show.tag_views import PickGroup, PickKind, PickRow, PickView
 from checkapp.tongue import later, shown_word, tr, trn
@@ -76,10 +76,10 @@ def _group(group: TagGroup, left_out: Collection[str]) -> PickGroup:
 def _title(group: TagGroup) -> str:
     kind = shown_word(_TITLES[group.kind])
     if group.place:
-        return tr("{kind}, {place}", kind=kind, place=place_words(group.place))
+        return tr("{kind}, {place}", kind=kind, place=shown_place(group.place))
     return tr("Cables, not in use") if group.kind == "cable" else kind
 
 
 def _detail(group: TagGroup, item: TagItem) -> str:
-    place = place_words(item.place) if item.place != group.place else ""
+    place = shown_place(item.place) if item.place != group.place else ""
     return ", ".join(filter(None, (item.what, place, tr("both ends") if item.tags > 1 else "")))

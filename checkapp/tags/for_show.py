@@ -6,7 +6,7 @@ from functools import cached_property
 from itertools import groupby
 
 from checkapp.rig.codes import DESK, Port, Tag, read_port
-from checkapp.rig.connections import Connection, connections, place_words
+from checkapp.rig.connections import Connection, connections, shown_place
 from checkapp.rig.ends import Plug, plugs, source_words
 from checkapp.rig.model import Box, Cable, Input, Line
 from checkapp.rig.rig import Rig
@@ -97,7 +97,7 @@ class ForShow:
         if lines and tag.end == "B":
             return _zones(lines)
         found = self._connections.get((tag.code, tag.end), ())
-        return ", ".join(dict.fromkeys(place_words(one.place) for one in found if one.place not in self._rig.boxes))
+        return ", ".join(dict.fromkeys(shown_place(one.place) for one in found if one.place not in self._rig.boxes))
 
     def _has_phantom(self, cable: str) -> bool:
         """Whether phantom power may stand on a cable: one of a line that needs it, not a link cable."""

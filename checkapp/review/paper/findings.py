@@ -15,6 +15,7 @@ from checkapp.review.paper.speaks import MAINS_WORD
 from checkapp.review.report import ChainReview, Review
 from checkapp.review.stage.plan import stage
 from checkapp.review.summary import chain_cells, detail_of, summary_of
+from checkapp.rig.ends import chain_start
 from checkapp.rig.rig import Rig
 from checkapp.tongue import later, tr
 from checkapp.tongue.numbers import fixed, with_sign
@@ -73,15 +74,8 @@ def chain_pages(rig: Rig, review: Review, pen: Pen) -> Iterator[Band]:
 
 def _chain_row(rig: Rig, chain: ChainReview) -> Row:
     code, length, boxes, slots, power, _ = chain_cells(rig, chain)
-    return Row((code, _start(rig, code), length, boxes, slots, power, _lowest(rig, chain)))
-
-
-def _start(rig: Rig, code: str) -> str:
-    """What a chain starts at: an outlet, or a desk."""
-    if not rig.boxes_on(code):
-        return tr("no box")
-    chain = rig.chains[code]
-    return tr("{box} outlet", box=chain.start) if chain.start is not None else chain.desk or tr("desk")
+    start = chain_start(rig, code) if rig.boxes_on(code) else tr("no box")
+    return Row((code, start, length, boxes, slots, power, _lowest(rig, chain)))
 
 
 def _lowest(rig: Rig, chain: ChainReview) -> str:
