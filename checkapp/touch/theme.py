@@ -1,7 +1,10 @@
 """Colours and measures as properties: a layout that names ``theme.text`` follows the colour set and the density."""
 
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from types import MethodType
+from typing import TYPE_CHECKING, Any, Final, cast
+from weakref import WeakMethod, finalize
 
 from kivy.effects.dampedscroll import DampedScrollEffect
 from kivy.effects.scroll import ScrollEffect
@@ -73,6 +76,22 @@ class Theme(EventDispatcher):
         self.gloves = preferences.gloves
         self.text_scale = preferences.text_scale
         self.calm = preferences.calm
+
+    def follow(self, then: Callable[..., None], *names: str) -> None:
+        """Call a method of a widget whenever one of these changes, as long as there is that widget.
+
+        What is bound in the toolkit's own way is not kept alive either, but its place in the list is, until that very
+        property changes; and the measure of all, for one, hardly ever does.
+        """
+        widget, weak = cast(MethodType, then).__self__, WeakMethod(then)
+
+        def changed(*told: object) -> None:
+            method = weak()
+            if method is not None:
+                method(*told)
+
+        for name in names:
+            finalize(widget, self.unbind_uid, name, self.fbind(name, changed)).atexit = False
 
     def on_name(self, _theme: object, name: str) -> None:
         """Take over the colours of the set."""

@@ -110,3 +110,56 @@ def test_after_a_change_of_size_no_row_of_before_is_used_again(hand, calls):
     theme.text_scale = 1.0
     hand.frames(2)
     assert (kept.most_px, kept.more_px) == (1.25 * theme.name_px, theme.body_px)
+
+
+def test_screens_that_were_put_away_leave_nothing_behind(pages, hand, views):
+    names = ("walk", "setup", "lines", "card")
+    for name in names:
+        pages.renew(name, views[name][1])
+
+    def built_anew():
+        pages.forget()
+        for name in names:
+            pages.front(name)
+            hand.frames(1)
+
+    built_anew()
+    known = what_is_kept()
+    for _ in range(2):
+        built_anew()
+    assert what_is_kept() == known
+
+
+def what_is_kept():
+    """How many widgets there are, of ours and of layouts that follow what; and what follows the theme."""
+    import gc
+
+    from kivy.lang import builder
+    from kivy.uix.widget import Widget
+
+    from checkapp.touch.theme import theme
+
+    gc.collect()
+    following = sum(len(theme.get_property_observers(name)) for name in theme.properties())
+    widgets = sum(issubclass(type(one), Widget) for one in gc.get_objects())
+    return {"widgets": widgets, "layouts": len(builder._handlers), "following": following}
+
+
+@pytest.mark.parametrize("kind", ["Scroll", "RowList"])
+def test_a_list_follows_the_colour_of_its_bar_once_however_far_it_is_scrolled(hand, kind):
+    from kivy.uix.label import Label
+
+    from checkapp.touch.theme import theme
+    from checkapp.touch.widgets.rows import RowList
+    from checkapp.touch.widgets.scroll import Scroll
+
+    made = {"Scroll": Scroll, "RowList": RowList}[kind]()
+    if kind == "Scroll":
+        made.add_widget(Label(size_hint_y=None, height=2000))
+    hand.show(made)
+    for step in range(10):
+        made.scroll_y = 1 - step / 10
+        hand.frames(2)
+    assert len(made.get_property_observers("bar_color")) <= 2
+    theme.name = "light"
+    assert list(made._bar_color) == list(made.bar_color) == list(theme.quiet)

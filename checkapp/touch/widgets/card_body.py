@@ -75,7 +75,7 @@ class Laid(Widget):
         for name in ("pos", "height"):
             self.fbind(name, place)
         self._relay = relay
-        theme.bind(body_px=self._restyle, unit=self._restyle, text=self._restyle)
+        theme.follow(self._restyle, "body_px", "unit", "text")
 
     def _restyle(self, *_: object) -> None:
         """Lay out anew; what is not on the screen waits until it is."""

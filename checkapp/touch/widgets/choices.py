@@ -60,7 +60,7 @@ class Choices(BoxLayout):
             self.fbind(name, remake)
         self.fbind("width", Clock.create_trigger(self._laid_out))
         self._remake = remake
-        theme.bind(target=self._restyle, body_px=self._restyle)
+        theme.follow(self._restyle, "target", "body_px")
         self._make()
 
     def on_choice(self, _word: str) -> None:

@@ -58,7 +58,7 @@ class Verdicts(Layout):
         self._relay = Clock.create_trigger(self.do_layout, -1)
         for name in ("pos", "size", "children"):
             self.fbind(name, self._relay)
-        theme.bind(unit=self._restyle, left_handed=self._restyle)
+        theme.follow(self._restyle, "unit", "left_handed")
 
     def _restyle(self, *_: object) -> None:
         self._relay()
@@ -83,7 +83,7 @@ class Foot(Layout):
         self._relay = Clock.create_trigger(self.do_layout, -1)
         for name in ("pos", "size", "wide", "main", "children"):
             self.fbind(name, self._relay)
-        theme.bind(unit=self._restyle, left_handed=self._restyle)
+        theme.follow(self._restyle, "unit", "left_handed")
 
     def _restyle(self, *_: object) -> None:
         self._relay()

@@ -50,7 +50,7 @@ class Plan(StencilView):
         for name in ("size", "view"):
             self.fbind(name, self._anew)
         self.fbind("pos", self._move)
-        theme.bind(text=self._restyle, note_px=self._restyle)
+        theme.follow(self._restyle, "text", "note_px")
 
     def on_item(self, _item: str) -> None:
         """An item was tapped."""

@@ -21,6 +21,7 @@ from kivy.uix.recycleview import RecycleView
 from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
+from checkapp.touch.widgets.scroll import SteadyBar
 
 RowDict = dict[str, Any]
 
@@ -161,7 +162,7 @@ def height_for(row: RowDict, width_px: float) -> float:
     return high(row, width_px)
 
 
-class RowList(RecycleView):
+class RowList(SteadyBar, RecycleView):
     """A list of rows; ``start_at`` is the row that is brought into sight when the list is filled.
 
     A list that ``keeps`` stays where it was scrolled to when it is filled anew, until a row is asked for with `bring`.
@@ -178,7 +179,7 @@ class RowList(RecycleView):
         self._refill = Clock.create_trigger(self._fill, -1)
         self.fbind("rows", self._refill)
         self.bind(width=self._begin, height=self._seek, on_scroll_start=self._let_go)
-        theme.bind(body_px=self._begin, unit=self._begin)
+        theme.follow(self._begin, "body_px", "unit")
         self._begin()
 
     def bring(self, index: int) -> None:

@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from kivy.clock import Clock
 from kivy.core.text import Label as CoreLabel
-from kivy.graphics import Color, Line, Rectangle
+from kivy.graphics import Color, Line, Mesh, Rectangle
 from kivy.lang import Builder
 from kivy.properties import NumericProperty, ObjectProperty
 from kivy.uix.widget import Widget
@@ -26,6 +26,25 @@ _KEPT: Final = 128
 """So many codes are kept as pictures."""
 
 
+class Fills:
+    """Plain rectangles, painted colour by colour, each in one go."""
+
+    def __init__(self) -> None:
+        self._by_colour: dict[tuple[float, ...], list[float]] = {}
+
+    def add(self, colour: Any, x: float, y: float, wide: float, high: float) -> None:
+        """One more, from its lower left corner."""
+        right, top = x + wide, y + high
+        corners = (x, y, 0, 0, right, y, 0, 0, right, top, 0, 0, x, y, 0, 0, right, top, 0, 0, x, top, 0, 0)
+        self._by_colour.setdefault(tuple(colour), []).extend(corners)
+
+    def paint(self) -> None:
+        """Paint them all; called with a canvas as context."""
+        for colour, corners in self._by_colour.items():
+            Color(*colour)
+            Mesh(vertices=corners, indices=range(len(corners) // 4), mode="triangles")
+
+
 class Run(Widget):
     """A run of ``items`` in the middle of its place, as large as that takes it; ``least_px`` is the height it needs.
 
@@ -40,6 +59,7 @@ class Run(Widget):
     def __init__(self, **kwargs: Any) -> None:
         self.fit = Fit(float(theme.note_px), ((),))
         self._more = PlainButton(on_release=self._turn)
+        self._fills, self._tint = Fills(), None
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
         for name in ("size", "items"):
@@ -49,7 +69,8 @@ class Run(Widget):
             self.fbind(name, redraw)
         self._redraw = redraw
         self._relay = relay
-        theme.bind(text=self._restyle, note_px=self._refit)
+        theme.follow(self._restyle, "text")
+        theme.follow(self._refit, "note_px")
         relay()
 
     def _restyle(self, *_: object) -> None:
@@ -95,8 +116,10 @@ class Run(Widget):
         return self.size_px
 
     def _draw(self, *_: object) -> None:
-        self.canvas.clear()
+        for canvas in (self.canvas, self.canvas.before):
+            canvas.clear()
         self._show_more()
+        self._fills, self._tint = Fills(), None
         top = self.center_y + self._kind.height(self.rows, self.size_px) / 2
         before = sum(len(page) for page in self.fit.pages[: self.page])
         for number, row in enumerate(self.rows, before):
@@ -106,6 +129,8 @@ class Run(Widget):
                 for place in row:
                     self._draw_place(place, stroke)
             top -= self._kind.row_height(row, self.size_px)
+        with self.canvas.before:
+            self._fills.paint()
 
     def _show_more(self) -> None:
         """The button that turns the page, where there is more than one."""
@@ -120,7 +145,6 @@ class Run(Widget):
 
     def _draw_joins(self, row: Row, y: float, number: int) -> None:
         """The stroke between neighbours, and to the edge where the run goes on in another row."""
-        Color(*theme.text)
         ends = [place.right for place in row]
         starts = [place.left for place in row]
         joins = list(zip(ends[:-1], starts[1:], strict=True))
@@ -131,22 +155,28 @@ class Run(Widget):
             joins.append((ends[-1], self.width - aside))
         for left, right in joins:
             if right - left > 0.5:
-                self._stroke(left, right, y)
+                self._stroke(left, right, y, theme.text)
 
-    def _stroke(self, left: float, right: float, y: float, half: float = 1.0) -> None:
-        Rectangle(pos=(self.x + left, y - half), size=(right - left, 2 * half))
+    def _stroke(self, left: float, right: float, y: float, colour: Any) -> None:
+        self._fills.add(colour, self.x + left, y - 1.0, right - left, 2.0)
+
+    def _use(self, colour: Any) -> None:
+        """Draw in this colour from now on."""
+        if colour != self._tint:
+            Color(*colour)
+            self._tint = colour
 
     def _draw_place(self, place: Place, y: float) -> None:
         marked = place.item.status not in ("open", "ok")
         colour = theme.of(place.item.status) if marked else theme.text
-        Color(*colour)
-        draw: Callable[[Place, float], None] = getattr(self, f"_draw_{place.item.kind}", self._draw_source)
-        draw(place, y)
+        draw: Callable[[Place, float, Any], None] = getattr(self, f"_draw_{place.item.kind}", self._draw_source)
+        draw(place, y, colour)
         code_y = y + self._plate / 2 if place.above else y - self._plate / 2 - self._code_height
         self._code(place.item.label, place.middle, code_y, colour)
         if marked:
             side = self._plate * 0.8
             draw_mark(place.item.status, self.x + place.middle - side / 2, y - side / 2, side, colour, theme.ground)
+            self._tint = None
         if place.item.share_words:
             self._draw_bar(place, y)
         if place.hung:
@@ -156,44 +186,46 @@ class Run(Widget):
         """How likely it is to blame: a bar over its code, with the number on it."""
         low, wide = y + self._plate / 2 + (self._code_height if place.above else 0.0), self.size_px
         high = max(1.0, place.item.share * BAR * self.size_px)
-        Color(*theme.look)
-        Rectangle(pos=(self.x + place.middle - wide / 2, low), size=(wide, high))
+        self._fills.add(theme.look, self.x + place.middle - wide / 2, low, wide, high)
         self._code(place.item.share_words, place.middle, low + high, theme.look)
 
     def _code(self, text: str, middle: float, y: float, colour: Any) -> None:
         texture = _written(text, float(self.size_px))
         if texture:
             wide, high = texture.size
-            Color(*colour)
+            self._use(colour)
             Rectangle(texture=texture, pos=(round(self.x + middle - wide / 2), round(y)), size=(wide, high))
 
-    def _draw_source(self, place: Place, y: float) -> None:
+    def _draw_source(self, place: Place, y: float, colour: Any) -> None:
         """Where the signal comes from: a heavy upright end."""
-        Rectangle(pos=(self.x + place.left, y - self._plate / 2), size=(place.right - place.left, self._plate))
+        wide = place.right - place.left
+        self._fills.add(colour, self.x + place.left, y - self._plate / 2, wide, self._plate)
 
-    def _draw_cable(self, place: Place, y: float) -> None:
-        self._stroke(place.left, place.right, y)
+    def _draw_cable(self, place: Place, y: float, colour: Any) -> None:
+        self._stroke(place.left, place.right, y, colour)
 
     _draw_hop = _draw_cable
 
-    def _draw_chain(self, place: Place, y: float) -> None:
+    def _draw_chain(self, place: Place, y: float, colour: Any) -> None:
         """All hops together: a double stroke."""
-        self._stroke(place.left, place.right, y + self._plate * 0.15)
-        self._stroke(place.left, place.right, y - self._plate * 0.15)
+        self._stroke(place.left, place.right, y + self._plate * 0.15, colour)
+        self._stroke(place.left, place.right, y - self._plate * 0.15, colour)
 
-    def _draw_port(self, place: Place, y: float) -> None:
+    def _draw_port(self, place: Place, y: float, colour: Any) -> None:
         """A short tick across."""
-        self._stroke(place.left, place.right, y)
-        Rectangle(pos=(self.x + place.middle - 1.5, y - self._plate * 0.4), size=(3, self._plate * 0.8))
+        self._stroke(place.left, place.right, y, colour)
+        self._fills.add(colour, self.x + place.middle - 1.5, y - self._plate * 0.4, 3.0, self._plate * 0.8)
 
-    def _draw_box(self, place: Place, y: float) -> None:
+    def _draw_box(self, place: Place, y: float, colour: Any) -> None:
         """A plate that the stroke goes through."""
-        self._stroke(place.left, place.right, y)
+        self._stroke(place.left, place.right, y, colour)
+        self._use(colour)
         low = y - self._plate * 0.4
         Line(rectangle=(self.x + place.left, low, place.right - place.left, self._plate * 0.8), width=1.5)
 
-    def _draw_desk(self, place: Place, y: float) -> None:
+    def _draw_desk(self, place: Place, y: float, colour: Any) -> None:
         """An open end."""
+        self._use(colour)
         x, right, half = self.x + place.left, self.x + place.right, self._plate * 0.4
         Line(points=(right, y + half, x, y + half, x, y - half, right, y - half), width=1.5)
 
@@ -203,7 +235,7 @@ class Run(Widget):
             return
         marked = place.hung.status not in ("open", "ok")
         colour = theme.of(place.hung.status) if marked else theme.quiet
-        Color(*colour)
+        self._use(colour)
         plate_low, low = y - self._plate * 0.4, y - self._plate / 2 - 1.5 * self._code_height
         x, right = self.x + place.code_left - 0.25 * self.size_px, self.x + place.left
         Line(points=(max(x, right), plate_low, x, plate_low, x, low, x + 0.5 * self.size_px, low), width=1)

@@ -9,7 +9,24 @@ from kivy.lang import Builder
 from kivy.uix.scrollview import ScrollView
 
 
-class Scroll(ScrollView):
+class SteadyBar:
+    """What scrolls with a bar that does not fade.
+
+    With each time that it moves the toolkit has the bar follow ``bar_color`` once more, and fade to
+    ``bar_inactive_color``, which is the same; the first would never be let go of, the second draws for nothing.
+    """
+
+    def update_from_scroll(self, *moved: Any) -> None:
+        """Put what scrolls in its place."""
+        scrolls: Any = self
+        scrolls.funbind("bar_color", scrolls._change_bar_color)
+        super().update_from_scroll(*moved)  # type: ignore[misc]
+
+    def _bind_inactive_bar_color(self, *_: object) -> None:
+        """The bar stays as it is."""
+
+
+class Scroll(SteadyBar, ScrollView):
     """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm.
 
     What fits into it is not cut out: cutting takes as long as painting the place twice.

@@ -58,7 +58,7 @@ class SetUpBody(Layout):
         self._relay = Clock.create_trigger(self.do_layout, -1)
         for name in ("pos", "size", "wide", "said_px", "foot_px", "gap_px", "most_said", "children"):
             self.fbind(name, self._relay)
-        theme.bind(unit=self._restyle)
+        theme.follow(self._restyle, "unit")
 
     def _restyle(self, *_: object) -> None:
         self._relay()

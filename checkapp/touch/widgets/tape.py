@@ -35,7 +35,7 @@ class Tape(Trim):
         for name in ("pos", "size"):
             self.fbind(name, redraw)
         self._redraw = redraw
-        theme.bind(tape=self._restyle)
+        theme.follow(self._restyle, "tape")
         refit()
 
     def _restyle(self, *_: object) -> None:
