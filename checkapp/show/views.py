@@ -139,6 +139,7 @@ class WalkView:
     two marks that disagree. ``say`` is what is read out after the name: zone and port. ``then`` are the next two lines
     to be marked. ``left`` and ``pace`` say how long the rest takes and a line, empty while that cannot be told.
     ``only`` says that some lines only are walked. ``short_caution`` is the caution where there is little room.
+    ``coming_run`` is the run of the line that most likely comes next, to be made ready.
     """
 
     show_title: str
@@ -169,6 +170,7 @@ class WalkView:
     only: str = ""
     short_caution: str = ""
     numbers: Numbers = NO_NUMBERS
+    coming_run: tuple[RunItem, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

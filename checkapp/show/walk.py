@@ -124,6 +124,7 @@ def walk_view(walk: Walk) -> WalkView:
     at = names.index(walk.line)
     counts = walk.counts
     left = counts.open
+    then = tuple(rig.line(name) for name in islice((one for one in walk.coming() if one != walk.line), 2))
     return WalkView(
         show_title=walk.show_title,
         line=walk.line,
@@ -134,7 +135,7 @@ def walk_view(walk: Walk) -> WalkView:
         run=run_of(rig, line),
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
-        then=tuple(_called(rig.line(name)) for name in islice((one for one in walk.coming() if one != walk.line), 2)),
+        then=tuple(_called(one) for one in then),
         marked=len(names) - left,
         total=len(names),
         ok=counts.ok,
@@ -153,6 +154,7 @@ def walk_view(walk: Walk) -> WalkView:
         only=only_words(walk.only),
         short_caution=shown_word(MUTE_PHANTOM) if _takes_phantom(line) else "",
         numbers=walk.numbers,
+        coming_run=run_of(rig, then[0]) if then else (),
     )
 
 

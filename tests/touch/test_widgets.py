@@ -108,7 +108,7 @@ def test_a_run_without_room_is_shown_by_whole_rows_the_source_first(hand, views)
     for page in range(3):
         (more,) = run.children
         assert more.text == f"{page % len(run.fit.pages) + 1} of {len(run.fit.pages)}"
-        assert sum(run.fit.pages and [run._kind.row_height(row, run.size_px) for row in run.rows]) <= 76
+        assert sum(run.fit.pages and [run.kind.row_height(row, run.size_px) for row in run.rows]) <= 76
         assert all(place.code_right <= more.x - run.x for row in run.rows for place in row)
         seen.append([place.item for row in run.rows for place in row])
         hand.tap(more)
@@ -118,6 +118,20 @@ def test_a_run_without_room_is_shown_by_whole_rows_the_source_first(hand, views)
     hand.frames()
     assert run.children == []
     assert len(run.rows) == 1
+
+
+def test_a_run_that_is_coming_is_made_ready_once_another_was_shown(hand, views):
+    from checkapp.touch.widgets.run import _laid_out, _written
+
+    items = views["walk"][1].run
+    run = run_of(hand, items, 1248, 300)
+    run.coming = tuple(replace(item, label=f"{item.label}0") for item in items)
+    hand.frames(6)
+    made = _laid_out.cache_info().misses, _written.cache_info().misses
+    run.items = run.coming
+    hand.frames(6)
+    assert (_laid_out.cache_info().misses, _written.cache_info().misses) == made
+    assert [place.item for row in run.rows for place in row] == [one for one in run.coming if one.kind != "supply"]
 
 
 def test_the_run_shows_how_an_item_stands(hand, views):

@@ -2,8 +2,9 @@
 
 from collections.abc import Callable
 from functools import lru_cache
+from itertools import chain
 from pathlib import Path
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 from kivy.clock import Clock
 from kivy.core.text import Label as CoreLabel
@@ -20,10 +21,15 @@ from checkapp.touch.widgets.mark import draw_mark
 from checkapp.touch.widgets.run_fit import BAR, Fit, Type, fit, least_height
 from checkapp.touch.widgets.run_layout import Place, Row, hung_words
 
+if TYPE_CHECKING:
+    from checkapp.show.views import RunItem
+
 _LISTED: Final = 22.0
 """Height of a run in a list, in the one measure."""
 _KEPT: Final = 128
 """So many codes are kept as pictures."""
+_LAID_OUT: Final = 32
+"""So many runs are kept as they were laid out."""
 
 
 class Fills:
@@ -49,10 +55,11 @@ class Run(Widget):
     """A run of ``items`` in the middle of its place, as large as that takes it; ``least_px`` is the height it needs.
 
     A run that does not fit is shown page by page, in whole rows, the source's end first; a button says which page of
-    how many, and leads to the next.
+    how many, and leads to the next. The run ``coming`` is made ready while nothing else is to be done.
     """
 
     items = ObjectProperty(())
+    coming = ObjectProperty(())
     least_px = NumericProperty(0.0)
     page = NumericProperty(0)
 
@@ -69,6 +76,7 @@ class Run(Widget):
             self.fbind(name, redraw)
         self._redraw = redraw
         self._relay = relay
+        self.fbind("coming", self._later)
         theme.follow(self._restyle, "text")
         theme.follow(self._refit, "note_px")
         relay()
@@ -87,14 +95,29 @@ class Run(Widget):
         self.page = (self.page + 1) % len(self.fit.pages)
 
     def _lay(self, *_: object) -> None:
-        sizes = (theme.name_px, theme.code_px, theme.body_px, theme.note_px)
-        kind = Type(sizes, width_of, line_height)
-        aside = _aside_px()
-        self.least_px = least_height(self.items, self.width, aside, kind)
-        self.fit = fit(self.items, self.width, self.height, aside, kind)
+        self.least_px, self.fit = self._fitted(self.items)
         self.page = min(self.page, len(self.fit.pages) - 1)
-        self._kind = kind
         self._redraw()
+
+    def _fitted(self, items: tuple["RunItem", ...]) -> tuple[float, Fit]:
+        return _laid_out(items, self.kind.sizes_px, self.width, self.height, _aside_px())
+
+    def _later(self, *_: object) -> None:
+        """What is coming waits until the frame that is at work now is drawn."""
+        Clock.schedule_once(lambda _dt: Clock.schedule_once(self._make_ready))
+
+    def _make_ready(self, *_: object) -> None:
+        """Lay out what is coming and write its codes: most of what it then takes to show it."""
+        _least_px, fitted = self._fitted(self.coming)
+        for place in chain.from_iterable(fitted.pages[0]):
+            for words in (place.item.label, place.item.share_words, hung_words(place.hung) if place.hung else ""):
+                if words:
+                    _written(words, float(fitted.size_px))
+
+    @property
+    def kind(self) -> Type:
+        """The type in which codes are written."""
+        return Type((theme.name_px, theme.code_px, theme.body_px, theme.note_px), width_of, line_height)
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -120,15 +143,16 @@ class Run(Widget):
             canvas.clear()
         self._show_more()
         self._fills, self._tint = Fills(), None
-        top = self.center_y + self._kind.height(self.rows, self.size_px) / 2
+        kind = self.kind
+        top = self.center_y + kind.height(self.rows, self.size_px) / 2
         before = sum(len(page) for page in self.fit.pages[: self.page])
         for number, row in enumerate(self.rows, before):
-            stroke = top - self._kind.bars_height(row, self.size_px) - self._code_height - self._plate / 2
+            stroke = top - kind.bars_height(row, self.size_px) - self._code_height - self._plate / 2
             with self.canvas:
                 self._draw_joins(row, stroke, number)
                 for place in row:
                     self._draw_place(place, stroke)
-            top -= self._kind.row_height(row, self.size_px)
+            top -= kind.row_height(row, self.size_px)
         with self.canvas.before:
             self._fills.paint()
 
@@ -240,6 +264,15 @@ class Run(Widget):
         x, right = self.x + place.code_left - 0.25 * self.size_px, self.x + place.left
         Line(points=(max(x, right), plate_low, x, plate_low, x, low, x + 0.5 * self.size_px, low), width=1)
         self._code(hung_words(place.hung), place.middle + 0.25 * self.size_px, low - self._code_height / 2, colour)
+
+
+@lru_cache(maxsize=_LAID_OUT)
+def _laid_out(
+    items: tuple["RunItem", ...], sizes_px: tuple[float, ...], width_px: float, height_px: float, aside_px: float
+) -> tuple[float, Fit]:
+    """The height that a run needs, and how it fits into a place of that size."""
+    kind = Type(sizes_px, width_of, line_height)
+    return least_height(items, width_px, aside_px, kind), fit(items, width_px, height_px, aside_px, kind)
 
 
 @lru_cache(maxsize=_KEPT)
