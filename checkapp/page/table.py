@@ -17,6 +17,10 @@ _TICK = 3.4
 _HEAD_SIZE = 2.4
 _MOST_MORE = 6.0
 """So many mm more are given to a column at most."""
+_RAGGED = 1.2
+"""So much more room than its length takes a text that is wrapped."""
+_HAIRS_BREADTH = 0.01
+"""In mm: what just fits is not broken."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +97,14 @@ def _need(column: Column, cells: Iterable[str], pen: Pen, size: float) -> float:
     """The width that a column needs; one without a title or to write in needs its own."""
     if column.write or not column.title:
         return column.width
-    most, width_of = column.width - _GUTTER + _MOST_MORE, pen.width_of(column.bold)
+    room, width_of = column.width - _GUTTER, pen.width_of(column.bold)
     whole = max((width_of(cell) * size for cell in set(cells)), default=0.0)
-    if whole > most:
+    if whole > room + _MOST_MORE:
         words = {word for cell in cells for word in cell.split()}
-        whole = min(most, max(width_of(word) * size for word in words))
+        word = min(room + _MOST_MORE, max(width_of(word) * size for word in words))
+        whole = max(word, min(room, _RAGGED * whole / column.lines))
     title = max(pen.width_of()(column.title) * _HEAD_SIZE, _TICK if column.tick else 0.0)
-    return max(title, whole) + _GUTTER
+    return max(title, whole) + _GUTTER + _HAIRS_BREADTH
 
 
 def _head(columns: Sequence[Column], pen: Pen) -> Band:
