@@ -49,6 +49,13 @@ def test_the_next_two_lines_can_be_read_out(demo):
     assert tuple(Walk(demo, "Night 1", marks, names[0]).coming()) == (names[-1], names[0])
 
 
+def test_the_run_that_is_coming_is_that_of_the_line_read_out_next(demo):
+    names = [line.line for line in demo.lines]
+    assert walk_view(walk(demo, names[0])).coming_run == walk_view(walk(demo, names[1])).run
+    marks = {name: LineMark(name, "ok", None, None, "line", None, None, "", "TA", name) for name in names}
+    assert walk_view(Walk(demo, "Night 1", marks, names[0])).coming_run == ()
+
+
 def test_outputs_are_called_out(demo):
     assert walk_view(walk(demo, "out 1")).number == "out 1"
 
