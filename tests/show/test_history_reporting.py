@@ -1,6 +1,7 @@
 """Reports into files: a line of words for each, refused with words, whole or not at all."""
 
 import csv
+import re
 
 import openpyxl
 import pypdfium2
@@ -11,6 +12,7 @@ from checkapp.history.lives import Life, Tally
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.writing import FileNotWritten
 from checkapp.show.history_reporting import ReportNameWrong, write_reports
+from checkapp.tongue import tr
 
 
 @pytest.fixture(scope="module")
@@ -18,8 +20,9 @@ def history():
     return analysed(Tally((Life("SM.XL01", "cable", 30, (3, 9, 12)), Life("SM.XL02", "cable", 30))))
 
 
-def written(history, pdf=None, xlsx=None, csv_dir=None):
-    return write_reports(history, pdf=pdf, xlsx=xlsx, csv_dir=csv_dir, today="2031-05-01", title=lambda: "Tour")
+def written(history, pdf=None, xlsx=None, csv_dir=None, **more):
+    out = {"pdf": pdf, "xlsx": xlsx, "csv_dir": csv_dir}
+    return write_reports(history, **out, today="2031-05-01", title=lambda: tr("Fault history"), **more)
 
 
 def test_all_three(history, tmp_path):
@@ -33,6 +36,19 @@ def test_all_three(history, tmp_path):
     names = [out["pdf"], out["xlsx"], *sorted(out["csv_dir"].iterdir())]
     assert sorted(line.split(": ")[0] for line in said) == sorted(str(name) for name in names)
     assert any(line.endswith("items.csv: 2 rows") for line in said)
+
+
+def test_in_german_the_paper_alone_is_german(history, tmp_path):
+    out = {"pdf": tmp_path / "h.pdf", "xlsx": tmp_path / "h.xlsx", "csv_dir": tmp_path / "tables"}
+    said = written(history, **out, language="de")
+    assert "conclusions, figures, tables, method" in said[0]
+    first = pypdfium2.PdfDocument(out["pdf"])[0].get_textpage().get_text_range()
+    assert "Fehlerverlauf" in first
+    assert "2 Stücke im Einsatz" in first
+    book = openpyxl.load_workbook(out["xlsx"])
+    assert (book.properties.title, book["Items"]["B2"].value) == ("Fault history", "cable")
+    for path in out["csv_dir"].iterdir():
+        assert not re.search("Fehler|Kabel|Checks eines", path.read_text(encoding="utf-8"))
 
 
 def test_nothing_asked_for_nothing_written(history, tmp_path):

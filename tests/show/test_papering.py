@@ -70,14 +70,16 @@ def test_wrong_names_are_refused_with_status_2_and_nothing_is_written(run, plans
 def test_in_german_while_the_terminal_and_the_json_stay_english(run, plans, tmp_path):
     words = ("review", plans / "wrong.toml", "--pdf", "rig.pdf", "--picture", "stage.pdf")
     _, english, _ = run(*words)
-    ended, out, err = run(*words, "--language", "de")
-    assert (ended, out, err) == (1, english, "")
-    assert run(*words, "--json", "--language", "de") == run(*words, "--json")
-    run(*words, "--language", "de")
+    before = [(tmp_path / name).read_bytes() for name in ("rig.pdf", "stage.pdf")]
+    as_json = run("review", plans / "wrong.toml", "--json")
+    assert run(*words, "--json", "--language", "de") == as_json
+    assert run(*words, "--language", "de") == (1, english, "")
     for name in ("rig.pdf", "stage.pdf"):
         first = pypdfium2.PdfDocument(tmp_path / name)[0].get_textpage().get_text_range()
         assert "12 Stopps, 4 Warnungen, 8 Hinweise" in first
         assert "HP01, von Pult zu GATE, ist 35 m lang" in " ".join(first.split())
+    run(*words)
+    assert [(tmp_path / name).read_bytes() for name in ("rig.pdf", "stage.pdf")] == before
     status, out, err = run("review", plans / "wrong.toml", "--pdf", "other.pdf", "--language", "xx")
     assert (status, out, err) == (2, "", "xx: not a language of ours; one of: en, de\n")
     assert not (tmp_path / "other.pdf").exists()
