@@ -8,15 +8,20 @@ from kivy.core.text import Label as CoreLabel
 _REFERENCE_PX = 100
 
 
+@lru_cache(maxsize=2)
+def _writer(bold: bool) -> CoreLabel:
+    return CoreLabel(font_size=_REFERENCE_PX, bold=bold)
+
+
 @lru_cache(maxsize=4096)
 def _reference_width(word: str, bold: bool) -> int:
-    width, _height = CoreLabel(font_size=_REFERENCE_PX, bold=bold).get_extents(word)
+    width, _height = _writer(bold).get_extents(word)
     return int(width)
 
 
 @lru_cache(maxsize=2)
 def _reference_height(bold: bool) -> int:
-    _width, height = CoreLabel(font_size=_REFERENCE_PX, bold=bold).get_extents("Åg")
+    _width, height = _writer(bold).get_extents("Åg")
     return int(height)
 
 
