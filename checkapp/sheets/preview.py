@@ -111,12 +111,17 @@ def _why_not(sheet: ReadSheet) -> str:
     return f"{sheet.name}: {f'also looks like a list, with {lines}' if count else 'no list'}"
 
 
+def headings_in(sheets: Sequence[Sheet]) -> set[str]:
+    """What a column of these sheets can be called, folded: by what stands in a cell, or by its letter."""
+    there = {fold(cell) for sheet in sheets for row in sheet.rows for cell in row.cells if cell}
+    width = max((len(row.cells) for sheet in sheets for row in sheet.rows), default=0)
+    return there | {f"column {letters(at + 1).lower()}" for at in range(width)}
+
+
 def _check_asked(asked: Mapping[str, Field], sheets: Sequence[Sheet]) -> None:
     if not asked:
         return
-    there = {fold(cell) for sheet in sheets for row in sheet.rows for cell in row.cells if cell}
-    width = max((len(row.cells) for sheet in sheets for row in sheet.rows), default=0)
-    there |= {f"column {letters(at + 1).lower()}" for at in range(width)}
+    there = headings_in(sheets)
     lost = [heading for heading in asked if heading not in there]
     if lost:
         raise MapRefused(f'map: no sheet has a column "{lost[0]}"; write its heading as the sheet does')

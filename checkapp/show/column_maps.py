@@ -10,6 +10,7 @@ from checkapp.rig.writing import not_written, replace_file
 from checkapp.sheets.heading_words import FIELDS, Field
 from checkapp.sheets.preview import MapRefused, read_map
 from checkapp.show import places
+from checkapp.tongue import tr
 
 _NAME = re.compile(r"\w[\w -]{0,39}")
 _FOLDER = "maps"
@@ -26,12 +27,22 @@ def asked_columns(given: Sequence[str]) -> dict[str, Field]:
     return asked
 
 
-def keep_columns(name: str, asked: Mapping[str, Field]) -> Path:
-    """Keep the fields under a name; the file that holds them.
+def kept_names(home: Path) -> tuple[str, ...]:
+    """Under which names fields are kept in the folder of a user's data."""
+    return tuple(sorted(path.stem for path in (home / _FOLDER).glob("*.json") if _NAME.fullmatch(path.stem)))
+
+
+def kept_columns(name: str, home: Path) -> dict[str, Field]:
+    """The fields that are kept under a name. `MapRefused`: none are, or they cannot be read."""
+    return _kept(name, home)
+
+
+def keep_columns(name: str, asked: Mapping[str, Field], home: Path | None = None) -> Path:
+    """Keep the fields under a name; the file that holds them. ``home`` is the folder of the user's data.
 
     `MapRefused`: no such name can be, or there is nothing to keep. `FileNotWritten`.
     """
-    path = _path(name)
+    path = _path(name, home)
     if not asked:
         raise MapRefused(f'nothing to keep as "{printable(name, 40)}"; say what the columns are with --map')
     try:
@@ -42,15 +53,17 @@ def keep_columns(name: str, asked: Mapping[str, Field]) -> Path:
     return path
 
 
-def _path(name: str) -> Path:
+def _path(name: str, home: Path | None = None) -> Path:
     if not _NAME.fullmatch(name):
         shown = printable(name, 60)
-        raise MapRefused(f'"{shown}" is no name of a map; up to 40 letters, figures, spaces and hyphens are')
-    return places.home() / _FOLDER / f"{name}.json"
+        raise MapRefused(
+            tr('"{name}" is no name of a map; up to 40 letters, figures, spaces and hyphens are', name=shown)
+        )
+    return (home or places.home()) / _FOLDER / f"{name}.json"
 
 
-def _kept(name: str) -> dict[str, Field]:
-    path = _path(name)
+def _kept(name: str, home: Path | None = None) -> dict[str, Field]:
+    path = _path(name, home)
     try:
         columns = json.loads(path.read_text(encoding="utf-8"))["columns"]
         known: dict[str, Field] = {field: field for field in FIELDS}

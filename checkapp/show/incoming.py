@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
@@ -11,9 +12,10 @@ from checkapp.rig.errors import CheckappError, FileRefused, printable
 from checkapp.sheets.preview import NoList
 from checkapp.sheets.workbook_in import WorkbookRefused
 from checkapp.show.browsing import kind_of
+from checkapp.show.column_maps import keep_columns, kept_columns, kept_names
 from checkapp.show.incoming_list import ListIn, read_list_in
 from checkapp.show.incoming_plan import PlanIn, WorkbookIn, read_plan_in, read_workbook_in
-from checkapp.show.incoming_views import Accepted, IncomingView, NamingView
+from checkapp.show.incoming_views import Accepted, IncomingView, KeepView, NamingView
 from checkapp.show.new_plan import FileIsThere
 from checkapp.show.rig_rows import rig_rows
 from checkapp.show.session_errors import NothingOpen
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
     from checkapp.show.incoming_views import ColumnView
 
 _MOST_FAULTS = 4
+_LONGEST_NAME = 40
+"""Of columns that are kept."""
 
 
 class NothingLookedAt(CheckappError):
@@ -89,7 +93,9 @@ class Incoming:
     def view(self) -> IncomingView:
         """What is looked at, as it stands. `NothingLookedAt`."""
         at = self._looked()
-        return at.view(self._home) if isinstance(at, PlanIn) else at.view()
+        if isinstance(at, PlanIn):
+            return at.view(self._home)
+        return replace(at.view(), kept=kept_names(self._home)) if isinstance(at, ListIn) else at.view()
 
     def take_sheet(self, name: str) -> IncomingView:
         """Another sheet of the workbook; "": what looks most like a list. `NoListThere`: it stays as it was."""
@@ -105,12 +111,27 @@ class Incoming:
 
     def _changed(self, change: Callable[[ListIn], ListIn]) -> IncomingView:
         try:
-            self._at = at = change(self._list())
+            self._at = change(self._list())
         except NoList:
             raise NoListThere(
                 tr("So it is no list any more: it needs numbers and names. It stays as it was.")
             ) from None
-        return at.view()
+        return self.view()
+
+    def keeping(self) -> KeepView:
+        """Under which name the columns may be kept."""
+        name = re.sub(r"[^\w -]|_", " ", self._list().path.stem).strip(" -")[:_LONGEST_NAME]
+        return KeepView(name, tr("The next list with these headings can be read with one tap."))
+
+    def keep(self, name: str) -> IncomingView:
+        """Keep what was said of the columns under a name. Errors: `MapRefused`, `FileNotWritten`."""
+        keep_columns(name.strip(), self._list().asked, self._home)
+        return self.view()
+
+    def use(self, name: str) -> IncomingView:
+        """Take columns for what was kept. `MapRefused`: nothing is. `NoListThere`: it stays as it was."""
+        kept = kept_columns(name, self._home)
+        return self._changed(lambda at: at.mapped(kept))
 
     # -- taking
 

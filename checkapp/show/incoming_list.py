@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.rig.planfile import load_plan
-from checkapp.sheets.preview import preview
+from checkapp.sheets.preview import headings_in, preview
 from checkapp.sheets.reading import read_sheets
 from checkapp.show.incoming_rows import changed, column_view, parts, said_of, sheet_rows, summary
 from checkapp.show.incoming_views import Accepted, IncomingView, NamingView
@@ -18,7 +18,7 @@ from checkapp.show.taking_home import file_of, free_name, packed, plans_folder, 
 from checkapp.tongue import tr, trn
 
 if TYPE_CHECKING:
-    from collections.abc import Collection
+    from collections.abc import Collection, Mapping
 
     from checkapp.rig.rig import Rig
     from checkapp.sheets.heading_words import Field
@@ -58,6 +58,7 @@ class ListIn:
             look=tuple(printable(said, 300) for said in self.found.unclear),
             sheets=sheet_rows(self.found, self.only),
             parts=parts(self.found),
+            can_keep=bool(self.asked),
         )
 
     def of_sheet(self, name: str) -> ListIn:
@@ -74,6 +75,11 @@ class ListIn:
     def meaning(self, key: str, means: Field) -> ListIn:
         """The same with a column taken for something else. Errors: `NoList`, when that leaves none."""
         return self._read_again(replace(self, asked={**self.asked, **changed(self.found, key, means)}))
+
+    def mapped(self, kept: Mapping[str, Field]) -> ListIn:
+        """The same with columns taken for what was kept of other lists, as far as they are here. Errors: `NoList`."""
+        there = headings_in(self.sheets)
+        return self._read_again(replace(self, asked={**self.asked, **{at: kept[at] for at in kept if at in there}}))
 
     def _read_again(self, other: ListIn) -> ListIn:
         return replace(other, found=preview(other.sheets, other.asked, other.only))

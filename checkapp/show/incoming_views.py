@@ -62,7 +62,8 @@ class IncomingView:
     """A file before it is taken. ``accept`` is what the button says that takes it.
 
     ``look`` are the things that were not understood, each a sentence with its row; ``findings`` those of a plan;
-    ``changes`` what a workbook changes.
+    ``changes`` what a workbook changes. ``kept`` are the names of columns that were kept of other lists; those of this
+    one ``can_keep`` once one of them was changed.
     """
 
     kind: IncomingKind
@@ -76,6 +77,16 @@ class IncomingView:
     parts: tuple[SheetPart, ...] = ()
     findings: tuple[FindingRow, ...] = ()
     changes: tuple[str, ...] = ()
+    kept: tuple[str, ...] = ()
+    can_keep: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class KeepView:
+    """Under which name the columns of a list may be kept."""
+
+    name: str
+    note: str
 
 
 @dataclass(frozen=True, slots=True)

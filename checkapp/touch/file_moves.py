@@ -11,7 +11,7 @@ from checkapp.touch.way import Way
 if TYPE_CHECKING:
     from checkapp.sheets.heading_words import Field
     from checkapp.show.browsing import FolderView
-    from checkapp.show.incoming_views import Accepted, ColumnView, IncomingView, NamingView
+    from checkapp.show.incoming_views import Accepted, ColumnView, IncomingView, KeepView, NamingView
     from checkapp.show.session import Session
     from checkapp.touch.asking import Asked
 
@@ -49,6 +49,23 @@ class FileMoves(Way):
     def mean(self, key: str, field: Field) -> None:
         """Take a column for something else."""
         self._tap(lambda session: session.incoming.mean(key, field), self._show_incoming, tr("reading"))
+
+    def use_columns(self, name: str) -> None:
+        """Take the columns for what was kept of another list."""
+        self._tap(lambda session: session.incoming.use(name), self._show_incoming, tr("reading"))
+
+    def keep_columns(self) -> None:
+        """Ask under which name the columns are to be kept."""
+        self._tap(lambda session: session.incoming.keeping(), self._show_keeping)
+
+    def keep_columns_as(self, name: str) -> None:
+        """Keep them under a name."""
+        self._tap(lambda session: session.incoming.keep(name), self._show_columns)
+
+    def columns_again(self) -> None:
+        """Back to the columns as they stand."""
+        if self._taken():
+            self._pages.front("column")
 
     def incoming_again(self) -> None:
         """Back to the preview as it stands."""
@@ -90,6 +107,13 @@ class FileMoves(Way):
 
     def _show_incoming(self, view: IncomingView) -> None:
         self._pages.show("incoming", view)
+
+    def _show_columns(self, view: IncomingView) -> None:
+        self._pages.renew("incoming", view)
+        self._pages.show("column", view)
+
+    def _show_keeping(self, view: KeepView) -> None:
+        self._pages.show("keepcolumns", view)
 
     def _show_column(self, view: ColumnView) -> None:
         self._pages.show("column", view)

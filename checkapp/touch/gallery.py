@@ -160,6 +160,7 @@ def _files(session: Session, plan: str, folder: Path) -> Iterator[View]:
     yield View("incoming", "incoming", view)
     yield View("column", "column", view)
     yield from (View("column-one", "column", session.incoming.column(one.key)) for one in view.parts[0].columns[-1:])
+    yield View("keepcolumns", "keepcolumns", session.incoming.keeping())
     yield View("naming", "naming", session.incoming.naming())
 
 

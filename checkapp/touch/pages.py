@@ -30,6 +30,7 @@ SCREENS: Final = {
     "files": "FilesScreen",
     "incoming": "IncomingScreen",
     "column": "ColumnScreen",
+    "keepcolumns": "KeepColumnsScreen",
     "naming": "NamingScreen",
     "rig": "RigScreen",
     "picture": "PictureScreen",

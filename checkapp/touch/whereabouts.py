@@ -27,6 +27,7 @@ _RIG_SCREENS: Final = (
     "files",
     "incoming",
     "column",
+    "keepcolumns",
     "naming",
     "oldrigs",
     "changeover",
@@ -66,9 +67,8 @@ ASKING: Final = "newcheck"
 """The screen that belongs to the place it asks for."""
 SUSPECTS: Final = "suspects"
 """The fault sheet: it belongs to the faults, and is come to from their list as well as from the walk."""
-_OF_ANY: Final = frozenset(
-    {"rigs", "first", "files", "incoming", "column", "naming", "history", "life", "shows", "figures", "settings"}
-)
+_OF_FILES: Final = frozenset({"files", "incoming", "column", "keepcolumns", "naming"})
+_OF_ANY: Final = _OF_FILES | {"rigs", "first", "history", "life", "shows", "figures", "settings"}
 
 
 def place_of(screen: str, view: Any = None) -> str:

@@ -9,6 +9,7 @@ from typer.testing import CliRunner
 
 from checkapp.cli import app
 from checkapp.rig.planfile import load_plan
+from checkapp.sheets.preview import MapRefused
 from checkapp.show.incoming import FileNotTaken, Incoming, NoListThere, NothingLookedAt
 from checkapp.show.incoming_views import Accepted, NamingView
 from checkapp.show.rig_rows import rig_rows
@@ -182,6 +183,31 @@ def test_a_column_is_taken_for_something_else(desk, a_list, tmp_path):
     asked = "Mic=name,Name=ignore,Colour of tape=note"
     ran("plan", "import", a_list, "--out", tmp_path / "m.toml", "--name", "Mapped", "--map", asked)
     assert Path(done.plan).read_bytes() == (tmp_path / "m.toml").read_bytes()
+
+
+def test_columns_are_kept_under_a_name_and_used_for_another_list(desk, a_list, home, tmp_path, monkeypatch):
+    view = desk.incoming.look(str(a_list))
+    assert (view.kept, view.can_keep) == ((), False)
+    view = desk.incoming.mean(view.parts[0].columns[4].key, "note")
+    assert view.can_keep
+    name = desk.incoming.keeping().name
+    assert desk.incoming.keep(f" {name} ").kept == (name,)
+    with pytest.raises(MapRefused):
+        desk.incoming.keep("a/b")
+    other = sheet(tmp_path / "other.xlsx", [*LIST[1:2], ("1", "Kazoo", "dynamic", "", "green")])
+    assert desk.incoming.look(str(other)).look == ('Inputs: column E "Colour of tape" not understood: left out',)
+    used = desk.incoming.use(name)
+    assert (used.look, used.parts[0].columns[4].meaning) == ((), "note")
+    without = sheet(tmp_path / "without.xlsx", [("Ch", "Name"), ("1", "Kazoo")])
+    plain = desk.incoming.look(str(without))
+    assert desk.incoming.use(name).parts == plain.parts
+    monkeypatch.setenv("CHECKAPP_HOME", str(home))
+    done = desk.incoming
+    done.look(str(other))
+    done.use(name)
+    plan = done.accept("Used").plan
+    ran("plan", "import", other, "--out", tmp_path / "m.toml", "--name", "Used", "--map", name)
+    assert Path(plan).read_bytes() == (tmp_path / "m.toml").read_bytes()
 
 
 def test_what_leaves_no_list_is_refused_and_it_stays_as_it_was(desk, a_list):

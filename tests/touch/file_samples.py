@@ -7,6 +7,7 @@ from checkapp.show.incoming_views import (
     ColumnRow,
     ColumnView,
     IncomingView,
+    KeepView,
     MeaningRow,
     NamingView,
     ReadLine,
@@ -114,7 +115,9 @@ def views():
         "files, empty": ("files", EMPTY_FOLDER),
         "incoming": ("incoming", LIST),
         "incoming, plan": ("incoming", PLAN),
+        "columns": ("column", replace(LIST, kept=("Ledge", "Wednesday club"), can_keep=True)),
         "column": ("column", COLUMN),
+        "keepcolumns": ("keepcolumns", KeepView("Ledge input list", "The next list like it is read with one tap.")),
         "naming": ("naming", NAMING),
         "naming, own": ("naming", replace(NAMING, onto="", about="", said="Barn is here already; Barn 2 is free.")),
     }

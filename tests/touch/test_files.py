@@ -160,7 +160,16 @@ def test_the_places_are_one_tap_away_and_the_way_back_leads_to_the_rigs(tablet, 
         ("incoming", [("files",), ("take_sheet", "Day 2"), ("columns", "its view"), ("take", "its view")]),
         ("incoming, plan", [("files",), ("take", "its view")]),
         ("column", [("incoming_again",), ("mean", "tape", "number"), ("mean", "tape", "name")]),
-        ("columns", [("incoming_again",), *(("column", key) for key in ("ch", "name", "mic", "tape"))]),
+        (
+            "columns",
+            [
+                ("incoming_again",),
+                *(("use_columns", name) for name in ("Ledge", "Wednesday club")),
+                *(("column", key) for key in ("ch", "name", "mic", "tape")),
+                ("keep_columns",),
+            ],
+        ),
+        ("keepcolumns", [("columns_again",), ("keep_columns_as", "Ledge input list")]),
         (
             "naming",
             [("incoming_again",), ("accept_onto", "Ledge input list"), ("accept", "Ledge input list")],
@@ -169,7 +178,7 @@ def test_the_places_are_one_tap_away_and_the_way_back_leads_to_the_rigs(tablet, 
     ],
 )
 def test_each_button_is_tapped_once(build, hand, calls, name, made):
-    views = {**file_samples.views(), "columns": ("column", file_samples.LIST)}
+    views = file_samples.views()
     screen = build(*views[name])
     for button in [b for b in hand.buttons(screen) if b.opacity and min(b.size) > 1]:
         hand.tap(button)

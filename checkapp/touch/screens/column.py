@@ -41,14 +41,21 @@ class ColumnScreen(Page):
         return self._meanings(view) if isinstance(view, ColumnView) else self._columns(view)
 
     def _columns(self, view: IncomingView) -> list[listing.RowDict]:
-        rows: list[listing.RowDict] = []
+        rows = [self._kept(name) for name in view.kept]
         for part in view.parts:
             rows += [listing.heading(tr("Sheet {name}", name=part.name))] if len(view.parts) > 1 else []
             rows += [
                 listing.choice(one.title, one.meaning, tr("change"), partial(self.moves.column, one.key))
                 for one in part.columns
             ]
+        if view.can_keep:
+            detail = tr("under a name, for the next list like this")
+            rows.append(listing.choice(tr("These columns"), detail, tr("keep"), self.moves.keep_columns))
         return rows
+
+    def _kept(self, name: str) -> listing.RowDict:
+        use = partial(self.moves.use_columns, name)
+        return listing.choice(tr("As in {name}", name=name), tr("kept of another list"), tr("use"), use)
 
     def _meanings(self, view: ColumnView) -> list[listing.RowDict]:
         samples = ", ".join(view.samples)
