@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from operator import attrgetter
 from typing import TYPE_CHECKING, Final
 
 from checkapp.journal.state import undo_target
@@ -25,6 +26,7 @@ MINUTES: Final = (5.0, 10.0, 15.0)
 """What is offered where time is short. A changeover takes that long (common practice, no source)."""
 STARTS_ANEW: Final = frozenset(("likely", "changed"))
 """Orders that are chosen for the lines that they begin with: the walk goes to the first open one."""
+_AT: Final = attrgetter("at")
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +97,7 @@ def walk_at(
     if line not in names:
         line = next((name for name in names if name not in state.lines), names[0] if names else "")
     undoable = undo_target(state, recorder.journal.device) is not None
-    each_s = pace.line_s(tuple(mark.at for mark in state.marks))
+    each_s = pace.line_s(tuple(map(_AT, state.marks)))
     return Walk(
         recorder.running(),
         title,

@@ -227,10 +227,12 @@ class Logbook:
 
     def _keep(self, waiting: tuple[Waiting, ...]) -> None:
         """On the writing thread: have what waits in another place, too."""
+        self._kept.keep(waiting, self._highest_clock() if waiting else ZERO)
+
+    def _highest_clock(self) -> str:
         answers = (entry for answer in list(self._answers.values()) for entry in answer)
         clocks = (entry.clock for some in (list(self._own.values()), answers) for entry in some)
-        highest = max((clock for clock in clocks if is_clock(clock) and clock < _LAST_CLOCK), default=ZERO)
-        self._kept.keep(waiting, highest)
+        return max((clock for clock in clocks if is_clock(clock) and clock < _LAST_CLOCK), default=ZERO)
 
     # -- reading
 
@@ -287,7 +289,7 @@ class Logbook:
     def since(self, moment: Moment) -> Since | None:
         """What was done here after a moment; None: others may have written, and all is to be read."""
         now = self.moment()
-        new = moment.until(now, list(self._own.values())) if now is not None else None
+        new = moment.until(now, self._own.values()) if now is not None else None
         return Since(new, now) if now is not None and new is not None else None
 
     def _answer(self, key: object, ask: Callable[[Journal], Found], asked: Callable[[Entry], bool]) -> Found:

@@ -71,6 +71,7 @@ class Recorder:
         repr=False,
         compare=False,
     )
+    _ours: ShowState | None = field(default=None, init=False, repr=False, compare=False)
     _checks: dict[tuple[str, str | None], _Check] = field(default_factory=dict, init=False, repr=False, compare=False)
     _ran: dict[str, tuple[tuple[RigChange, ...], Ran]] = field(
         default_factory=dict, init=False, repr=False, compare=False
@@ -184,8 +185,11 @@ class Recorder:
         return tuple(name for name in names if name in found or (known is not None and not known.path(name)))
 
     def _by_this_plan(self, state: ShowState) -> ShowState:
+        if state is self._ours:
+            return state
         by_others = [mark for mark in state.lines.values() if mark.plan not in (None, self.rig.digest)]
         if not by_others:
+            self._ours = state
             return state
         now = self.running()
         again = {mark.line: mark for mark in by_others if self._ran_otherwise(mark.line, mark.plan or "", now)}
