@@ -1,6 +1,6 @@
 """The language of what a command puts on paper; what it prints on the terminal is English."""
 
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, nullcontext
 
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.tongue import LANGUAGES, speaking
@@ -10,8 +10,13 @@ class UnknownLanguage(CheckappError):
     """A language was asked for that the program does not speak."""
 
 
-def in_language(code: str) -> AbstractContextManager[None]:
-    """Say everything in that language within the block; ``code`` is one of ISO 639-1. Errors: `UnknownLanguage`."""
+def in_language(code: str | None) -> AbstractContextManager[None]:
+    """Say everything in that language within the block; None: in the one that is spoken, which may change meanwhile.
+
+    ``code`` is one of ISO 639-1. Errors: `UnknownLanguage`.
+    """
+    if code is None:
+        return nullcontext()
     check_language(code)
     return speaking(code)
 

@@ -15,7 +15,7 @@ from checkapp.rig.rig import Rig
 from checkapp.show import places
 from checkapp.show.languages import in_language
 from checkapp.show.papering import WrongEnding, without_letters
-from checkapp.tongue import language, tr, trn
+from checkapp.tongue import tr, trn
 
 if TYPE_CHECKING:
     from checkapp.tags.label import Label
@@ -91,8 +91,7 @@ def write_rig_tags(rig: Rig, stock: "Stock", out: Path | None, asked: Asked, png
 
     link = link_of(asked.url) if asked.url is not None else ""
     name = asked.stock or DEFAULT_STOCK
-    spoken = asked.language or language()
-    with in_language(spoken):
+    with in_language(asked.language):
         every = labels_of(rig, asked.items, for_show=asked.for_show, link=link)
     labels = [label for label in every if stock.takes(label.kind)]
     left_out = [label for label in every if not stock.takes(label.kind)]
@@ -102,7 +101,7 @@ def write_rig_tags(rig: Rig, stock: "Stock", out: Path | None, asked: Asked, png
         raise NothingToPrint(f"no label to print: the rig has no cable, and {name} goes round a cable")
     with _progress(len(labels) * (1 + (out is not None) + (png is not None))) as step:
         drawn = layouts(labels, stock, step)
-        with in_language(spoken):
+        with in_language(asked.language):
             pages = _write_pdf(rig, drawn, stock, out, where_of(asked), step) if out is not None else 0
         said = [f"{out}: {counted(len(drawn), 'tag')} on {counted(pages, 'page')}"] if out is not None else []
         said += [_write_pictures(labels, drawn, stock, png, step)] if png is not None else []
