@@ -12,7 +12,6 @@ import sqlite3
 import sys
 import tempfile
 import time
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -28,22 +27,16 @@ import check_samples
 import fault_samples
 import file_samples
 import history_samples
+import rig_samples
 import settings_samples
+import setup_samples
 import tablet_samples
 import tag_samples
+import walk_samples
+from long_words import LONG
 
-from checkapp.rig.connections import connections
-from checkapp.rig.planfile import load_plan
-from checkapp.show.card import Connector, Section, sockets
-from checkapp.show.card_lookup import find_card
-from checkapp.show.jump import Numbers
-from checkapp.show.picturing import picture_view
 from checkapp.show.preferences import Preferences, read_preferences
 from checkapp.show.session import Session
-from checkapp.show.setup_views import Answer, ScanView, SetUpPlace, SetUpRow, SetUpView
-from checkapp.show.views import CheckRow, CheckView, FindingRow, LineRow, LinesView, RigRow, RigView, RunItem, WalkView
-from checkapp.show.visiting import FirstView
-from checkapp.touch import asking
 
 atexit.register(shutil.rmtree, os.environ["KIVY_HOME"], ignore_errors=True)
 HERE = Path(__file__).parent
@@ -387,316 +380,28 @@ def calls():
     return Calls()
 
 
-LONG = "Überlange Bezeichnung: zweite Gitarre links außen, Ω/Δ, Rückweg"
-RUN = (
-    RunItem("DI02", "source", "DI02"),
-    RunItem("LD12", "cable", "LD12"),
-    RunItem("DROP1 in 3", "port", "DROP1 in 3"),
-    RunItem("DROP1", "box", "DROP1"),
-    RunItem("MC03", "hop", "MC03"),
-    RunItem("STRINGS in 3", "port", "STRINGS in 3", "faulty"),
-    RunItem("STRINGS", "box", "STRINGS"),
-    RunItem("PWR2", "supply", "PWR2"),
-    RunItem("HP14", "hop", "HP14"),
-    RunItem("BRASS", "box", "BRASS"),
-    RunItem("PWR3", "supply", "PWR3", "look"),
-    RunItem("HP13", "hop", "HP13"),
-    RunItem("chain BACK", "chain", "chain BACK"),
-    RunItem("desk in 18", "desk", "desk"),
-)
-WALK = WalkView(
-    show_title="Night 3, Upper ledge",
-    line="in 18",
-    number="18",
-    name="Fiddle two",
-    facts=("LD12", "mic", "phantom"),
-    caution="Mute the channel before re-plugging, and mind phantom power with microphones that do not take it.",
-    run=RUN,
-    status="open",
-    said="",
-    then=("19  Cello", "20  Double bass"),
-    marked=17,
-    total=60,
-    ok=15,
-    faulty=2,
-    open=43,
-    progress="18 of 60",
-    counts="15 ok, 2 faulty, 43 open",
-    message="in 17 ok, saved",
-    can_undo=True,
-    complete=False,
-    say="Strings, STRINGS in 2",
-    left="about 9 min left",
-    pace="12 s a line",
-    short_caution="Phantom power: mute before you plug.",
-    numbers=Numbers({"18": "Fiddle two", "19": "Cello"}, {"2": "Side fill"}, "18 to 19", "2"),
-)
-LONG_WALK = replace(
-    WALK,
-    name=LONG,
-    say=f"{LONG}, STRINGS in 2",
-    only=f"Only {LONG}, 12 left. Walk all lines",
-    left="about 12 h 40 min left",
-    facts=("MULTICORE1 way 12", "instrument", "phantom", "tall boom stand", LONG),
-    status="faulty",
-    said=f"wrong line, {LONG}, JD",
-    then=(f"19  {LONG}", f"20  {LONG}"),
-    message=f"{LONG}, saved",
-    show_title=LONG,
-)
-UNSAVED_WALK = replace(
-    WALK,
-    status="look",
-    said="faulty, not saved yet, silent, JD",
-    ok=12,
-    waiting=3,
-    message="in 17 silent, not saved yet, 3 wait",
-)
-PLAIN_WALK = replace(
-    WALK, facts=(), say="", left="", pace="", caution="", run=(), then=(), message="", can_undo=False, complete=True
-)
-LINES = tuple(
-    LineRow(f"in {n}", str(n), LONG if n % 7 == 3 else f"Line {n}", "STRINGS in 2", "Strings, riser left", status, said)
-    for n, (status, said) in enumerate([("ok", "JD"), ("faulty", f"hum, {LONG}, JD"), ("open", "")] * 30, 1)
-)
-CHECK = CheckView(
-    title="Night 3, Upper ledge, 2031-05-03",
-    detail="signed off by JD",
-    counts="30 ok, 30 faulty, 30 open",
-    signed_off=False,
-    can_sign_off=True,
-    sign_off_words="sign off with 30 faulty, 30 open",
-    faulty=tuple(row for row in LINES if row.status == "faulty"),
-    open=tuple(row for row in LINES if row.status == "open"),
-    ok=tuple(row for row in LINES if row.status == "ok"),
-)
-RIG = RigView(
-    title="Quarry Nights, Ledge Stage",
-    detail="version 7, 48 inputs, 12 outputs, 8 boxes",
-    summary="1 stop, 1 caution, 1 note",
-    findings=(
-        FindingRow("stop", "chain-length", "chain FRONT", f"66 m, at most 60 m. {LONG}", "Take 6 m out of it."),
-        FindingRow("caution", "cable-impedance", "HP12", "75 ohm, the link takes 88 to 132 ohm.", LONG),
-        FindingRow("note", "unused", "XL99", "Nothing uses it.", ""),
-    ),
-    checks=(
-        CheckRow("k1", "Night 2, Upper ledge", "going on, 41 ok, 2 faulty", False),
-        CheckRow("k0", LONG, "signed off by JD, 60 ok", True),
-    ),
-    caution="Mains distribution is for qualified people and local codes decide.",
-    start_words="1 stop: start anyway",
-    suggested_show="Night 3",
-    suggested_date="2031-05-03",
-)
-RIGS = (RigRow("Quarry Nights, Ledge Stage", "version 7, 48 inputs", "a.toml"), RigRow(LONG, LONG, "b.toml"))
-DEMO = load_plan(PLANS / "demo.toml")
-PICTURE = picture_view(DEMO)
-STRINGS = find_card(DEMO, "STRINGS", None)
-LONG_SOCKETS = (
-    *tuple(find_card(DEMO, "LEFT", None).connectors)[:2],
-    *(
-        Connector(
-            port=f"LEFT in {n}",
-            word=f"LEFT in {n}",
-            end="MULTICORE1 A",
-            way=f"way {n}",
-            far=LONG,
-            line=f"in {n}",
-            number=str(n),
-            name=LONG,
-            facts="instrument, phantom",
-            status=("open", "ok", "faulty")[n % 3],
-            said=f"MULTICORE2 B was found here, {LONG}",
-        )
-        for n in range(1, 33)
-    ),
-)
-WIDEST_CARD = replace(
-    find_card(DEMO, "LEFT", None),
-    title=LONG,
-    what=LONG,
-    goes=LONG,
-    hint=LONG,
-    instead=f"in place of HP02 since {LONG}",
-    tags=("QN.LEFT.Y", LONG),
-    sections=(
-        sockets("ports", LONG_SOCKETS, note=f"free: {LONG}", caution=LONG),
-        Section("set on it", ((LONG, LONG), ("Lamps", "dim")), status=("ok", "open")),
-    ),
-    findings=RIG.findings,
-    history=tuple(("2031-05-03 21:04", LONG, "in 3 faulty: hum") for _ in range(8)),
-)
-LONG_END = replace(
-    find_card(DEMO, "FN01 A", None),
-    code="MULTICORE1 B",
-    goes=LONG,
-    hint=LONG,
-    sections=(
-        sockets("end A, nearer the desk", LONG_SOCKETS[2:9], "end", note=LONG),
-        sockets("end B, farther from the desk", [replace(LONG_SOCKETS[2], end="MULTICORE1 B")], "end", note=LONG),
-    ),
-)
-
-
-def set_up_places(rig, done):
-    """What there is to do in the set-up of a rig, the first ``done`` ends of it connected."""
-    places = {}
-    for box in rig.boxes.values():
-        said = "JD, 10:04" if done else ""
-        row = SetUpRow(box.code, "", "", box.code, f"{box.kind}; {box.cable}", "ok" if done else "open", said)
-        places.setdefault(box.place, []).append(row)
-    for number, one in enumerate(connections(rig)):
-        status, said = ("ok", "JD, 10:12, by hand") if number < done else ("open", "")
-        row = SetUpRow(one.cable, one.subject, one.ports[0], one.subject, f"into {one.into}", status, said)
-        places.setdefault(one.place, []).append(row)
-    return tuple(
-        SetUpPlace(name, sum(row.status == "ok" for row in rows), len(rows), tuple(rows))
-        for name, rows in places.items()
-    )
-
-
-def set_up_view(rig, done, **more):
-    """A set-up as it stands after ``done`` ends."""
-    places = set_up_places(rig, done)
-    ends, boxes = len(connections(rig)), len(rig.boxes)
-    row = next((row for place in places for row in place.rows if row.status != "ok"), None)
-    known = {
-        "title": rig.name,
-        "show_title": "Night 3, Upper ledge, 2031-05-03",
-        "boxes_placed": boxes if done else 0,
-        "boxes": boxes,
-        "ends_connected": done,
-        "ends": ends,
-        "progress": f"{boxes if done else 0} of {boxes} boxes placed, {done} of {ends} ends connected",
-        "here": "At LEFT",
-        "answer": Answer("ok", "Correct box. LD27 A goes into LEFT in 1", "in 37 Lead vocal"),
-        "to_do": f"Plug {row.title} {row.detail}." if row else "Everything is placed and connected.",
-        "next_row": row,
-        "places": places,
-        "can_undo": done > 0,
-    }
-    return SetUpView(**known | more)
-
-
-WRONG = Answer(
-    "faulty",
-    "Wrong. HP02 B does not go into FAR",
-    "HP02 B goes into LEFT link in, Downstage left, by the reading desk. Still open at FAR: HP03 B into FAR link in.",
-    "HP02 B goes into LEFT link in, Downstage left, by the reading desk.",
-)
-SETUP_VIEW = set_up_view(DEMO, 20)
-FOUND_WRONG = replace(
-    SETUP_VIEW,
-    answer=WRONG,
-    here="At FAR",
-    to_do="Pull HP02 B out of FAR, then plug it into LEFT link in.",
-    next_row=SETUP_VIEW.places[0].rows[1],
-    places=(
-        replace(
-            SETUP_VIEW.places[0],
-            rows=tuple(
-                replace(row, status="faulty", said="found at FAR, JD, 10:31") if number == 1 else row
-                for number, row in enumerate(SETUP_VIEW.places[0].rows)
-            ),
-        ),
-        *SETUP_VIEW.places[1:],
-    ),
-)
-LONG_SETUP = replace(
-    SETUP_VIEW,
-    show_title=LONG,
-    progress=LONG,
-    here=f"At {LONG}",
-    answer=Answer("look", LONG, f"{LONG} {LONG}"),
-    to_do=f"Plug {LONG} into {LONG}.",
-    places=tuple(
-        replace(
-            place,
-            name=LONG,
-            rows=tuple(replace(row, title=f"{row.title} {LONG}", detail=LONG, said=LONG) for row in place.rows),
-        )
-        for place in SETUP_VIEW.places
-    ),
-)
-SWAP = replace(
-    SETUP_VIEW,
-    mode="swap",
-    here="",
-    answer=Answer("look", "HP22 for HP02: look first", "HP22 is 12 m long, HP02 is 20 m"),
-    prompt="Scan what goes in for HP02.",
-    confirm="swap HP22 in",
-)
 VIEWS = {
-    "first": ("first", FirstView(RIGS[0])),
-    "rigs": ("rigs", RIGS),
-    "rigs, none read yet": ("rigs", None),
-    "rig": ("rig", RIG),
-    "rig, long": ("rig", replace(RIG, title=LONG, detail=LONG, summary=LONG, suggested_show=LONG)),
-    "rig, no stop": ("rig", replace(RIG, findings=RIG.findings[1:], start_words="start a check")),
-    "rig, set up": ("rig", replace(RIG, findings=RIG.findings[1:], start_words="start a check", is_set_up=True)),
-    "picture": ("picture", PICTURE),
-    "picture, many": ("picture", picture_view(load_plan(PLANS / "wrong.toml"))),
-    "card": ("card", STRINGS),
-    "card, long": ("card", WIDEST_CARD),
-    "card, long end": ("card", LONG_END),
-    "card, long answer": ("card", ScanView(Answer("faulty", LONG, f"{LONG} {LONG}"), WIDEST_CARD)),
-    "card of a cable": ("card", find_card(DEMO, "HP01", None)),
-    "newcheck": ("newcheck", asking.Asking(asking.CHECK, RIG.title, "Night 3", "2031-05-03")),
-    "newcheck, long": ("newcheck", asking.Asking(asking.CHECK, LONG, LONG, "2031-05-03", LONG, LONG)),
-    "setup, wrong": ("setup", FOUND_WRONG),
-    "setup, long": ("setup", LONG_SETUP),
-    "setup, swap": ("setup", SWAP),
-    "walk": ("walk", WALK),
-    "walk, long": ("walk", LONG_WALK),
-    "walk, plain": ("walk", PLAIN_WALK),
-    "walk, not saved": ("walk", UNSAVED_WALK),
-    "symptom": ("symptom", WALK),
-    "symptom, long": ("symptom", LONG_WALK),
-    "lines": ("lines", LinesView(LINES, "in 18")),
-    "lines, likeliest": ("lines", LinesView(LINES, "in 18", "likely", 10.0, f"33 of 60 lines in 10 min; {LONG}")),
-    "lines, changed": ("lines", LinesView(LINES, "in 18", "changed", changed=True)),
-    "summary": ("summary", CHECK),
-    "summary, long": ("summary", replace(CHECK, title=LONG, sign_off_words="sign off with 250 faulty, 500 open")),
-    **check_samples.long_views(LONG, LINES),
+    **rig_samples.full_views(),
+    **setup_samples.full_views(),
+    **walk_samples.full_views(),
+    **check_samples.long_views(LONG, walk_samples.LINES),
     **fault_samples.long_views(LONG),
     **history_samples.long_views(LONG),
     **tag_samples.long_views(LONG),
     **tablet_samples.long_views(LONG),
     **change_samples.long_views(LONG),
     **file_samples.long_views(LONG),
-    "past": ("past", replace(CHECK, signed_off=True, sign_off_words="signed off with 30 faulty, 30 open")),
 }
-
-
 MORE_VIEWS = {
-    "newcheck for set-up": (
-        "newcheck",
-        asking.Asking(asking.SETUP, RIG.title, "Night 3", "2031-05-03", "Upper ledge", "JD"),
-    ),
-    "newcheck, one going on": (
-        "newcheck",
-        asking.Asking(asking.CHECK, LONG, "Night 3", "2031-05-03", going=replace(RIG.checks[0], title=LONG)),
-    ),
-    "fault, listening": ("fault", fault_samples.LISTENING),
-    "fault, swapping": ("fault", fault_samples.SWAPPING),
-    "fault, cleared": ("fault", fault_samples.CLEARED),
-    "fault, not cleared": ("fault", fault_samples.NOT_CLEARED),
-    "fault, over": ("fault", fault_samples.OVER),
-    "history": ("history", history_samples.HISTORY),
-    "life": ("life", history_samples.LIFE),
-    "shows": ("shows", history_samples.SHOWS),
-    "figures": ("figures", history_samples.FIGURES),
+    **rig_samples.views(),
+    **setup_samples.views(),
+    **fault_samples.views(),
+    **history_samples.views(),
     **change_samples.views(),
     **file_samples.views(),
     **tag_samples.views(),
     **tablet_samples.views(),
     **settings_samples.views(),
-    "blame": ("blame", fault_samples.SUSPECTS[0]),
-    "faults": ("faults", fault_samples.LIST),
-    "rig, set up with a stop": ("rig", replace(RIG, is_set_up=True)),
-    "setup": ("setup", SETUP_VIEW),
-    "setup, begun": ("setup", set_up_view(DEMO, 0, here="", answer=None)),
-    "setup, complete": ("setup", set_up_view(DEMO, 125)),
 }
 """View data of screens that stand in `VIEWS` with more on them."""
 

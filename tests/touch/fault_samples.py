@@ -136,3 +136,16 @@ def long_views(long):
         "blame, long": ("blame", suspect),
         "faults, long": ("faults", listed),
     }
+
+
+def views():
+    """Screens as they mostly are."""
+    return {
+        "fault, listening": ("fault", LISTENING),
+        "fault, swapping": ("fault", SWAPPING),
+        "fault, cleared": ("fault", CLEARED),
+        "fault, not cleared": ("fault", NOT_CLEARED),
+        "fault, over": ("fault", OVER),
+        "blame": ("blame", SUSPECTS[0]),
+        "faults": ("faults", LIST),
+    }

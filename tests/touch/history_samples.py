@@ -47,3 +47,13 @@ def long_views(long):
         "shows, long": ("shows", ShowsAsked("cable", (ShowChoice(long, long),) * 3)),
         "life, long": ("life", replace(LIFE, title=long, lines=(long, long), events=((long, long),))),
     }
+
+
+def views():
+    """Screens as they mostly are."""
+    return {
+        "history": ("history", HISTORY),
+        "life": ("life", LIFE),
+        "shows": ("shows", SHOWS),
+        "figures": ("figures", FIGURES),
+    }
