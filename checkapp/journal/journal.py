@@ -15,7 +15,14 @@ from sqlalchemy.sql import ClauseElement
 from checkapp.journal import schema
 from checkapp.journal.clock import ZERO, is_clock, next_clock
 from checkapp.journal.entry import Entry, drafted
-from checkapp.journal.errors import EntryExists, JournalDamaged, JournalNotWritable, JournalTooNew, told
+from checkapp.journal.errors import (
+    EntryExists,
+    JournalDamaged,
+    JournalNotWritable,
+    JournalTooNew,
+    from_sqlite,
+    told,
+)
 from checkapp.journal.facts import End
 from checkapp.journal.finding import find, find_changes, undoing
 from checkapp.journal.identity import NOBODY, Identity, Outside
@@ -185,8 +192,9 @@ class Journal:
         if not self._lock.acquire(blocking=False):
             return None
         try:
-            with named_errors(self.path):
-                (version,) = self._bare.execute(_VERSION).fetchone()
+            (version,) = self._bare.execute(_VERSION).fetchone()
+        except sqlite3.Error as error:
+            raise from_sqlite(error, self.path) from error
         finally:
             self._lock.release()
         return int(version)

@@ -54,7 +54,7 @@ class Checking(Desk):
         """The walk as it stands now, with what was said last; None when no check is open."""
         if self._open is None:
             return None
-        return walk_view(replace(self._walk(), unsaved=self._recorder().unsaved(), message=self._said()))
+        return self._view(self._walk(), self._said())
 
     def start_check(self, name: str, venue: str, date: str, by: str, first: Sequence[str] = ()) -> WalkView:
         """Begin a check of a show, which is made when there is none of that name; with the lines ``first``, if any.
@@ -236,8 +236,7 @@ class Checking(Desk):
             words = tr("the check of {show} is not in the journal any more; start it again", show=at.show)
             raise CheckGone(words) from error
         show = find_show(recorder.shows(), at.show)
-        numbers = self._numbers_of(recorder.running())
-        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, numbers, self._pace)
+        return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, self._pace)
 
     def _numbers_of(self, rig: Rig) -> Numbers:
         """The lines by number: the same object as long as the rig is."""
@@ -248,18 +247,18 @@ class Checking(Desk):
     def _walk_from(self, at: AtWork, message: str, known: Walk | None = None) -> WalkView:
         """Show the walk at a line; ``known`` is the walk at another line of the same moment, where that was read."""
         self._open = at
-        line = at.line
-        if known is None:
-            known = self._walk()
-            line = known.line
-        recorder = self._recorder()
-        walk = replace(known, line=line, unsaved=recorder.unsaved(), message=message)
-        self._open = replace(at, line=line)
+        walk = self._walk() if known is None else replace(known, line=at.line)
+        self._open = replace(at, line=walk.line)
         going, wanted = self._going, self._going.wanted
-        plan = self._plan_file(recorder.rig)
-        mark = Bookmark(plan, at.show, at.key, at.by, line, going.order, going.first, wanted.which, wanted.zone)
+        plan = self._plan_file(self._recorder().rig)
+        mark = Bookmark(plan, at.show, at.key, at.by, walk.line, going.order, going.first, wanted.which, wanted.zone)
         self._bookmark.keep(mark)
-        return walk_view(walk)
+        return self._view(walk, message)
+
+    def _view(self, walk: Walk, message: str) -> WalkView:
+        """What the screen shows of it, with a message; both as they are at this moment."""
+        unsaved, numbers = self._recorder().unsaved(), self._numbers_of(walk.rig)
+        return walk_view(replace(walk, unsaved=unsaved, numbers=numbers, message=message))
 
     def _plan_file(self, rig: Rig) -> str:
         """Where the plan of the rig lies, as it was found first."""

@@ -18,7 +18,6 @@ if TYPE_CHECKING:
     from collections.abc import Mapping
 
     from checkapp.journal.state import ShowState
-    from checkapp.show.jump import Numbers
     from checkapp.show.pace import Pace
     from checkapp.show.recording import Recorder
 
@@ -88,9 +87,7 @@ def going_by(
         return Going(first=first, only=only)
 
 
-def walk_at(
-    recorder: Recorder, state: ShowState, title: str, at: str, going: Going, numbers: Numbers, pace: Pace
-) -> Walk:
+def walk_at(recorder: Recorder, state: ShowState, title: str, at: str, going: Going, pace: Pace) -> Walk:
     """The walk of a check at a line, or at the first open one where there is no such line."""
     names = going.names or tuple(recorder.rig.lines_by_name)
     line = at
@@ -107,7 +104,6 @@ def walk_at(
         order=going.names,
         only=going.only,
         each_s=each_s,
-        numbers=numbers,
     )
 
 
