@@ -8,7 +8,7 @@ made over both settles it. A mark that names nothing, as marks were written once
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -25,20 +25,38 @@ def disputes(marks: Iterable[Made]) -> dict[str, Made]:
     ``marks`` are those of one check that stand, in the order of the story. Two marks disagree when one is ok and the
     other faulty, and the later one was not made over the earlier one. Marks by one tablet never do.
     """
+    return _unknown(marks, lambda one, other: one.verdict != other.verdict)
+
+
+def heard_unlike(marks: Iterable[Made]) -> dict[str, Made]:
+    """As `disputes`, of marks that are both faulty: where each names a symptom, and they are not the same.
+
+    The line is faulty whichever of them it is: its mark stands, and nothing waits until that is settled.
+    """
+    return _unknown(marks, _sound_unlike)
+
+
+def _sound_unlike(one: Mark, other: Mark) -> bool:
+    both = one.verdict == other.verdict == "faulty" and one.symptom and other.symptom
+    return bool(both) and one.symptom != other.symptom
+
+
+def _unknown(marks: Iterable[Made], differ: Callable[[Mark, Mark], bool]) -> dict[str, Made]:
+    """Of each line the latest mark of another tablet that differs from its latest and was not known to who made it."""
     found: dict[str, dict[str, Made]] = {}
     for made in marks:
         of_line = found.setdefault(made[1].line, {})
         of_line.pop(made[0].device, None)
         of_line[made[0].device] = made
-    against = {line: _against(list(of_line.values())) for line, of_line in found.items()}
+    against = {line: _against(list(of_line.values()), differ) for line, of_line in found.items()}
     return {line: made for line, made in against.items() if made is not None}
 
 
-def _against(by_device: Sequence[Made]) -> Made | None:
+def _against(by_device: Sequence[Made], differ: Callable[[Mark, Mark], bool]) -> Made | None:
     *earlier, (_, latest) = by_device
     if latest.over is None:
         return None
-    unknown = [made for made in earlier if made[0].id not in latest.over and made[1].verdict != latest.verdict]
+    unknown = [made for made in earlier if made[0].id not in latest.over and differ(made[1], latest)]
     return unknown[-1] if unknown else None
 
 

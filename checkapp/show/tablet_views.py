@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from checkapp.show.views import Status
+from checkapp.tongue import tr
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,22 +25,43 @@ class TabletRow:
 
 @dataclass(frozen=True, slots=True)
 class MarkSaid:
-    """One of two marks that disagree: its verdict as status, what it says, who made it, on which tablet, when."""
+    """One of two marks that disagree: its verdict as status, what it says, who made it, on which tablet, when.
+
+    ``word`` is what a new mark that says the same is called, ``symptom`` what that names.
+    """
 
     status: Status
     said: str
     who: str
+    word: str
+    symptom: str
 
 
 @dataclass(frozen=True, slots=True)
 class Dispute:
-    """A line with two marks that disagree, the earlier one first."""
+    """A line with two marks that disagree, the earlier one first: ok and faulty, or faulty with unlike symptoms."""
 
     line: str
     number: str
     name: str
     where: str
     marks: tuple[MarkSaid, MarkSaid]
+
+    @property
+    def ways(self) -> tuple[MarkSaid, MarkSaid]:
+        """What the line can be: what is faulty first."""
+        first, second = self.marks
+        return (second, first) if first.status == "ok" else (first, second)
+
+    @property
+    def unlike(self) -> bool:
+        """Whether both say faulty, and only what was heard differs."""
+        return self.marks[0].status == self.marks[1].status
+
+    @property
+    def title(self) -> str:
+        """What they disagree about."""
+        return tr("Heard in two ways") if self.unlike else tr("Two marks disagree")
 
 
 @dataclass(frozen=True, slots=True)

@@ -115,22 +115,31 @@ def place_of(rig: Rig, line: Line) -> str:
     return line.zone or (box.place if box and box.place else "")
 
 
-def disputes_of(state: ShowState | None, rig: Rig, called: Callable[[str], str]) -> tuple[Dispute, ...]:
-    """The lines of a check where two marks disagree, in the order of the list; ``called`` names a tablet."""
+def disputes_of(
+    state: ShowState | None, unlike: Mapping[str, LineMark], rig: Rig, called: Callable[[str], str]
+) -> tuple[Dispute, ...]:
+    """The lines of a check where two marks disagree, in the order of the list; ``called`` names a tablet.
+
+    ``unlike`` are marks by line that are faulty as that of the line is, with another symptom.
+    """
     marks = state.lines if state else {}
     return tuple(
         _dispute(line, marks[line.line], other, rig, called)
         for line in rig.lines
-        if line.line in marks and (other := marks[line.line].against) is not None
+        if line.line in marks and (other := marks[line.line].against or unlike.get(line.line)) is not None
     )
 
 
 def _dispute(line: Line, mark: LineMark, other: LineMark, rig: Rig, called: Callable[[str], str]) -> Dispute:
     where = ", ".join(filter(None, (place_of(rig, line), line.port)))
-    return Dispute(line.line, number_of(line), line.name, where, (_said(other, called), _said(mark, called)))
+    by_symptom = mark.verdict == other.verdict
+    said = _said(other, called, by_symptom=by_symptom), _said(mark, called, by_symptom=by_symptom)
+    return Dispute(line.line, number_of(line), line.name, where, said)
 
 
-def _said(mark: LineMark, called: Callable[[str], str]) -> MarkSaid:
+def _said(mark: LineMark, called: Callable[[str], str], *, by_symptom: bool) -> MarkSaid:
     words = (shown_word(mark.verdict), shown_word(mark.symptom or ""), mark.note or "")
     who = (mark.by or "", called(mark.device), clock(mark.at))
-    return MarkSaid(mark.verdict, ", ".join(filter(None, words)), ", ".join(filter(None, who)))
+    said, symptom = ", ".join(filter(None, words)), mark.symptom or ""
+    word = shown_word(symptom if by_symptom else mark.verdict)
+    return MarkSaid(mark.verdict, said, ", ".join(filter(None, who)), word, symptom)

@@ -8,7 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from checkapp.journal import kinds
-from checkapp.journal.disputes import made_over
+from checkapp.journal.check_story import check_story, read_story
+from checkapp.journal.disputes import heard_unlike, made_over
+from checkapp.journal.outdated import outdated
+from checkapp.journal.state import line_mark
 from checkapp.rig.errors import CheckappError, printable
 from checkapp.show import clock
 from checkapp.show.hub_file import keep_hub, read_hub, shown_hub
@@ -61,7 +64,7 @@ class Tablets:
         mine, names = self.recorder.journal.device, read_names(self._home)
         known = list(dict.fromkeys([mine, *(entry.device for entry in entries)]))
         tablets = tablet_rows(entries, state, rig, mine, names) if self._show else ()
-        disputes = disputes_of(state, rig, lambda device: tablet_name(device, known, names))
+        disputes = disputes_of(state, self._unlike(state), rig, lambda device: tablet_name(device, known, names))
         hub = read_hub(self._home)
         return TabletsView(
             show=self._show,
@@ -107,25 +110,38 @@ class Tablets:
 
     # -- marks that disagree
 
-    def settle(self, line: str, verdict: kinds.Verdict) -> TabletsView:
-        """Mark a line anew over both marks that disagree: ok, or faulty with what the faulty one of them says.
+    def _unlike(self, state: ShowState | None) -> dict[str, LineMark]:
+        """Of the lines that two tablets found faulty, each with a symptom of its own, the mark that does not stand."""
+        if state is None or state.check is None:
+            return {}
+        journal, rig = self.recorder.journal, self.recorder.rig.name
+        story = check_story(read_story(journal, rig, self._show), rig, self._show, state.check.key)
+        found = heard_unlike(story.marks)
+        gone = outdated(tuple(found.values()), story.repairs_in_time, story.changes, story.rigs) if found else []
+        return {line: line_mark(*made) for line, made in found.items() if line in state.lines and line not in gone}
+
+    def settle(self, line: str, verdict: kinds.Verdict, symptom: str = "") -> TabletsView:
+        """Mark a line anew over both marks that disagree: ok, or faulty with what the one of them says that is, and
+        names that symptom.
 
         `NothingOpen`: there is no such line any more. `CheckSignedOff`: the check takes no more marks.
         """
         state = self._state()
         mark = state.lines.get(line) if state else None
-        if state is None or mark is None or mark.against is None:
+        other = mark.against or self._unlike(state).get(line) if mark else None
+        if state is None or mark is None or other is None:
             raise NothingOpen(tr("{line}: its marks agree by now", line=line))
         if state.signed_off:
             raise CheckSignedOff(tr("the check of {show} is signed off; start a new one", show=self._show))
-        heard: LineMark = mark if mark.verdict == "faulty" else mark.against
-        symptom: Symptom | None = heard.symptom if verdict == "faulty" else None  # type: ignore[assignment]
+        faulty = [one for one in (mark, other) if one.verdict == "faulty"]
+        heard = next((one for one in faulty if one.symptom == symptom), faulty[0])
+        found: Symptom | None = heard.symptom if verdict == "faulty" else None  # type: ignore[assignment]
         draft = kinds.mark(
             line,
             verdict,
             plan=self.recorder.rig.digest,
             check=state.check.key if state.check else "",
-            symptom=symptom,
+            symptom=found,
             note=heard.note if verdict == "faulty" else None,
         )
         over = made_over(state.marks, line, self.recorder.journal.device)

@@ -43,10 +43,10 @@ class TabletMoves(Way):
         if self._taken():
             self._pages.show("settle", dispute)
 
-    def settle(self, line: str, verdict: Verdict) -> None:
+    def settle(self, line: str, verdict: Verdict, symptom: str) -> None:
         """Say which it is, by a new mark."""
-        mark = ("settle", line)
-        self._mark(mark, _and_walk(lambda session: session.tablets.settle(line, verdict)), self._show_both)
+        call = _and_walk(lambda session: session.tablets.settle(line, verdict, symptom))
+        self._mark(("settle", line), call, self._show_both)
 
     def give_log(self) -> None:
         """Where to give this tablet's log."""

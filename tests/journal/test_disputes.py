@@ -6,7 +6,8 @@ from typing import Any
 import pytest
 
 from checkapp.journal import kinds, setup_kinds, state
-from checkapp.journal.disputes import made_over
+from checkapp.journal.check_story import check_story
+from checkapp.journal.disputes import heard_unlike, made_over
 
 RIG, SHOW, PLAN = "Barn Stage", "Night 1", "a" * 64
 LINES: Any = {"in 1": [("source in 1", "source"), ("XL01", "cable"), ("SB1", "box")]}
@@ -20,9 +21,14 @@ class Crew:
         story.tell(kinds.rig(digest=PLAN, owner="SM", version=1, file=None, lines=LINES))
         self.check = story.tell(kinds.check_opened()).id
 
-    def mark(self, device: str, verdict: Any, over: Any = (), line: str = "in 1") -> Any:
-        draft = kinds.mark(line, verdict, plan=PLAN, check=self.check)
+    def mark(self, device: str, verdict: Any, over: Any = (), line: str = "in 1", symptom: Any = None) -> Any:
+        draft = kinds.mark(line, verdict, plan=PLAN, check=self.check, symptom=symptom)
         return self.story.tell(draft if over is None else kinds.over(draft, over), device)
+
+    def unlike(self) -> dict[str, str | None]:
+        """Of each line that was heard in two ways the symptom that does not stand."""
+        story = check_story(self.story.entries, RIG, SHOW)
+        return {line: mark.symptom for line, (_, mark) in heard_unlike(story.marks).items()}
 
     def stands(self) -> dict[str, tuple[str, str | None]]:
         """Of each line the verdict that stands, and the one that disagrees."""
@@ -109,3 +115,20 @@ def test_a_new_mark_is_made_over_each_other_tablets_latest(crew: Crew) -> None:
     assert made_over(marks, "in 1", "third") == (two.id, three.id)
     assert made_over(marks, "in 1", "left") == (three.id,)
     assert made_over(marks, "in 9", "left") == ()
+
+
+def test_two_symptoms_that_did_not_know_of_each_other_were_heard_unlike_and_do_not_disagree(crew: Crew) -> None:
+    one = crew.mark("left", "faulty", symptom="hum")
+    two = crew.mark("right", "faulty", symptom="crackle")
+    assert (crew.stands(), crew.unlike()) == ({"in 1": ("faulty", None)}, {"in 1": "hum"})
+    crew.mark("third", "faulty", symptom="hum", over=[one.id])
+    assert crew.unlike() == {"in 1": "crackle"}
+    crew.mark("left", "faulty", symptom="hum", over=[two.id])
+    assert crew.unlike() == {}
+
+
+@pytest.mark.parametrize(("verdict", "symptom"), [("faulty", "hum"), ("faulty", None), ("ok", None)])
+def test_the_same_symptom_none_at_all_and_ok_were_not_heard_unlike(crew: Crew, verdict: Any, symptom: Any) -> None:
+    crew.mark("left", verdict, symptom=symptom)
+    crew.mark("right", "faulty", symptom="hum")
+    assert crew.unlike() == {}

@@ -133,6 +133,28 @@ def test_two_marks_that_disagree_are_both_shown_and_settled_by_a_new_one(tablet,
     assert [mark[3] for mark in marks(right)] == [mark[3] for mark in marks(left)]
 
 
+def test_two_symptoms_of_one_line_are_settled_and_it_is_faulty_all_the_while(tablet, stick):
+    left, right = tablet("left", "JD"), tablet("right", "AB")
+    left.faulty("in 1", "hum", "at the stove")
+    right.faulty("in 1", "crackle", "")
+    view = take(left, given(right, stick))
+    assert view.summary == "2 tablets, 1 line to settle"
+    (dispute,) = view.disputes
+    assert (dispute.title, [mark.word for mark in dispute.marks]) == ("Heard in two ways", ["hum", "crackle"])
+    (row,) = [row for row in left.lines() if row.line == "in 1"]
+    assert (row.status, row.said) == ("faulty", "crackle, AB")
+    assert left.summary().disputed == ()
+    assert left.tablets.settle("in 1", "faulty", "hum").disputes == ()
+    assert [(detail["symptom"], detail.get("note")) for _, detail, _, _ in marks(left)] == [
+        ("hum", "at the stove"),
+        ("crackle", None),
+        ("hum", "at the stove"),
+    ]
+    with pytest.raises(NothingOpen):
+        left.tablets.settle("in 1", "faulty", "crackle")
+    assert take(right, given(left, stick)).disputes == ()
+
+
 def test_a_check_is_complete_only_when_no_marks_disagree(tablet, stick):
     left, right = tablet("left", "JD"), tablet("right", "AB")
     right.faulty("in 1", "hum", "")

@@ -36,7 +36,17 @@ DISPUTE = Dispute(
     "18",
     "Fiddle two",
     "Strings, STRINGS in 2",
-    (MarkSaid("ok", "ok", "JD, tablet 3F9A, 20:02"), MarkSaid("faulty", "faulty, hum", "AB, tablet B07C, 20:09")),
+    (
+        MarkSaid("ok", "ok", "JD, tablet 3F9A, 20:02", "ok", ""),
+        MarkSaid("faulty", "faulty, hum", "AB, tablet B07C, 20:09", "faulty", "hum"),
+    ),
+)
+UNLIKE = replace(
+    DISPUTE,
+    marks=(
+        MarkSaid("faulty", "faulty, crackle", "JD, tablet 3F9A, 20:02", "crackle", "crackle"),
+        MarkSaid("faulty", "faulty, hum", "AB, tablet B07C, 20:09", "hum", "hum"),
+    ),
 )
 TABLETS = TabletsView(
     show="Night 3",
@@ -86,7 +96,7 @@ NAME = TabletNameView(
 def long_views(long):
     """Screens with more words than anybody has."""
     row = TabletRow("b07c00000001", long, True, long, long, long, long)
-    marks = (MarkSaid("ok", long, long), MarkSaid("faulty", long, long))
+    marks = (MarkSaid("ok", long, long, "ok", ""), MarkSaid("faulty", long, long, "faulty", "hum"))
     dispute = Dispute("out 512", "out 512", long, long, marks)
     view = TabletsView(long, long, (row, row), (dispute, dispute), True, long, True, long, (long, long))
     logs = tuple(LogRow(str(n), long, long) for n in range(12))
@@ -104,6 +114,7 @@ def views():
         "tablets, with a hub": ("tablets", SYNCED),
         "tablets, no show": ("tablets", EMPTY),
         "settle": ("settle", DISPUTE),
+        "settle, unlike": ("settle", UNLIKE),
         "tabletlogs": ("tabletlogs", TAKE),
         "tabletlogs, give": ("tabletlogs", GIVE),
         "hub": ("hub", HUB),

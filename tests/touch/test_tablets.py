@@ -63,8 +63,8 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
         hand.tap(hand.button(name, word))
     assert calls.made == [
         ("tablets_again",),
-        ("settle", "in 18", "ok"),
-        ("settle", "in 18", "faulty"),
+        ("settle", "in 18", "ok", ""),
+        ("settle", "in 18", "faulty", "hum"),
         ("tablets_again",),
         ("take_log_in", "/media/STICK/a.jsonl"),
         ("give_log_to", "/media/STICK"),
@@ -73,6 +73,17 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
         ("tablets_again",),
         ("name_tablet", "3f9a00000001", "Desk left"),
     ]
+
+
+def test_of_two_symptoms_one_is_said_to_be_heard(build, hand, calls):
+    hand.drawing = False
+    screen = build("settle", tablet_samples.UNLIKE)
+    for word in ("hum", "crackle"):
+        hand.tap(hand.button(screen, word))
+    assert calls.made == [("settle", "in 18", "faulty", "hum"), ("settle", "in 18", "faulty", "crackle")]
+    listed = build("tablets", tablet_samples.replace(tablet_samples.TABLETS, disputes=(tablet_samples.UNLIKE,)))
+    hand.tap(notice(listed, "18  Fiddle two: heard in two ways"))
+    assert calls.made[-1] == ("dispute", tablet_samples.UNLIKE)
 
 
 @pytest.fixture

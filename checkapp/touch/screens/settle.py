@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, StringProperty
@@ -13,6 +14,9 @@ from checkapp.touch.widgets import notice as _notice  # noqa: F401
 from checkapp.touch.widgets import scroll as _scroll  # noqa: F401
 from checkapp.touch.widgets import tape as _tape  # noqa: F401
 
+if TYPE_CHECKING:
+    from checkapp.show.tablet_views import MarkSaid
+
 
 class SettleScreen(Page):
     """The line, both marks with who made them, where and when, and the two verdicts at the foot."""
@@ -20,9 +24,9 @@ class SettleScreen(Page):
     wide = BooleanProperty(True)
     saving = StringProperty("")
 
-    def settle(self, verdict: str) -> None:
+    def settle(self, way: MarkSaid) -> None:
         """Mark the line anew."""
-        self.moves.settle(self.view.line, verdict)
+        self.moves.settle(self.view.line, way.status, way.symptom)
 
     def leave(self) -> None:
         """Back to the tablets, nothing marked."""

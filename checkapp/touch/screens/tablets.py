@@ -46,6 +46,8 @@ class TabletsScreen(Page):
 
     def _dispute(self, one: Dispute, can_settle: bool) -> listing.RowDict:
         words = tr("{number}  {name}: two marks disagree", number=one.number, name=one.name)
+        if one.unlike:
+            words = tr("{number}  {name}: heard in two ways", number=one.number, name=one.name)
         more = "\n".join(f"{mark.said}: {mark.who}" for mark in one.marks)
         return listing.notice("look", words, more, partial(self.moves.dispute, one) if can_settle else None)
 
