@@ -108,7 +108,7 @@ def test_a_run_without_room_is_shown_by_whole_rows_the_source_first(hand, views)
     for page in range(3):
         (more,) = run.children
         assert more.text == f"{page % len(run.fit.pages) + 1} of {len(run.fit.pages)}"
-        assert sum(run.fit.pages and [run.kind.row_height(row, run.size_px) for row in run.rows]) <= 76
+        assert sum(run.fit.pages and [run.lettering.row_height(row, run.size_px) for row in run.rows]) <= 76
         assert all(place.code_right <= more.x - run.x for row in run.rows for place in row)
         seen.append([place.item for row in run.rows for place in row])
         hand.tap(more)
@@ -157,3 +157,13 @@ def test_the_banner_scrolls_rather_than_cover_the_verdicts(hand, window):
     assert pages.banner.top == window.height
     assert pages.put_away()
     assert not pages.put_away()
+
+
+def test_a_run_is_a_row_of_a_list_like_any_other(hand, views):
+    from checkapp.touch.widgets.rows import RowList
+    from checkapp.touch.widgets.run import ListedRun
+
+    made = RowList(rows=[{"kind": "ListedRun", "items": views["walk"][1].run}])
+    hand.show(made)
+    (shown,) = (one for one in made.walk() if isinstance(one, ListedRun))
+    assert shown.rows

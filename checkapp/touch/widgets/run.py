@@ -100,7 +100,7 @@ class Run(Widget):
         self._redraw()
 
     def _fitted(self, items: tuple["RunItem", ...]) -> tuple[float, Fit]:
-        return _laid_out(items, self.kind.sizes_px, self.width, self.height, _aside_px())
+        return _laid_out(items, self.lettering.sizes_px, self.width, self.height, _aside_px())
 
     def _later(self, *_: object) -> None:
         """What is coming waits until the frame that is at work now is drawn."""
@@ -115,7 +115,7 @@ class Run(Widget):
                     _written(words, float(fitted.size_px))
 
     @property
-    def kind(self) -> Type:
+    def lettering(self) -> Type:
         """The type in which codes are written."""
         return Type((theme.name_px, theme.code_px, theme.body_px, theme.note_px), width_of, line_height)
 
@@ -143,7 +143,7 @@ class Run(Widget):
             canvas.clear()
         self._show_more()
         self._fills, self._tint = Fills(), None
-        kind = self.kind
+        kind = self.lettering
         top = self.center_y + kind.height(self.rows, self.size_px) / 2
         before = sum(len(page) for page in self.fit.pages[: self.page])
         for number, row in enumerate(self.rows, before):
