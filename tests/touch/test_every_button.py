@@ -30,7 +30,6 @@ SAMPLES = {
     **VIEWS,
     **MORE_VIEWS,
     "files, very many": ("files", CROWDED),
-    "columns": ("column", file_samples.LIST),
     "figures of an item": ("figures", ONE_FIGURE),
     "newcheck of what changed": ("newcheck", Asked().asking(CHANGED, change_samples.RIG)),
 }
