@@ -1,7 +1,8 @@
 """A drawing as a PNG, grey on white."""
 
 import io
-from functools import cache
+from functools import lru_cache
+from typing import Final
 
 from PIL import Image, ImageDraw, ImageFont
 
@@ -11,6 +12,8 @@ from checkapp.page.rect import Point
 
 _FINER = 2
 """Drawn so many times larger and brought down, which smooths slanting strokes."""
+MOST_SIZES: Final = 24
+"""So many fonts, each at one size, are kept open."""
 
 
 def png_bytes(drawing: Drawing, width_px: int) -> bytes:
@@ -49,7 +52,7 @@ class _Canvas:
         size_px = words.size * self._scale
         left, base = self._at((words.left, words.y))
         for piece in fonts.pieces(words.text, face):
-            font = _font(fonts.file_of(piece.font), round(size_px * 4) / 4)
+            font = type_of(fonts.file_of(piece.font), round(size_px * 4) / 4)
             self._draw.text((left, base), piece.text, fill=grey, font=font, anchor="ls")
             left += fonts.piece_width(piece) * size_px
 
@@ -57,6 +60,7 @@ class _Canvas:
         return (point[0] - self._left) * self._scale, (self._top - point[1]) * self._scale
 
 
-@cache
-def _font(file: str, size_px: float) -> ImageFont.FreeTypeFont:
+@lru_cache(maxsize=MOST_SIZES)
+def type_of(file: str, size_px: float) -> ImageFont.FreeTypeFont:
+    """The font in that file at that size. A few are kept open: each holds its whole file in memory."""
     return ImageFont.truetype(file, size_px, layout_engine=ImageFont.Layout.BASIC)

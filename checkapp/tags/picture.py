@@ -2,12 +2,12 @@
 
 import io
 from collections.abc import Sequence
-from functools import cache
 from pathlib import Path
 
-from PIL import Image, ImageChops, ImageDraw, ImageFont
+from PIL import Image, ImageChops, ImageDraw
 
 from checkapp.page import fonts
+from checkapp.page.png import type_of
 from checkapp.rig.errors import printable
 from checkapp.rig.writing import FileNotWritten, replace_file
 from checkapp.tags.label import Label
@@ -94,7 +94,7 @@ def type_on(image: Image.Image, lines: Sequence[Words], dot_mm: float) -> None:
     for words in lines:
         left, base, size_px = words.left_mm / dot_mm, round(words.base_mm / dot_mm), words.size_mm / dot_mm
         for piece in fonts.pieces(words.text, words.face):
-            font = _font(fonts.file_of(piece.font), round(size_px * 8) / 8)
+            font = type_of(fonts.file_of(piece.font), round(size_px * 8) / 8)
             for letter in piece.text:
                 canvas.text((round(left), base), letter, fill=0, font=font, anchor="ls")
                 left += fonts.piece_width(fonts.Piece(piece.font, letter)) * size_px
@@ -105,8 +105,3 @@ def _draw_code(canvas: ImageDraw.ImageDraw, code: Code, dot_mm: float) -> None:
     for bar in bars(code.symbol):
         x, y = left + bar.column * dots, top + bar.row * dots
         canvas.rectangle((x, y, x + bar.width * dots - 1, y + bar.height * dots - 1), fill=0)
-
-
-@cache
-def _font(file: str, size_px: float) -> ImageFont.FreeTypeFont:
-    return ImageFont.truetype(file, size_px, layout_engine=ImageFont.Layout.BASIC)
