@@ -60,6 +60,7 @@ def touch(base: Path, asked: argparse.Namespace) -> int:
     warm, held_mb, known = min(WARM, count // 2), 0.0, None
     began_s = time.monotonic()
     with show(Hand(Window, Ticks()), base, seed) as touched:
+        touched.look_round()
         for done in range(0, count, step := min(TOLD_EVERY, warm)):
             if done >= warm and not held_mb:
                 held_mb, known = settled_mb(touched), what_there_is(what_grows)

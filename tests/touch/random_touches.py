@@ -11,6 +11,7 @@ import threading
 import time
 from collections import Counter, deque
 from contextlib import contextmanager
+from importlib import import_module
 from pathlib import Path
 from random import Random
 from unittest import mock
@@ -103,7 +104,8 @@ class Show:
         self.screens = Counter()
         self.count = 0
         self.plan = base / "data" / "plans" / "demo.toml"
-        self.tags = [tag.text for tag in load_plan(self.plan).tags]
+        rig = load_plan(self.plan)
+        self.tags, self.item = [tag.text for tag in rig.tags], next(iter(rig.items))
         self.elsewhere = []
         self.marks_before = sum(kind == "mark" for _, kind in self.entries())
         self.actions = [getattr(self, name) for name in WEIGHTS]
@@ -310,6 +312,21 @@ class Show:
             self._frame()
 
     # -- what is left
+
+    def look_round(self):
+        """Have all that the app loads when it is first needed: the screens, and what its pictures are drawn with."""
+        from checkapp.touch.pages import SCREENS
+
+        for name in SCREENS:
+            import_module(f"checkapp.touch.screens.{name}")
+        self.come_home()
+        moves, pages = self.app.moves, self.app.pages
+        self._do(moves.picture)
+        self._do(lambda: moves.card(self.item))
+        self._do(moves.under)
+        self._do(moves.history)
+        self._do(lambda: pages.shown.draw())
+        assert pages.at == "figures", f"no figures but {pages.at}"
 
     def come_home(self):
         """Bring the app by its own moves to a state that is the same whenever it is asked for.
