@@ -20,18 +20,18 @@ class Moment(NamedTuple):
     """A moment of a log.
 
     ``state`` is another object after anything that is not told by the rest: the file was opened anew, or not read.
-    ``others`` and ``anybody`` are what `checkapp.journal.journal.Journal.others_wrote` told of the connections that
-    write and read: of the latter the one that writes is another. None: not known. ``written`` is how many entries the
-    log has put on the disk, ``waiting`` are those that are not there yet.
+    ``anybody`` and, asked after it, ``others`` are what `checkapp.journal.journal.Journal.others_wrote` told of the
+    connections that read and write: of the former the one that writes is another. None: not known. ``written`` is how
+    many entries the log has put on the disk, ``waiting`` are those that are not there yet.
     """
 
     state: object
-    others: int | None
     anybody: int | None
+    others: int | None
     written: int
     waiting: tuple[Entry, ...]
 
-    def until(self, now: Moment, written: Iterable[Entry]) -> tuple[Entry, ...] | None:
+    def until(self, now: Moment, written: Iterable[Entry]) -> Since | None:
         """What came up to ``now``, when nothing else happened; None: there may be more.
 
         ``written`` are all that the log has put on the disk. An entry that waits is not the same once it is there.
@@ -39,10 +39,12 @@ class Moment(NamedTuple):
         if self.state != now.state:
             return None
         if not self.waiting and not now.waiting and self.others == now.others is not None:
-            return tuple(islice(written, self.written, now.written))
+            return Since(tuple(islice(written, self.written, now.written)), now)
         same = (self.anybody, self.written) == (now.anybody, now.written) and now.anybody is not None
         known = len(self.waiting)
-        return now.waiting[known:] if same and now.waiting[:known] == self.waiting else None
+        if not same or now.waiting[:known] != self.waiting:
+            return None
+        return Since(now.waiting[known:], now._replace(others=self.others))  # others may have written since anybody
 
 
 class Since(NamedTuple):

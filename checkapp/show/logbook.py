@@ -279,18 +279,18 @@ class Logbook:
         if journal is None or reader is None or self._reader_opened is not self._opened:
             return None
         try:
-            others, anybody = journal.others_wrote(), reader.others_wrote()
+            anybody = reader.others_wrote()
+            others = journal.others_wrote()
         except JournalError:
             return None
         waiting = tuple(one.entry for one in self.waiting)
         unchanged = written == len(self._own) and state == (self._state, self._opened)
-        return Moment(state, others, anybody, written, waiting) if unchanged else None
+        return Moment(state, anybody, others, written, waiting) if unchanged else None
 
     def since(self, moment: Moment) -> Since | None:
         """What was done here after a moment; None: others may have written, and all is to be read."""
         now = self.moment()
-        new = moment.until(now, self._own.values()) if now is not None else None
-        return Since(new, now) if now is not None and new is not None else None
+        return moment.until(now, self._own.values()) if now is not None else None
 
     def _answer(self, key: object, ask: Callable[[Journal], Found], asked: Callable[[Entry], bool]) -> Found:
         """What the journal answers, else what is remembered; and after it what waits."""

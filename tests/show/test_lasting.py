@@ -137,25 +137,54 @@ STATE = object()
     ("before", "now", "new"),
     [
         ((STATE, 1, 1, 1, ()), (STATE, 1, 1, 1, ()), ()),
-        ((STATE, 1, 1, 1, ()), (STATE, 1, 2, 3, ()), (B, C)),
-        ((STATE, 1, None, 1, ()), (STATE, 1, 2, 2, ()), (B,)),
+        ((STATE, 1, 1, 1, ()), (STATE, 2, 1, 3, ()), (B, C)),
+        ((STATE, None, 1, 1, ()), (STATE, 2, 1, 2, ()), (B,)),
         ((STATE, 1, 1, 1, ()), (STATE, 2, 2, 3, ()), None),
         ((STATE, 1, 1, 1, ()), (object(), 1, 1, 1, ()), None),
-        ((STATE, None, 1, 1, ()), (STATE, None, 2, 1, ()), None),
+        ((STATE, 1, None, 1, ()), (STATE, 2, None, 1, ()), None),
         ((STATE, None, None, 1, ()), (STATE, None, None, 1, ()), None),
-        ((STATE, 1, 1, 0, ()), (STATE, None, 1, 0, (A_WAITS, B_WAITS)), (A_WAITS, B_WAITS)),
-        ((STATE, None, 1, 0, (A_WAITS,)), (STATE, 1, 1, 0, (A_WAITS, B_WAITS)), (B_WAITS,)),
-        ((STATE, None, 1, 0, (A_WAITS,)), (STATE, None, 1, 0, (A_WAITS,)), ()),
-        ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 2, 1, ()), None),
+        ((STATE, 1, 1, 0, ()), (STATE, 1, None, 0, (A_WAITS, B_WAITS)), (A_WAITS, B_WAITS)),
+        ((STATE, 1, None, 0, (A_WAITS,)), (STATE, 1, 1, 0, (A_WAITS, B_WAITS)), (B_WAITS,)),
+        ((STATE, 1, None, 0, (A_WAITS,)), (STATE, 1, None, 0, (A_WAITS,)), ()),
+        ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 2, 1, 1, ()), None),
         ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 1, 1, (B_WAITS,)), None),
         ((STATE, 1, 1, 0, (A_WAITS,)), (STATE, 1, 1, 0, ()), None),
-        ((STATE, 1, 1, 0, ()), (STATE, 1, 2, 1, (B_WAITS,)), None),
+        ((STATE, 1, 1, 0, ()), (STATE, 2, 1, 1, (B_WAITS,)), None),
         ((STATE, 1, 1, 0, ()), (STATE, 1, 1, 1, (B_WAITS,)), None),
         ((STATE, 1, 1, 0, ()), (STATE, 2, 2, 0, (A_WAITS,)), None),
     ],
 )
 def test_what_came_since_a_moment_is_told_only_where_nothing_else_can_have_happened(before, now, new):
-    assert Moment(*before).until(Moment(*now), [A, B, C]) == new
+    since = Moment(*before).until(Moment(*now), [A, B, C])
+    assert (since and since.entries) == new
+
+
+@pytest.mark.parametrize("blocked", [False, True])
+def test_what_another_program_writes_while_it_is_asked_who_wrote_is_seen_the_next_time(two, monkeypatch, blocked):
+    names = [line.line for line in two.rig.lines]
+    ask = Journal.others_wrote
+    for number, moment in enumerate(range(-4, 4)):
+        two.look()
+        if blocked and number % 2:
+            two.block()
+        two.mark(two.here, names[0], ("ok", "faulty")[number % 2])
+        calls = iter(range(-4, 99))
+
+        def others_wrote(journal, calls=calls, moment=moment, line=names[1 + number % 5]):
+            found = ask(journal)
+            if next(calls) == moment:
+                two.free()
+                two.mark(two.there, line, "faulty")
+            return found
+
+        with monkeypatch.context() as patch:
+            patch.setattr(Journal, "others_wrote", others_wrote)
+            two.here.state(NIGHT, two.key)
+            two.here.shows()
+            two.here.state(NIGHT, two.key)
+        two.look()
+        two.free()
+        two.look()
 
 
 def count_reading(log, monkeypatch):
