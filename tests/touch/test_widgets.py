@@ -5,6 +5,8 @@ from itertools import combinations
 
 import pytest
 
+from checkapp.rig.errors import Fault, PlanRefused
+
 
 @pytest.fixture
 def tape(hand):
@@ -148,10 +150,8 @@ def test_the_banner_scrolls_rather_than_cover_the_verdicts(hand, window):
     pages = Pages()
     hand.show(pages)
 
-    class Refused(Exception):
-        lines = tuple(f"plan.toml:{n}: something is wrong; something else would be right" for n in range(60))
-
-    pages.failed(Refused())
+    faults = (Fault("plan.toml", n, "", "", "", "something is wrong", "something else is right") for n in range(60))
+    pages.failed(PlanRefused(faults))
     hand.frames()
     assert pages.banner.height <= 0.6 * window.height + 1
     assert pages.banner.top == window.height
