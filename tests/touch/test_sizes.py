@@ -80,7 +80,7 @@ def test_on_a_small_phone_the_run_is_there_in_whole_rows_and_the_next_line_in_wh
     middle = screen.ids.middle
     assert middle.children[0].minimum_height <= middle.height
     (run,) = [w for w in screen.walk() if isinstance(w, Run)]
-    assert 0 < run._kind.height(run.rows, run.size_px) <= run.height
+    assert 0 < run.lettering.height(run.rows, run.size_px) <= run.height
     (then,) = [w for w in screen.walk() if getattr(w, "text", "").startswith("then")]
     assert then.text == "then   19  Cello"
     assert not then.is_shortened

@@ -9,7 +9,7 @@ from weakref import WeakSet
 
 from kivy.graphics.opengl import glFlush
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty
+from kivy.properties import BooleanProperty, ColorProperty
 from kivy.uix.label import Label
 
 from checkapp.touch.measure import width_of
@@ -51,10 +51,12 @@ def paint_fresh(*_: object) -> None:
 class Trim(Written):
     """Words on one line where that is long enough, at the side that ``halign`` says; in all their width where not.
 
-    They are then wrapped, or, with ``flat``, cut to the height of their place.
+    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already and is
+    shown ``as_painted``.
     """
 
     flat = BooleanProperty(False)
+    as_painted = ColorProperty((1, 1, 1, 1))
 
     @staticmethod
     def place_for(
