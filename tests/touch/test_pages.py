@@ -163,3 +163,29 @@ def test_a_list_follows_the_colour_of_its_bar_once_however_far_it_is_scrolled(ha
     assert len(made.get_property_observers("bar_color")) <= 2
     theme.name = "light"
     assert list(made._bar_color) == list(made.bar_color) == list(theme.quiet)
+
+
+@pytest.mark.parametrize("name", ["lines", "settings"])
+def test_a_finger_that_scrolled_and_was_lifted_elsewhere_is_let_go_of(pages, hand, views, name):
+    from kivy.tests.common import UnitTestTouch
+    from kivy.uix.behaviors.focus import FocusBehavior
+    from kivy.uix.scrollview import ScrollView
+    from kivy.uix.widget import Widget
+
+    class Elsewhere(Widget):
+        def on_touch_up(self, touch):
+            return touch.grab_current is None
+
+    pages.show(name, views[name][1])
+    hand.window.add_widget(Elsewhere())
+    hand.size(360, 640)
+    scrolls = next(one for one in pages.shown.walk(restrict=True) if isinstance(one, ScrollView))
+    before, (x, y) = scrolls.scroll_y, scrolls.to_window(*scrolls.center)
+    touch = UnitTestTouch(x, y)
+    touch.touch_down()
+    for step in range(1, 8):
+        touch.touch_move(x, y + 20 * step)
+        hand.frames(1)
+    touch.touch_up()
+    assert scrolls.scroll_y < before
+    assert FocusBehavior.ignored_touch == []

@@ -21,7 +21,7 @@ from kivy.uix.recycleview import RecycleView
 from checkapp.touch.measure import height_of, width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
-from checkapp.touch.widgets.scroll import SteadyBar
+from checkapp.touch.widgets.scroll import Scrolling
 
 RowDict = dict[str, Any]
 
@@ -162,7 +162,7 @@ def height_for(row: RowDict, width_px: float) -> float:
     return high(row, width_px)
 
 
-class RowList(SteadyBar, RecycleView):
+class RowList(Scrolling, RecycleView):
     """A list of rows; ``start_at`` is the row that is brought into sight when the list is filled.
 
     A list that ``keeps`` stays where it was scrolled to when it is filled anew, until a row is asked for with `bring`.

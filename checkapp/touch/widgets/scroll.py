@@ -6,11 +6,12 @@ from typing import Any
 from kivy.graphics import BindTexture
 from kivy.graphics.stencil_instructions import StencilPop, StencilUse
 from kivy.lang import Builder
+from kivy.uix.behaviors.focus import FocusBehavior
 from kivy.uix.scrollview import ScrollView
 
 
-class SteadyBar:
-    """What scrolls with a bar that does not fade.
+class Scrolling:
+    """What scrolls with a bar that does not fade, and keeps nothing of a finger.
 
     With each time that it moves the toolkit has the bar follow ``bar_color`` once more, and fade to
     ``bar_inactive_color``, which is the same; the first would never be let go of, the second draws for nothing.
@@ -25,8 +26,19 @@ class SteadyBar:
     def _bind_inactive_bar_color(self, *_: object) -> None:
         """The bar stays as it is."""
 
+    def on_touch_up(self, touch: Any) -> bool:
+        """Let go of a finger that scrolled.
 
-class Scroll(SteadyBar, ScrollView):
+        The toolkit notes it as one that leaves what is typed into as it is, when it has done that already: the note
+        would stay forever, and with it each screen that the finger was on.
+        """
+        taken = bool(super().on_touch_up(touch))  # type: ignore[misc]
+        if touch.grab_current is self and touch in FocusBehavior.ignored_touch:
+            FocusBehavior.ignored_touch.remove(touch)
+        return taken
+
+
+class Scroll(Scrolling, ScrollView):
     """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm.
 
     What fits into it is not cut out: cutting takes as long as painting the place twice.
