@@ -336,10 +336,10 @@ class Show:
         """
         self.settle()
         self.hand.window.size = SIZES[-1]
-        for name in sorted(VALUES):
-            self._do(lambda name=name: self.set_up_as(name, getattr(self.began, name)))
         moves, pages = self.app.moves, self.app.pages
         self._do(lambda: moves.open_rig(str(self.plan)))
+        for name in sorted(VALUES):
+            self._do(lambda name=name: self.set_up_as(name, getattr(self.began, name)))
         for place in "12345673":
             self._do(lambda place=place: self._strike(ord(place), ["ctrl"]))
             if pages.at == "newcheck":
