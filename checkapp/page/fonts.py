@@ -77,7 +77,7 @@ class Piece:
     text: str
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=2048)
 def pieces(text: str, face: Face) -> tuple[Piece, ...]:
     """``text`` cut into pieces by the font that has its characters, right-to-left words turned.
 
