@@ -51,7 +51,7 @@ def paint_fresh(*_: object) -> None:
 class Trim(Written):
     """Words on one line where that is long enough, at the side that ``halign`` says; in all their width where not.
 
-    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already and is
+    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already: it is
     shown ``as_painted``.
     """
 
