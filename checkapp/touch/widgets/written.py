@@ -51,8 +51,8 @@ def paint_fresh(*_: object) -> None:
 class Trim(Written):
     """Words on one line where that is long enough, at the side that ``halign`` says; in all their width where not.
 
-    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already: it is
-    shown ``as_painted``.
+    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already and
+    is shown ``as_painted``.
     """
 
     flat = BooleanProperty(False)
