@@ -296,8 +296,7 @@ class Logbook:
         """What the journal answers, else what is remembered; and after it what waits."""
         waiting = [one.entry for one in self.waiting if asked(one.entry)]
         try:
-            found = self._reading(ask)
-            self._answers[key] = found
+            found = self._answers[key] = self._once(self._reading(ask))
             while len(self._answers) > _MOST_QUESTIONS:
                 del self._answers[next(iter(self._answers))]
         except JournalError:
@@ -306,6 +305,11 @@ class Logbook:
             found = self._remembered(asked)
         known = {entry.id for entry in found}
         return [*found, *(entry for entry in waiting if entry.id not in known)]
+
+    def _once(self, found: Found) -> Found:
+        """The same with the entries that were made here held once, not anew in each answer that is remembered."""
+        own = self._own
+        return [made if (made := own.get(entry.id)) == entry else entry for entry in found]
 
     def _remembered(self, asked: Callable[[Entry], bool]) -> Found:
         known = {entry.id: entry for answer in self._answers.values() for entry in answer}
