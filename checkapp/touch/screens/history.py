@@ -30,6 +30,7 @@ class HistoryScreen(Page):
     """What failed how often, over all shows that the journal knows. A tap on an item opens its whole life."""
 
     wide = BooleanProperty(True)
+    low = BooleanProperty(False)
 
     def title_of(self, view: HistoryView) -> str:
         """What is looked at, where that is one show."""

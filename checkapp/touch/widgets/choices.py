@@ -119,13 +119,14 @@ class Choices(BoxLayout):
 
 
 class ChoiceStrip(Scroll):
-    """The same over a list: in two rows at most, else in one that scrolls, with a bar that says so.
+    """The same over a list: in ``most_rows`` at most, else in one that scrolls, with a bar that says so.
 
     ``step_px`` is the height of a row.
     """
 
     choices = ListProperty([])
     step_px = NumericProperty("48dp")
+    most_rows = NumericProperty(2)
     __events__ = ("on_choice",)
 
     def on_choice(self, _word: str) -> None:
