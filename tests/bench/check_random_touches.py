@@ -26,6 +26,7 @@ WARM = 5000
 MOST_MB = 5.0
 FRAMES = 20
 TOLD_EVERY = 1000
+_HEAP = ("arena", "ordblks", "smblks", "hblks", "hblkhd", "usmblks", "fsmblks", "uordblks", "fordblks", "keepcost")
 
 os.environ["SDL_VIDEODRIVER"] = "offscreen"
 sys.path[:0] = [str(ROOT), str(ROOT / "tests" / "touch")]
@@ -67,7 +68,7 @@ def touch(base: Path, asked: argparse.Namespace) -> int:
             touched.run(min(step, count - done))
             took_s, many = time.monotonic() - began_s, len(touched.made)
             if asked.shape:
-                print(f"  settled: {settled_mb(touched):.1f} MB", flush=True)
+                print(f"  settled: {settled_mb(touched):.1f} MB; {heap_words()}", flush=True)
             print(f"{touched.count} in {took_s:.0f} s, {memory_mb():.1f} MB, {many} entries", flush=True)
         grown_mb = settled_mb(touched) - held_mb
         if what_grows:
@@ -106,6 +107,20 @@ def memory_mb() -> float:
     """What the process holds in memory, in MB (Linux: the second figure of statm, in pages)."""
     pages = int(Path("/proc/self/statm").read_text(encoding="ascii").split()[1])
     return pages * os.sysconf("SC_PAGE_SIZE") / 1e6
+
+
+class Heap(ctypes.Structure):
+    """What the C library says of its heap (mallinfo2, from glibc 2.33 on), all in bytes but for three counts."""
+
+    _fields_ = [(name, ctypes.c_size_t) for name in _HEAP]
+
+
+def heap_words() -> str:
+    """How much of C's heap is in use, how much lies free in it, and what was taken in large pieces."""
+    ask = ctypes.CDLL("libc.so.6").mallinfo2
+    ask.restype = Heap
+    heap = ask()
+    return f"heap {heap.uordblks / 1e6:.1f} MB in use, {heap.fordblks / 1e6:.1f} free, {heap.hblkhd / 1e6:.1f} in large"
 
 
 def what_there_is(wanted: bool):
