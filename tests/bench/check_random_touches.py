@@ -87,15 +87,17 @@ def touch(base: Path, asked: argparse.Namespace) -> int:
 def settled_mb(touched) -> float:
     """Memory once the app is in its known state, all answers are there and what nobody needs is let go of.
 
-    OpenGL lets go of deleted pictures only after some frames, and the C library keeps what was freed: without that the
-    figure would tell when it was last tidied up.
+    The way home builds all screens anew, and what it lets go of itself is gone only after the next. OpenGL lets go of
+    deleted pictures only after some frames, and the C library keeps what was freed: without that the figure would tell
+    when it was last tidied up.
     """
-    touched.come_home()
-    gc.collect()
-    for _ in range(FRAMES):
-        touched.draw()
-    gc.collect()
-    ctypes.CDLL("libc.so.6").malloc_trim(0)
+    for _ in range(2):
+        touched.come_home()
+        gc.collect()
+        for _ in range(FRAMES):
+            touched.draw()
+        gc.collect()
+        ctypes.CDLL("libc.so.6").malloc_trim(0)
     return memory_mb()
 
 
