@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from concurrent.futures import Future, ThreadPoolExecutor, wait
+from concurrent.futures import Future, ThreadPoolExecutor
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from kivy.clock import Clock
@@ -48,7 +49,7 @@ class Door:
         """
         alone, self.waiting = not self.waiting, self.waiting + 1
         future = self._worker.submit(self._run, call)
-        if alone and within_s and wait([future], within_s).done:
+        if alone and within_s and _is_over(future, within_s):
             self._deliver(future, done, failed)
             return True
         future.add_done_callback(lambda over: Clock.schedule_once(lambda _dt: self._deliver(over, done, failed), 0))
@@ -85,3 +86,10 @@ class Door:
         if self._session is not None:
             self.left = self._session.close()
             self._session = None
+
+
+def _is_over(future: Future[Any], within_s: float) -> bool:
+    """Wait so long at most; whether the answer, or what went wrong, is there."""
+    with suppress(TimeoutError):
+        future.exception(within_s)
+    return future.done()

@@ -6,6 +6,8 @@ from math import ceil
 from kivy.core.text import Label as CoreLabel
 
 _REFERENCE_PX = 100
+_WIDEST_EM = 1.25
+"""No letter of the family is wider, in sizes of its type: the widest is a little over 1."""
 
 
 @lru_cache(maxsize=2)
@@ -28,6 +30,11 @@ def _reference_height(bold: bool) -> int:
 def width_of(text: str, size_px: float, bold: bool = False) -> float:
     """Width in pixels of ``text`` on one line."""
     return _reference_width(text, bold) * size_px / _REFERENCE_PX
+
+
+def surely_fits(text: str, size_px: float, width_px: float) -> bool:
+    """Whether ``text`` is so short that it fits on one line of the width, whatever its letters: nothing is measured."""
+    return len(text) * _WIDEST_EM * size_px <= width_px
 
 
 def line_height(size_px: float, bold: bool = False) -> float:
@@ -85,4 +92,6 @@ def largest_size(text: str, width_px: float, room_px: float, sizes_px: tuple[int
 
 def fitted_size(text: str, width_px: float, size_px: float, bold: bool = False) -> float:
     """The size in pixels, ``size_px`` or less, at which ``text`` fits on one line of the width."""
+    if surely_fits(text, size_px, width_px):
+        return size_px
     return size_px * min(1.0, max(1.0, width_px) / max(1.0, width_of(text, size_px, bold)))

@@ -12,7 +12,7 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty
 from kivy.uix.label import Label
 
-from checkapp.touch.measure import width_of
+from checkapp.touch.measure import surely_fits, width_of
 
 _SURELY: Final = 1.08
 """Words are drawn up to so much wider than they are measured: the widths of their letters are rounded."""
@@ -63,8 +63,11 @@ class Trim(Written):
         text: str, size_px: float, bold: bool, padding: Sequence[float], width_px: float, height_px: float | None
     ) -> Room:
         """The ``text_size`` for words in a place of that size."""
-        wide_px = _SURELY * width_of(text, size_px, bold) + padding[0] + padding[2]
-        return (None, None) if "\n" not in text and wide_px <= width_px else (width_px, height_px)
+        if "\n" in text:
+            return width_px, height_px
+        room_px = width_px - padding[0] - padding[2]
+        fits = surely_fits(text, size_px, room_px) or _SURELY * width_of(text, size_px, bold) <= room_px
+        return (None, None) if fits else (width_px, height_px)
 
     @staticmethod
     def left_of(x: float, width_px: float, wide_px: float, halign: str) -> int:
