@@ -10,7 +10,8 @@ import os
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
-_NAME = "bookmark.json"
+from checkapp.show.places import bookmark
+
 _LINE = "bookmark.line"
 _LINE_BYTES = 128  # the digest and the longest name of a line take less, and no disk splits so few
 
@@ -37,7 +38,7 @@ class Bookmark:
 def read_bookmark(home: Path) -> Bookmark | None:
     """The bookmark in the user's folder; None when there is none that can be read."""
     try:
-        found = json.loads((home / _NAME).read_text(encoding="utf-8"))
+        found = json.loads(bookmark(home).read_text(encoding="utf-8"))
         known = {"order": "list", "which": "all", "zone": "", **found}
         words = {field.name: str(known[field.name]) for field in fields(Bookmark) if field.name != "first"}
         mark = Bookmark(**words, first=tuple(map(str, found.get("first", ()))))
@@ -51,7 +52,7 @@ class BookmarkKeeper:
     """Keeps the bookmark of one session in the user's folder: whole when more than the line changed."""
 
     def __init__(self, home: Path) -> None:
-        self._home, self._file = home, home / _NAME
+        self._home, self._file = home, bookmark(home)
         self._mark: Bookmark | None = None
         self._digest = ""
         self._seen: object = None
@@ -70,7 +71,7 @@ class BookmarkKeeper:
         found = read_bookmark(self._home)
         if found is None or replace(found, line=mark.line) != mark:
             self._home.mkdir(parents=True, exist_ok=True)
-            new = self._home / f"{_NAME}.new"
+            new = self._file.with_name(f"{self._file.name}.new")
             new.write_text(json.dumps(asdict(mark)), encoding="utf-8")
             new.replace(self._file)
         self._mark, self._digest, self._seen = mark, _digest(mark), self._look()

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checkapp.show.views import LineRow, RigRow, RigView
+from checkapp.show.beginning import RigRow
+from checkapp.show.views import LineRow, RigView
 from checkapp.tongue import tr
 
 

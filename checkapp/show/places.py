@@ -18,9 +18,14 @@ def home() -> Path:
     return user_data_path("checkapp", appauthor=False)
 
 
-def journal_path(given: Path | None = None) -> Path:
-    """The journal: ``given``, or ``journal.db`` in the user's data folder."""
-    return given or home() / "journal.db"
+def journal_path(given: Path | None = None, folder: Path | None = None) -> Path:
+    """The journal: ``given``, or ``journal.db`` in ``folder``, None for the user's data folder."""
+    return given or (folder or home()) / "journal.db"
+
+
+def bookmark(home: Path) -> Path:
+    """Where it is kept which rig was at work."""
+    return home / "bookmark.json"
 
 
 def refuges(home: Path) -> tuple[Path, ...]:

@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import replace
 from itertools import count
 from pathlib import Path
 
@@ -13,12 +12,12 @@ from checkapp.rig.connections import connections
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.rig import Rig
-from checkapp.show import places
+from checkapp.show.beginning import RigRow, plan_files
 from checkapp.show.check_rows import read_key
 from checkapp.show.recording import Recorder
 from checkapp.show.reviewing import reviewed, rows_of
 from checkapp.show.setup_rows import Standing, counts
-from checkapp.show.views import CheckRow, RigRow, RigView
+from checkapp.show.views import CheckRow, RigView
 from checkapp.tongue import tr, trn
 
 
@@ -27,19 +26,13 @@ def rig_rows(home: Path) -> tuple[RigRow, ...]:
 
     Plans of one rig are told apart by their files.
     """
-    found = [path for folder in (home / "plans", places.shipped("plans")) for path in sorted(folder.glob("*.toml"))]
-    rows = [row for path in found if (row := rig_row(path)) is not None]
+    rows = [row for path in plan_files(home) if (row := rig_row(path)) is not None]
     titles = Counter(row.title for row in rows)
     return tuple(row if titles[row.title] == 1 else _with_file(row) for row in rows)
 
 
 def _with_file(row: RigRow) -> RigRow:
-    return replace(row, detail=f"{Path(row.plan).name}: {row.detail}")
-
-
-def has_own_plans(home: Path) -> bool:
-    """Whether the user's own folder holds plans."""
-    return any((home / "plans").glob("*.toml"))
+    return row._replace(detail=f"{Path(row.plan).name}: {row.detail}")
 
 
 def rig_row(path: Path) -> RigRow | None:

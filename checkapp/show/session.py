@@ -9,15 +9,16 @@ from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
 from checkapp.rig.planfile import load_plan
-from checkapp.show import clock
+from checkapp.show import beginning, clock
+from checkapp.show.beginning import FirstView, RigRow
 from checkapp.show.bookmark import Bookmark, read_bookmark
 from checkapp.show.check_rows import check_rows
 from checkapp.show.checking import Checking
 from checkapp.show.fault_list import fault_list, faults_found
 from checkapp.show.new_show import named_show
-from checkapp.show.rig_rows import has_own_plans, is_set_up, rig_rows, rig_view
+from checkapp.show.rig_rows import is_set_up, rig_rows, rig_view
 from checkapp.show.session_errors import NothingOpen
-from checkapp.show.views import RigRow, RigView, WalkView
+from checkapp.show.views import RigView, WalkView
 from checkapp.tongue import tr
 
 if TYPE_CHECKING:
@@ -64,10 +65,15 @@ class Session(Checking):
         """The rigs that can be opened: the user's own plans, then those that came with the program."""
         return rig_rows(self._home)
 
-    @property
-    def is_new(self) -> bool:
-        """Whether this machine has neither a journal nor a plan of its own."""
-        return not self._journal_path.exists() and not has_own_plans(self._home)
+    def first_view(self) -> FirstView | None:
+        """What to begin with; None on a machine that was worked on before."""
+        return beginning.first_view(self._home, self._journal_path)
+
+    def rigs_to_begin_with(self) -> tuple[RigRow, ...]:
+        """The rigs that can be opened, where nothing was left at work; they are kept for the next start."""
+        rigs = self.rigs()
+        beginning.keep(self._home, rigs)
+        return rigs
 
     def open_rig(self, plan: str) -> RigView:
         """Open a plan file. `PlanRefused`: it has faults."""

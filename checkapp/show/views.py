@@ -27,15 +27,6 @@ class RunItem:
 
 
 @dataclass(frozen=True, slots=True)
-class RigRow:
-    """One rig that can be opened."""
-
-    title: str
-    detail: str
-    plan: str
-
-
-@dataclass(frozen=True, slots=True)
 class FindingRow:
     """One finding of the plan review; ``level`` is ``stop``, ``caution`` or ``note``."""
 

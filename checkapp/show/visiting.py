@@ -6,13 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from checkapp.show import places
-from checkapp.show.rig_rows import rig_row
 from checkapp.tongue import tr
 
 if TYPE_CHECKING:
     from checkapp.show.session import Session
-    from checkapp.show.views import RigRow, RigView
+    from checkapp.show.views import RigView
 
 Target = Literal["first", "rigs", "rig", "setup", "ask set-up", "walk", "ask check", "faults"]
 OF_A_RIG: Final = frozenset({"set-up", "line check", "faults", "tags"})
@@ -28,19 +26,6 @@ class Visit:
     words: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class FirstView:
-    """What a machine begins with that has neither a plan of its own nor a journal: the rig to try things with."""
-
-    demo: RigRow
-
-
-def first_view(session: Session) -> FirstView | None:
-    """What to begin with; None on a machine that was worked on before."""
-    demo = rig_row(places.shipped("plans") / "demo.toml") if session.is_new else None
-    return FirstView(demo) if demo is not None else None
-
-
 def visit(session: Session, place: str, again: bool = False) -> Visit:
     """Where a tap on a place leads; ``again`` tells that it was tapped where one was there already."""
     if session.rig is None:
@@ -51,7 +36,7 @@ def visit(session: Session, place: str, again: bool = False) -> Visit:
 def _pick_first(session: Session, place: str) -> Visit:
     """No rig is open: to where one is picked."""
     words = tr("No rig is open. Pick one first.") if place in OF_A_RIG else ""
-    first = first_view(session)
+    first = session.first_view()
     return Visit("rigs", session.rigs(), words) if first is None else Visit("first", first, words)
 
 

@@ -32,7 +32,8 @@ class CheckApp(App):
     """The app.
 
     ``make_session`` is called on the worker after the first frame; ``now_s`` is any steady clock in seconds;
-    ``preferences`` is how the tablet is set, None to leave look and language as they are.
+    ``preferences`` is how the tablet is set, None to leave look and language as they are; ``begin`` tells the screen
+    and the view that can be shown in the first frame, if any can.
     """
 
     title = "checkapp"
@@ -43,8 +44,10 @@ class CheckApp(App):
         plan: str | None = None,
         now_s: Callable[[], float] = time.monotonic,
         preferences: Preferences | None = None,
+        begin: Callable[[], tuple[str, Any] | None] = lambda: None,
     ) -> None:
         super().__init__()
+        self._begin = begin
         self._preferences = preferences
         self._plan = plan
         self._now_s = now_s
@@ -58,14 +61,14 @@ class CheckApp(App):
         self.listener = Listener(now_s, lambda text: self.moves.scanned(text, burst=True))
 
     def build(self) -> Pages:
-        """Show the first screen, still empty; what is on it comes through the door."""
+        """Show the first screen, with what is known of it; the rest comes through the door."""
         if self._preferences is not None:
             take_up(self._preferences)
         theme.bind(ground=_paint_window)
         _paint_window()
         _fill_plainly()
         self.pages.bind(base=_keep_awake)
-        self.pages.show("rigs", None)
+        self.pages.show(*(self._begin() or ("rigs", None)))
         return self.pages
 
     def on_start(self) -> None:

@@ -8,10 +8,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
 from checkapp.rig.errors import CheckappError
+from checkapp.show.beginning import FirstView
 from checkapp.show.plan_export import export_plan
 from checkapp.show.saving_words import unsaved_words
 from checkapp.show.settings import settings_view
-from checkapp.show.visiting import FirstView
 from checkapp.show.walk_only import Wanted
 from checkapp.tongue import tr
 from checkapp.touch.asking import CHANGED, SETUP, Asked
@@ -60,8 +60,7 @@ def _nothing_yet(plan: str, home: Path) -> Iterator[View]:
 
     blank = Session(home / "blank" / "journal.db", home=home / "blank")
     try:
-        rigs = blank.rigs()
-        yield View("first", "first", FirstView(next((row for row in rigs if row.plan == plan), rigs[0])))
+        yield View("first", "first", FirstView(plan))
         rig = blank.open_rig(plan)
         yield View("rig-new", "rig", rig)
         yield View("newcheck-setup", "newcheck", Asked().asking(SETUP, rig))

@@ -23,13 +23,14 @@ from checkapp.touch.typed_moves import TypedMoves
 from checkapp.touch.way import Call
 
 if TYPE_CHECKING:
+    from checkapp.show.beginning import RigRow
     from checkapp.show.card import Card
     from checkapp.show.checking_order import Order
     from checkapp.show.fault_views import FaultView
     from checkapp.show.picturing import PictureView
     from checkapp.show.session import Session
     from checkapp.show.setup_views import Answer, Mode, ScanView, SetUpView
-    from checkapp.show.views import CheckView, LinesView, RigRow, RigView, Saving, WalkView
+    from checkapp.show.views import CheckView, LinesView, RigView, Saving, WalkView
     from checkapp.touch.door import Door
     from checkapp.touch.pages import Pages
 
@@ -51,7 +52,7 @@ class Moves(
 
     def start(self, plan: str | None) -> None:
         """Come back to where the app was; failing that open ``plan``; failing that offer the rigs."""
-        self._submit(lambda session: _first(session, plan), self._show_named, self._first_failed)
+        self._door.submit(lambda session: _first(session, plan), self._begin, self._first_failed)
 
     def rigs(self) -> None:
         """Which rigs there are."""
@@ -263,6 +264,12 @@ class Moves(
         name, view = first
         self._pages.show(name, view)
 
+    def _begin(self, first: tuple[str, Any]) -> None:
+        """Show where it begins; what stands there already stays as it is, and whoever taps it is not kept off."""
+        if first != (self._pages.at, self._pages.shown.view):
+            self._show_named(first)
+            self._taken()
+
     def _first_failed(self, error: CheckappError) -> None:
         """Say what is wrong with the plan that was named, over the rigs that can be picked instead."""
         self._failed(error)
@@ -370,12 +377,13 @@ def _first(session: Session, plan: str | None) -> tuple[str, Any]:
     setup = session.resume_setup(plan)
     if setup is not None:
         return "setup", setup
-    return ("rig", session.open_rig(plan)) if plan is not None else _rigs(session)
+    if plan is not None:
+        return "rig", session.open_rig(plan)
+    first = session.first_view()
+    return ("rigs", session.rigs_to_begin_with()) if first is None else ("first", first)
 
 
 def _rigs(session: Session) -> tuple[str, Any]:
     """The rigs; on a machine that is new what it begins with."""
-    from checkapp.show.visiting import first_view
-
-    first = first_view(session)
+    first = session.first_view()
     return ("rigs", session.rigs()) if first is None else ("first", first)

@@ -7,13 +7,18 @@ import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from checkapp.rig.errors import CheckappError
+from checkapp.show.beginning import begin_with
+from checkapp.show.opening import check_display, session_maker
+from checkapp.show.places import home
 from checkapp.show.preferences import read_preferences
 
 if TYPE_CHECKING:
     from checkapp.show.session import Session
+
+Begin = Callable[[], tuple[str, Any] | None]
 
 
 class NoWindow(CheckappError):
@@ -24,16 +29,32 @@ class NotAllSaved(CheckappError):
     """At the end something could not be written to the journal; the message says where it is kept."""
 
 
-def run(make_session: Callable[[], Session], home: Path, plan: str | None = None) -> None:
+def open_app(plan: Path | None = None, journal: Path | None = None) -> None:
+    """Open the app on this machine: on ``plan``, None to offer those there are; on ``journal``, None for its own.
+
+    What `check_display` and `run` raise.
+    """
+    check_display(plan)
+    folder = home()
+    if plan is None:
+        run(session_maker(journal), folder, begin=lambda: begin_with(folder, journal))
+    else:
+        run(session_maker(journal), folder, str(plan))
+
+
+def run(
+    make_session: Callable[[], Session], folder: Path, plan: str | None = None, begin: Begin = lambda: None
+) -> None:
     """Run the app until it is closed.
 
-    ``make_session`` makes the session, on the app's worker thread. ``home`` is the user's folder, where it is kept
+    ``make_session`` makes the session, on the app's worker thread. ``folder`` is the user's, where it is kept
     how this tablet is set; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
+    ``begin`` tells what can be shown of that in the first frame, once the language is chosen.
 
     `NoWindow`: the display gives none. `NotAllSaved`: at the end.
     """
-    preferences = read_preferences(home)
-    prepare(home / "kivy")
+    preferences = read_preferences(folder)
+    prepare(folder / "kivy")
     if sys.platform.startswith("linux"):
         os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland")  # else it may draw where nobody sees it
     from kivy.core.window import Window
@@ -42,7 +63,7 @@ def run(make_session: Callable[[], Session], home: Path, plan: str | None = None
         raise NoWindow("no window with OpenGL 2 can be made on this display; without one the commands still work")
     from checkapp.touch.app import CheckApp
 
-    app = CheckApp(make_session, plan, preferences=preferences)
+    app = CheckApp(make_session, plan, preferences=preferences, begin=begin)
     app.run()
     if app.door.left:
         raise NotAllSaved(app.door.left)

@@ -7,7 +7,7 @@ import pytest
 from openpyxl import Workbook
 from typer.testing import CliRunner
 
-from checkapp.cli import app
+from checkapp.cli_commands import app
 from checkapp.rig.planfile import load_plan
 from checkapp.sheets.preview import MapRefused
 from checkapp.show.incoming import FileNotTaken, Incoming, NoListThere, NothingLookedAt

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
-from checkapp.cli import app
+from checkapp.cli_commands import app
 from checkapp.rig.planfile import load_plan
 from checkapp.show import suspecting
 from checkapp.show.learning import learn, names_of

@@ -10,7 +10,7 @@ import pytest
 from openpyxl import load_workbook
 from typer.testing import CliRunner
 
-from checkapp.cli import app
+from checkapp.cli_commands import app
 from checkapp.rig.errors import PlanRefused
 from checkapp.rig.planfile import load_plan
 from checkapp.rig.toml_text import document

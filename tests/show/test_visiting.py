@@ -2,7 +2,7 @@
 
 import pytest
 
-from checkapp.show.visiting import OF_A_RIG, first_view, visit
+from checkapp.show.visiting import OF_A_RIG, visit
 
 SHOW = ("Night 1", "Barn", "2031-05-02", "JD")
 LONG_AGO = ("Night 0", "Barn", "2021-05-02", "JD")
@@ -30,21 +30,21 @@ def test_without_a_rig_every_place_of_one_leads_to_where_one_is_picked_and_says_
 
 def test_an_empty_machine_begins_with_the_demo_until_it_has_a_plan_or_a_journal(new_session, small_plan, tmp_path):
     session = new_session()
-    demo = first_view(session).demo
-    assert demo.plan.endswith("demo.toml")
+    demo = session.first_view().demo
+    assert demo.endswith("demo.toml")
     assert went(session, "rig") == ("first", "")
     assert went(session, "faults") == ("first", "No rig is open. Pick one first.")
-    session.open_rig(demo.plan)
+    session.open_rig(demo)
     session.start_check(*SHOW)
     session.close()
-    assert first_view(new_session()) is None
+    assert new_session().first_view() is None
 
 
 def test_a_plan_of_ones_own_makes_the_machine_no_longer_empty(new_session, tmp_path):
     (tmp_path / "home" / "plans").mkdir(parents=True)
-    assert first_view(new_session()) is not None
+    assert new_session().first_view() is not None
     (tmp_path / "home" / "plans" / "mine.toml").write_text("")
-    assert first_view(new_session()) is None
+    assert new_session().first_view() is None
 
 
 def test_rig_leads_to_the_open_one_and_from_there_to_all(session):

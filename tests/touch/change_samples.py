@@ -2,8 +2,9 @@
 
 from dataclasses import replace
 
+from checkapp.show.beginning import RigRow
 from checkapp.show.changeover_views import ChangeGroup, ChangeoverView, ChangeRow, OldRigsView
-from checkapp.show.views import LineRow, RigRow, RigView
+from checkapp.show.views import LineRow, RigView
 
 RIG = RigView(
     "Second Act", "version 1, 24 inputs", "nothing found", (), (), "", "start a check", "Night 3", "2031-05-03"

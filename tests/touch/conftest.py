@@ -35,6 +35,7 @@ import tag_samples
 import walk_samples
 from long_words import LONG
 
+from checkapp.show.beginning import begin_with
 from checkapp.show.preferences import Preferences, read_preferences
 from checkapp.show.session import Session
 
@@ -464,7 +465,9 @@ def tablet(hand, home, ticks, monkeypatch):
     def start(plan=None, at=home, **more):
         stop()
         opened, preferences = None if plan is None else str(plan), read_preferences(at)
-        app = CheckApp(lambda: Session(home=at, **more), opened, now_s=ticks, preferences=preferences)
+        app = CheckApp(
+            lambda: Session(home=at, **more), opened, ticks, preferences, lambda: None if plan else begin_with(at)
+        )
         running.append(app)
         app._run_prepare()
         tablet = Tablet(hand, app, at / "journal.db", home / "plans" / "small.toml")

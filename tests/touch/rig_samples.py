@@ -6,12 +6,12 @@ from pathlib import Path
 from long_words import LONG
 
 from checkapp.rig.planfile import load_plan
+from checkapp.show.beginning import FirstView, RigRow
 from checkapp.show.card import Connector, Section, sockets
 from checkapp.show.card_lookup import find_card
 from checkapp.show.picturing import picture_view
 from checkapp.show.setup_views import Answer, ScanView
-from checkapp.show.views import CheckRow, FindingRow, RigRow, RigView
-from checkapp.show.visiting import FirstView
+from checkapp.show.views import CheckRow, FindingRow, RigView
 from checkapp.touch import asking
 
 PLANS = Path(__file__).parents[2] / "plans"
@@ -86,7 +86,7 @@ LONG_END = replace(
 def full_views():
     """Screens with as much on them as there may be."""
     return {
-        "first": ("first", FirstView(RIGS[0])),
+        "first": ("first", FirstView(RIGS[0].plan)),
         "rigs": ("rigs", RIGS),
         "rigs, none read yet": ("rigs", None),
         "rig": ("rig", RIG),

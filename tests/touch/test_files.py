@@ -9,7 +9,7 @@ import pytest
 from openpyxl import Workbook
 from typer.testing import CliRunner
 
-from checkapp.cli import app
+from checkapp.cli_commands import app
 from checkapp.rig.planfile import load_plan
 
 PLANS = Path(__file__).parents[2] / "plans"

@@ -38,7 +38,7 @@ from pathlib import Path
 from checkapp.touch.start import prepare
 prepare(Path({str(tmp_path)!r}))
 import checkapp.cli, checkapp.show.opening, checkapp.touch.app, checkapp.touch.screens.rigs
-heavy = {{"sqlalchemy", "pydantic", "reportlab", "kivy.uix.textinput"}} & set(sys.modules)
+heavy = {{"sqlalchemy", "pydantic", "reportlab", "typer", "kivy.uix.textinput"}} & set(sys.modules)
 assert not heavy, heavy
 """
     python(code, SDL_VIDEODRIVER="offscreen")

@@ -16,7 +16,7 @@ class FirstScreen(Page):
 
     def demo(self) -> None:
         """Open the rig to try things with."""
-        self.moves.open_rig(self.view.demo.plan)
+        self.moves.open_rig(self.view.demo)
 
     def files(self) -> None:
         """Look for a file of one's own."""

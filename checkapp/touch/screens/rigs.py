@@ -14,7 +14,7 @@ from checkapp.touch.page import Page
 from checkapp.touch.widgets import rows as _rows  # noqa: F401  its layout is used in ours
 
 if TYPE_CHECKING:
-    from checkapp.show.views import RigRow
+    from checkapp.show.beginning import RigRow
 
 
 class RigsScreen(Page):
