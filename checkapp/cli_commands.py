@@ -8,7 +8,7 @@ import typer
 
 import checkapp
 from checkapp.cli_journal import By, Journal, Json, journal_app
-from checkapp.cli_plan import Plan, plan_app, print_json
+from checkapp.cli_plan import Plan, Units, plan_app, print_json
 from checkapp.rig.errors import printable
 from checkapp.rig.words import ITEM_KINDS, SYMPTOMS
 
@@ -81,6 +81,7 @@ def review(
     picture: Annotated[Path | None, typer.Option("--picture", help="Draw the rig: FILE.png or FILE.pdf.")] = None,
     pdf: Annotated[Path | None, typer.Option("--pdf", help="Findings, patch and check sheets on paper.")] = None,
     language: Language = "en",
+    units: Units = None,
 ) -> None:
     """What cannot work and what to look at; status 1 with a stop."""
     from checkapp.show import clock, papering, reviewing
@@ -115,6 +116,7 @@ def tags(
     right: Annotated[float, typer.Option("--right", help="Print so many mm further right, to 0.1; -0.3: left.")] = 0.0,
     down: Annotated[float, typer.Option("--down", help="Print so many mm further down; -0.3: up.")] = 0.0,
     language: Language = "en",
+    units: Units = None,
 ) -> None:
     """Tags on label stock as a PDF, or pictures for a label printer."""
     from checkapp.show import tagging
@@ -146,6 +148,7 @@ def scan(
 def card(
     plan: Plan,
     code: Annotated[str, typer.Argument(help="A code, a tag, a cable's end, a port, a line or DESK, as printed.")],
+    units: Units = None,
     as_json: Json = False,
     journal: Journal = None,
 ) -> None:

@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Iterable
+from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NoReturn
 
@@ -14,6 +15,28 @@ if TYPE_CHECKING:
 
 plan_app = typer.Typer(rich_markup_mode=None, no_args_is_help=True, help="The plan file itself.")
 
+UnitsChosen = StrEnum("UnitsChosen", ["metric", "feet"])
+
+
+def _choose_units(chosen: UnitsChosen | None) -> UnitsChosen | None:
+    """From here on lengths and cores are said so."""
+    from checkapp.rig.measures import use_units
+
+    if chosen is None:
+        use_units()
+    else:
+        use_units(*(("m", "mm2") if chosen == UnitsChosen.metric else ("ft", "awg")))
+    return chosen
+
+
+Units = Annotated[
+    UnitsChosen | None,
+    typer.Option(
+        "--units",
+        callback=_choose_units,
+        help="How lengths and cores are said: metric, m and mm2; feet, ft and AWG; default: as the plan has them.",
+    ),
+]
 Plan = Annotated[Path, typer.Argument(help="The plan file.", show_default=False)]
 
 
@@ -116,6 +139,7 @@ def _put_onto(sheet: Path, onto: Path, out: Path, wanted: "Wanted", *, as_json: 
 def plan_diff(
     old: Annotated[Path, typer.Argument(help="The plan as it was.", show_default=False)],
     new: Annotated[Path, typer.Argument(help="The plan as it becomes.", show_default=False)],
+    units: Units = None,
     as_json: Json = False,
 ) -> None:
     """What a crew does between two plans, step by step, and which lines are checked again."""

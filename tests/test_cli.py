@@ -9,6 +9,7 @@ import tomllib
 from pathlib import Path
 
 import jsonschema
+import pypdfium2
 import pytest
 
 import checkapp
@@ -74,6 +75,44 @@ def test_review_in_words_fits_80_columns(run, monkeypatch):
     assert status == 1
     assert max(map(len, out.splitlines())) <= 80
     assert "qualified people" in " ".join(out.split())
+
+
+@pytest.mark.parametrize(
+    ("units", "said", "not_said"),
+    [
+        ("metric", ["60.96 m of 2.5 mm2"], [" ft", " AWG"]),
+        ("feet", ["200 ft of 13 AWG"], [" mm2", "60.96 m"]),
+        ("", ["200 ft (60.96 m) of 2.5 mm2"], [" AWG"]),
+    ],
+)
+def test_units_say_lengths_and_cores_as_they_were_chosen_and_leave_the_figures_alone(run, units, said, not_said):
+    chosen = ["--units", units] if units else []
+    ended, out, err = run("review", PLANS / "demo.toml", "--json", *chosen)
+    assert (ended, err) == (0, "")
+    found = json.loads(out)
+    messages = " ".join(one["message"] for one in found["findings"] if one["where"] == "PWR3")
+    assert [words for words in said if words not in messages] == []
+    assert [words for words in not_said if words in messages] == []
+    plain = json.loads(run("review", PLANS / "demo.toml", "--json")[1])
+    figures = [[one[key] for key in ("rule", "value", "limit", "unit")] for one in found["findings"]]
+    assert figures == [[one[key] for key in ("rule", "value", "limit", "unit")] for one in plain["findings"]]
+    assert found["chains"] == plain["chains"]
+
+
+def test_units_go_onto_paper_and_an_unknown_one_is_refused(run, tmp_path):
+    said = {units: run("card", PLANS / "demo.toml", "HP01", "--units", units)[1] for units in ("metric", "feet")}
+    assert ("45 m" in said["metric"], "147.6 ft" in said["feet"]) == (True, True)
+    for units in said:
+        assert run("tags", PLANS / "demo.toml", "--out", f"{units}.pdf", "--units", units)[0] == 0
+    texts = [_text_of(tmp_path / f"{units}.pdf") for units in said]
+    assert ["147.6 ft" in text for text in texts] == [False, True]
+    status, _, err = run("review", PLANS / "demo.toml", "--units", "miles")
+    assert (status, "'miles' is not one of 'metric', 'feet'" in err) == (2, True)
+
+
+def _text_of(pdf):
+    document = pypdfium2.PdfDocument(pdf)
+    return " ".join(page.get_textpage().get_text_range() for page in document)
 
 
 @pytest.mark.parametrize("command", ["review", "card", "mark", "state", "tags"])

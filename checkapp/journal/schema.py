@@ -59,7 +59,7 @@ A question that says it in these very words is answered by the index.
 """
 
 Index("entry_by_change", entry.c.rig, sqlite_where=text(MAY_CHANGE.replace(":", r"\:")))
-Index("entry_by_undone", entry.c.subject, sqlite_where=entry.c.kind == "void", postgresql_where=entry.c.kind == "void")
+Index("entry_by_undone", entry.c.subject, sqlite_where=entry.c.kind == "void")
 
 fact = Table(
     "fact",

@@ -33,7 +33,7 @@ class CheckApp(App):
 
     ``make_session`` is called on the worker after the first frame; ``now_s`` is any steady clock in seconds;
     ``preferences`` is how the tablet is set, None to leave look and language as they are; ``begin`` tells the screen
-    and the view that can be shown in the first frame, if any can.
+    and the view that can be shown in the first frame, if any can; ``begun`` is called once the session has begun.
     """
 
     title = "checkapp"
@@ -45,9 +45,10 @@ class CheckApp(App):
         now_s: Callable[[], float] = time.monotonic,
         preferences: Preferences | None = None,
         begin: Callable[[], tuple[str, Any] | None] = lambda: None,
+        begun: Callable[[], None] = lambda: None,
     ) -> None:
         super().__init__()
-        self._begin = begin
+        self._begin, self._begun = begin, begun
         self._preferences = preferences
         self._plan = plan
         self._now_s = now_s
@@ -81,6 +82,7 @@ class CheckApp(App):
     def _first_frame(self, *_: object) -> None:
         Window.unbind(on_flip=self._first_frame)
         self.moves.start(self._plan)
+        self.door.submit(lambda _session: None, lambda _none: self._begun(), lambda _error: self._begun())
 
     def on_stop(self) -> None:
         """Finish what is still to be saved."""

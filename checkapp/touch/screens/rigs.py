@@ -23,7 +23,7 @@ class RigsScreen(Page):
     def rows_of(self, rigs: tuple[RigRow, ...] | None) -> list[listing.RowDict]:
         """The list: one choice a rig."""
         if rigs is None:
-            return [listing.words(tr("Reading the plans."))]
+            return [listing.words(tr("Reading what was at work here, and the plans."))]
         if not rigs:
             return [listing.words(tr("No plan is on this tablet. Open a file: a plan or an input list."))]
         pick = self.moves.open_rig

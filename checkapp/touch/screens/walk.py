@@ -59,11 +59,11 @@ class WalkScreen(Page):
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
     def counts_of(self, walk: WalkView) -> tuple[str, str, str, str, str]:
-        """How many lines are ok, faulty and open, to be settled and not saved; nothing for none of the last two."""
+        """How many lines are ok and open, faulty, to be settled and not saved; nothing for none of the last three."""
         return (
             tr("{count} ok", count=walk.ok),
-            tr("{count} faulty", count=walk.faulty),
             tr("{count} open", count=walk.open),
+            tr("{count} faulty", count=walk.faulty) if walk.faulty else "",
             tr("{count} to settle", count=walk.disputed) if walk.disputed else "",
             tr("{count} not saved", count=walk.waiting) if walk.waiting else "",
         )
