@@ -62,7 +62,7 @@ def demo(
         Path | None, typer.Option("--screens", help="Pictures of every screen, into this folder, instead.")
     ] = None,
     language: Annotated[
-        str, typer.Option("--language", help="The language of --screens and of what is put on paper: en or de.")
+        str, typer.Option("--language", help="The language of screens and of what is put on paper: en or de.")
     ] = "en",
 ) -> None:
     """The whole job on an invented rig; needs no display."""

@@ -63,7 +63,7 @@ def run_demo(out: Path, say: Say, language: str = ENGLISH) -> None:
     _set_up(plan, journal, folder, say)
     _check(plan, journal, folder, say)
     say("\nScreens")
-    _pictures([str(folder / "screens"), str(plan), str(journal)], folder / "home", say, _PICTURES_WAIT_S)
+    _pictures([str(folder / "screens"), str(plan), str(journal), language], folder / "home", say, _PICTURES_WAIT_S)
     say(f"\nLook around: checkapp review {_shown(plan)}")
     say(f"             checkapp state {_shown(plan)} --journal {_shown(journal)}")
 
@@ -110,7 +110,7 @@ def run_screens(out: Path, language: str, say: Say, shows: int = SCREENS_SHOWS) 
         plan = shutil.copytree(places.shipped("plans"), home / "plans") / "demo.toml"
         say(f"A tour of {shows} shows, for the history; then every screen in every size and colour set")
         told = play_tour(plan, home, shows)
-        _pictures([str(folder), str(plan), str(told.journal), language], home, say, _SCREENS_WAIT_S)
+        _pictures([str(folder), str(plan), str(told.journal), language, "every"], home, say, _SCREENS_WAIT_S)
 
 
 def _new_folder(out: Path) -> Path:

@@ -1,8 +1,8 @@
 """Pictures of the real screens, taken without a display.
 
-``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL`` shows the plan and a copy of the journal in the real app and
-saves the screens of the work at each size. With a LANGUAGE (ISO 639-1) behind that it saves every screen, at each size
-in each colour set, in that language. It prints one line that says what is missing when there is no OpenGL, and ends
+``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL LANGUAGE`` shows the plan and a copy of the journal in the real
+app and saves the screens of the work at each size, in that language (ISO 639-1). With ``every`` behind that it saves
+every screen, at each size in each colour set. It prints one line that says what is missing when there is no OpenGL, and ends
 with status 1.
 """
 
@@ -188,7 +188,8 @@ def main(words: Sequence[str]) -> int:
         home = Path(place)
         for file in journal.parent.glob(f"{journal.name}*"):
             shutil.copy(file, home / file.name)
-        wanted = every_screen(words[3], home) if words[3:] else Wanted()
+        plain = Wanted(looks=(Preferences(language=words[3]),))
+        wanted = every_screen(words[3], home) if words[4:] == ["every"] else plain
         take_pictures(folder, lambda: Session(home / journal.name, home=home), home / "kivy", plan, wanted)
     return 0
 
