@@ -2,8 +2,8 @@
 
 ``python -m checkapp.touch.pictures FOLDER PLAN JOURNAL LANGUAGE`` shows the plan and a copy of the journal in the real
 app and saves the screens of the work at each size, in that language (ISO 639-1). With ``every`` behind that it saves
-every screen, at each size in each colour set. It prints one line that says what is missing when there is no OpenGL, and ends
-with status 1.
+every screen, at each size in each colour set. It prints one line that says what is missing when there is no OpenGL, and
+ends with status 1.
 """
 
 from __future__ import annotations
