@@ -11,7 +11,6 @@ import threading
 import time
 from collections import Counter, deque
 from contextlib import contextmanager
-from importlib import import_module
 from pathlib import Path
 from random import Random
 from unittest import mock
@@ -276,13 +275,15 @@ class Show:
     # -- what is left
 
     def look_round(self):
-        """Have all that the app loads when it is first needed: the screens, and what its pictures are drawn with."""
-        from checkapp.touch.pages import SCREENS
+        """Have all that the app loads when it is first needed: the screens, all built at the same time and as full as
+        they get, and what its pictures are drawn with."""
+        from conftest import MORE_VIEWS, VIEWS
 
-        for name in SCREENS:
-            import_module(f"checkapp.touch.screens.{name}")
         self.come_home()
         moves, pages = self.app.moves, self.app.pages
+        for screen, view in (one for one in (VIEWS | MORE_VIEWS).values() if one[1] is not None):
+            self._do(lambda screen=screen, view=view: pages.show(screen, view))
+        self.come_home()
         self._do(moves.picture)
         self._do(lambda: moves.card(self.item))
         self._do(moves.under)
