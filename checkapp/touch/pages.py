@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import gc
 from collections.abc import Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
@@ -127,7 +126,6 @@ class Pages(FloatLayout):
         self.unsaved(trouble)
         if said:
             self.say(said)
-        Clock.schedule_once(_clear_up)
 
     def renew(self, name: str, view: object) -> None:
         """Give a screen a new view, wherever it is."""
@@ -279,13 +277,6 @@ def _let_go(screen: Page) -> None:
     """Have a screen that is put away follow nothing any more: it would be laid out again with every change of look."""
     for widget in screen.walk(restrict=True):
         Builder.unbind_widget(widget.uid)
-
-
-def _clear_up(_dt: float) -> None:
-    """Have the memory of screens that were let go of back before others are built: they refer to each other, and among
-    them may be some that were built when the app began."""
-    gc.unfreeze()
-    gc.collect()
 
 
 def let_go_of_rows() -> None:
