@@ -66,6 +66,31 @@ logging.getLogger("kivy").warning("not for the terminal")
     assert (home / "config.ini").is_file()
 
 
+def test_rubbish_is_looked_for_again_once_the_app_has_begun(tmp_path):
+    code = f"""
+import gc
+from pathlib import Path
+from checkapp.show.beginning import begin_with
+from checkapp.show.session import Session
+from checkapp.touch import start
+home = Path({str(tmp_path)!r})
+start.prepare(home / "kivy")
+from kivy.app import App
+from kivy.clock import Clock
+states = []
+
+def look(_dt):
+    states.append(gc.isenabled())
+    if states[-1]:
+        App.get_running_app().stop()
+
+Clock.schedule_interval(look, 0)
+start.run(lambda: Session(home=home), home, begin=lambda: begin_with(home))
+assert states[0] is False and gc.isenabled() and gc.get_freeze_count() > 0, states[:3]
+"""
+    python(code, SDL_VIDEODRIVER="offscreen")
+
+
 def test_without_a_display_a_window_can_be_made_where_egl_is():
     assert window_available({**BARE, "SDL_VIDEODRIVER": "offscreen"}) == ""
 
