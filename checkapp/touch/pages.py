@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Sequence
 from importlib import import_module
 from typing import TYPE_CHECKING, Any, Final
@@ -69,6 +70,9 @@ OVER: Final = frozenset({"card", "camera", "settings"})
 _BLINK_S: Final = 0.3
 """So long the window's frame shows that a scan was taken: long enough to be seen from the side of the eye."""
 
+_CLEAR_UP_S: Final = 2.0
+"""So long after screens were let go of their memory is had back: one setting after another can be tried meanwhile."""
+
 
 def _manager() -> ScreenManager:
     """What keeps the screens and shows one at a time; nothing moves past its edge, so it cuts nothing out."""
@@ -96,6 +100,7 @@ class Pages(FloatLayout):
         self.banner: Any = None
         self.strip: Any = None
         self.trouble = ""
+        self._clear_up = Clock.create_trigger(_collect, _CLEAR_UP_S)
         self._stack = BoxLayout(orientation="vertical")
         self._stack.add_widget(self.manager)
         self.guide = Guide(self._stack, SCREENS)
@@ -126,6 +131,7 @@ class Pages(FloatLayout):
         self.unsaved(trouble)
         if said:
             self.say(said)
+        self._clear_up()
 
     def renew(self, name: str, view: object) -> None:
         """Give a screen a new view, wherever it is."""
@@ -277,6 +283,12 @@ def _let_go(screen: Page) -> None:
     """Have a screen that is put away follow nothing any more: it would be laid out again with every change of look."""
     for widget in screen.walk(restrict=True):
         Builder.unbind_widget(widget.uid)
+
+
+def _collect(_dt: float) -> None:
+    """Look for rubbish now: screens that were let go of refer to each other, and to go through them in the midst of a
+    walk would hold that up."""
+    gc.collect()
 
 
 def let_go_of_rows() -> None:

@@ -1,6 +1,8 @@
 """The screens in use: which lies over which, where the way back leads, and the blink that says a scan was taken."""
 
+import gc
 import time
+from weakref import ref
 
 import pytest
 
@@ -189,3 +191,17 @@ def test_a_finger_that_scrolled_and_was_lifted_elsewhere_is_let_go_of(pages, han
     touch.touch_up()
     assert scrolls.scroll_y < before
     assert FocusBehavior.ignored_touch == []
+
+
+def test_screens_that_were_let_go_of_give_their_memory_back_by_themselves(pages, views, hand):
+    pages.show("walk", views["walk"][1])
+    walk = ref(pages.shown)
+    hand.frames()
+    gc.disable()
+    try:
+        pages.forget()
+        pages.show("rig", views["rig"][1])
+        assert walk() is not None
+        hand.until(lambda: walk() is None, "the memory of the walk")
+    finally:
+        gc.enable()
