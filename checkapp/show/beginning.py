@@ -42,9 +42,10 @@ def begin_with(home: Path, journal: Path | None = None) -> tuple[str, FirstView 
 
     ``home`` is the user's folder, ``journal`` the journal file, None for the one in there.
     """
-    first = first_view(home, places.journal_path(journal, home))
-    if first is not None:
-        return "first", first
+    with suppress(OSError):
+        first = first_view(home, places.journal_path(journal, home))
+        if first is not None:
+            return "first", first
     rigs = _kept(home)
     return None if rigs is None else ("rigs", rigs)
 

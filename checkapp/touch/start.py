@@ -22,6 +22,10 @@ if TYPE_CHECKING:
 Begin = Callable[[], tuple[str, Any] | None]
 
 
+class NoFolder(CheckappError):
+    """The user's folder cannot be used."""
+
+
 class NoWindow(CheckappError):
     """There is a display, but no window with OpenGL on it."""
 
@@ -52,11 +56,17 @@ def run(
     how this tablet is set; it is made if missing. ``plan`` is the plan file to open, None to offer those there are.
     ``begin`` tells what can be shown of that in the first frame, once the language is chosen.
 
-    `NoWindow`: the display gives none. `NotAllSaved`: at the end.
+    `NoFolder`: the user's cannot be used. `NoWindow`: the display gives none. `NotAllSaved`: at the end.
     """
     gc.disable()  # what is loaded stays: looking through it again and again takes a tenth of the start
     preferences = read_preferences(folder)
-    prepare(folder / "kivy")
+    try:
+        prepare(folder / "kivy")
+    except OSError as error:
+        words = (
+            f"{folder}: nothing can be kept here: {error.strerror}; let CHECKAPP_HOME name a folder that can be written"
+        )
+        raise NoFolder(words) from None
     if sys.platform.startswith("linux"):
         os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland")  # else it may draw where nobody sees it
     from kivy.core.window import Window

@@ -103,6 +103,26 @@ def test_a_driver_without_opengl_is_said():
     assert "dummy" in window_available({**BARE, "SDL_VIDEODRIVER": "dummy"})
 
 
+def test_a_folder_that_cannot_be_used_is_said(tmp_path):
+    (tmp_path / "file").touch()
+    done = subprocess.run(
+        [sys.executable, "-m", "checkapp"],
+        env={
+            **BARE,
+            "PYTHONPATH": os.pathsep.join(sys.path),
+            "SDL_VIDEODRIVER": "offscreen",
+            "CHECKAPP_HOME": str(tmp_path / "file"),
+        },
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
+    assert (done.returncode, done.stdout) == (2, "")
+    said = "nothing can be kept here: Not a directory; let CHECKAPP_HOME name a folder that can be written"
+    assert done.stderr == f"{tmp_path / 'file'}: {said}\n"
+
+
 def test_the_app_says_so_where_the_display_gives_no_window(tmp_path):
     done = subprocess.run(
         [sys.executable, "-m", "checkapp"],
