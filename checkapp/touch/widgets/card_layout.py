@@ -44,7 +44,7 @@ class Type:
         return max((self.wide(word, size_px, bold) for word in text.split(" ")), default=0.0)
 
 
-@lru_cache(maxsize=20_000)
+@lru_cache(maxsize=4_000)
 def _wide(width_of: Callable[[str, float, bool], float], text: str, size_px: float, bold: bool) -> float:
     if not text:
         return 0.0

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from functools import lru_cache
 from itertools import pairwise
 from typing import Any, Final
 
@@ -25,6 +24,10 @@ _LEAST_MARK: Final = 0.9
 """Marks are at least so large, in the size of notes."""
 _MOST_CORNERS: Final = 16000
 
+_Type = tuple[str, float, bool]
+_WRITTEN: Final[dict[_Type, Any]] = {}
+"""The words that were painted last, as pictures: while a drawing is dragged they are the same from frame to frame."""
+
 
 def tone_of(shape: Area | Stroke | Words) -> Any:
     """The colour of a tone: ink is text, paper the ground."""
@@ -38,7 +41,7 @@ def paint(shapes: Sequence[Shape], least_px: float) -> None:
 
     Words too small to be read are left out; a plate's code then takes the room that they had.
     """
-    brush = _Brush()
+    brush, written = _Brush(), dict[_Type, Any]()
     for shape in _legible(shapes):
         if isinstance(shape, Plate):
             ground, outline = shape.parts()
@@ -49,12 +52,15 @@ def paint(shapes: Sequence[Shape], least_px: float) -> None:
             tint, side = theme.of(LEVEL_MARKS[shape.level]), max(shape.side, _LEAST_MARK * theme.note_px)
             draw_mark(LEVEL_MARKS[shape.level], shape.x - side / 2, shape.y - side / 2, side, tint, theme.ground)
         elif isinstance(shape, Words):
-            _write(brush, shape)
+            _write(brush, shape, written)
         elif isinstance(shape, Area):
             brush.fill(shape.points, tone_of(shape))
         else:
             _stroke(brush, shape, least_px)
     brush.flush()
+    if written:
+        _WRITTEN.clear()
+        _WRITTEN.update(written)
 
 
 def _legible(shapes: Sequence[Shape]) -> Iterator[Shape]:
@@ -136,11 +142,12 @@ def _bars(points: Sequence[Point], half: float) -> Iterator[tuple[Point, ...]]:
         yield (x1 - up, y1 + right), (x1 + up, y1 - right), (x2 + up, y2 - right), (x2 - up, y2 + right)
 
 
-def _write(brush: _Brush, words: Words) -> None:
+def _write(brush: _Brush, words: Words, written: dict[_Type, Any]) -> None:
     if words.ground:
         brush.fill(words.rect.grown(0.12 * words.size).corners, theme.ground)
     brush.flush()
-    texture = _texture(words.text, round(words.size * 2) / 2, words.bold)
+    type_ = words.text, round(words.size * 2) / 2, words.bold
+    texture = written[type_] = written.get(type_) or _WRITTEN.get(type_) or _texture(type_)
     if texture is None:
         return
     wide, high = texture.size
@@ -149,8 +156,8 @@ def _write(brush: _Brush, words: Words) -> None:
     Rectangle(texture=texture, pos=(round(left), round(low)), size=(wide, high))
 
 
-@lru_cache(maxsize=1024)
-def _texture(text: str, size_px: float, bold: bool) -> Any:
+def _texture(type_: _Type) -> Any:
+    text, size_px, bold = type_
     label = CoreLabel(text=text, font_size=size_px, bold=bold)
     label.refresh()
     return label.texture
