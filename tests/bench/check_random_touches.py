@@ -7,14 +7,17 @@ Run by hand, with OpenGL through EGL (Mesa)::
 The app runs without a display in a folder of its own with a set-up and a check of 60 lines under way. After so many
 taps, drags, keys, scans, turns and settings every entry that the session made is in the journal, once, and that is
 whole. Every 1,000 touches the memory that the process holds is read, each time in the same state of the app: the same
-window and settings, the same screens built. It is warm after 5,000; what counts is how much more it holds at the end.
-The status is 1 when anything is not as it should be.
+window and settings, the same screens built. It is warm after 5,000. What counts is how much more it holds at the end. A
+single reading lies some MB off, so the median of the first third of the readings since then is compared with that of
+the last third, and what lies between them is reckoned up to the whole way. The status is 1 when anything is not as it
+should be.
 """
 
 import argparse
 import ctypes
 import gc
 import os
+import statistics
 import sys
 import tempfile
 import time
@@ -56,17 +59,17 @@ def touch(base: Path, asked: argparse.Namespace) -> int:
     from kivy.core.window import Window
 
     seed, count, what_grows = asked.seed, asked.count, asked.what_grows
-    warm, held_mb, now_mb, known = min(WARM, count // 2), 0.0, 0.0, None
+    warm, held_mb, known = min(WARM, count // 2), [], None
     began_s = time.monotonic()
     with show(Hand(Window, Ticks()), base, seed) as touched:
         touched.look_round()
         for done in range(0, count, step := min(TOLD_EVERY, warm)):
             touched.run(min(step, count - done))
             now_mb, took_s, many = settled_mb(touched), time.monotonic() - began_s, len(touched.made)
+            held_mb += [now_mb] if touched.count >= warm else []
             print(f"{touched.count} in {took_s:.0f} s, {many} entries, {now_mb:.1f} MB; {heap_words()}", flush=True)
-            if not held_mb and touched.count >= warm:
-                held_mb, known = now_mb, what_there_is(what_grows)
-        grown_mb = now_mb - held_mb
+            known = known or (what_there_is(what_grows) if held_mb else None)
+        grown_mb = growth_mb(held_mb)
         if what_grows:
             tell_growth(known)
         wrong = touched.end()
@@ -77,11 +80,19 @@ def touch(base: Path, asked: argparse.Namespace) -> int:
     print(f"touches by screen: {dict(touched.screens.most_common())}")
     print(
         f"seed {seed}: {count} touches, {len(touched.made)} entries made, {touched.marks_made()} of them marks, "
-        f"{touched.marks_found()} in the journal; {held_mb:.1f} MB after {warm}, {held_mb + grown_mb:.1f} MB at the end"
+        f"{touched.marks_found()} in the journal; {held_mb[0]:.1f} MB after {warm}, {held_mb[-1]:.1f} MB at the end, "
+        f"grown by {grown_mb:.1f} MB"
     )
     if wrong:
         print(*wrong, sep="\n")
     return int(bool(wrong))
+
+
+def growth_mb(held_mb: list[float]) -> float:
+    """How much memory grew over readings as far apart as one another, from their first third to their last."""
+    third = max(1, len(held_mb) // 3)
+    between = statistics.median(held_mb[-third:]) - statistics.median(held_mb[:third])
+    return between * (len(held_mb) - 1) / max(1, len(held_mb) - third)
 
 
 def settled_mb(touched) -> float:
