@@ -21,6 +21,7 @@ def main(words: list[str] | None = None) -> None:
     for stream in (sys.stdout, sys.stderr):
         if hasattr(stream, "reconfigure"):
             stream.reconfigure(errors="backslashreplace")
+    os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "__all__")  # to look for some among all packages takes a while
     try:
         _run(args)
     except CheckappError as error:
