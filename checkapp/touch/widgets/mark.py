@@ -46,6 +46,7 @@ class StatusMark(Widget):
     status = StringProperty("open")
     tint = ColorProperty(theme.quiet)
     cut = ColorProperty(theme.ground)
+    _drawn: tuple[Any, ...] = ()
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
@@ -58,12 +59,17 @@ class StatusMark(Widget):
         again()
 
     def _draw(self, *_: object) -> None:
-        self.canvas.clear()
+        """Draw the shape anew, unless it comes out as it stands: a button goes down and up between two frames."""
         side = min(self.size)
-        if side <= 0:
+        place = self.center_x - side / 2, self.center_y - side / 2, side
+        drawn = (self.status, *place, tuple(self.tint), tuple(self.cut))
+        if drawn == self._drawn:
             return
-        with self.canvas:
-            draw_mark(self.status, self.center_x - side / 2, self.center_y - side / 2, side, self.tint, self.cut)
+        self._drawn = drawn
+        self.canvas.clear()
+        if side > 0:
+            with self.canvas:
+                draw_mark(self.status, *place, self.tint, self.cut)
 
 
 class StatusWord(BoxLayout):
