@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from io import BytesIO
 
 from checkapp.tongue.catalogue import ENGLISH, LANGUAGES, ROOM
@@ -19,6 +20,10 @@ def made(code: str) -> bytes:
         @property
         def mime_headers(self) -> list[tuple[str, str]]:
             return [("Content-Type", "text/plain; charset=UTF-8"), ("Plural-Forms", self.plural_forms)]
+
+        @mime_headers.setter
+        def mime_headers(self, headers: Iterable[tuple[str, str]]) -> None:
+            """Those of the source are not taken over."""
 
     out = BytesIO()
     undated = Undated(locale=code, charset="utf-8")

@@ -134,5 +134,7 @@ from checkapp.show.beginning import begin_with
 assert begin_with(Path({str(home)!r}))[0] == "rigs"
 print(sorted({{"sqlalchemy", "pydantic", "typer", "dataclasses"}} & set(sys.modules)))
 """
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    found = {**os.environ, "PYTHONPATH": os.pathsep.join(sys.path)}
+    run = [sys.executable, "-c", code]
+    done = subprocess.run(run, cwd=home, env=found, capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
