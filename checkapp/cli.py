@@ -33,7 +33,7 @@ def main(words: list[str] | None = None) -> None:
 
 
 def _run(args: list[str]) -> None:
-    """Open the app, or read the words; what reads them takes a third of a window's start to load."""
+    """Open the app, or read the words; what reads them is loaded only then."""
     if not args or (args[0] == "open-plan" and len(args) == 2):
         from checkapp.touch.start import open_app
 

@@ -67,13 +67,13 @@ def keep(home: Path, rigs: Sequence[RigRow]) -> None:
 
     It is a help, no record: where they cannot be kept they are read again.
     """
-    new = home / f"{_NAME}.new"
-    with suppress(OSError):
+    from checkapp.rig.writing import FileNotWritten, replace_file  # the first frame does without
+
+    with suppress(OSError, FileNotWritten):
         said = json.dumps([*_stand(home), rigs])
         if not _reads(home / _NAME, said):
             home.mkdir(parents=True, exist_ok=True)
-            new.write_text(said, encoding="utf-8")
-            new.replace(home / _NAME)
+            replace_file(home / _NAME, said.encode())
 
 
 def _reads(file: Path, said: str) -> bool:

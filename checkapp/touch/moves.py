@@ -377,13 +377,10 @@ def _first(session: Session, plan: str | None) -> tuple[str, Any]:
     setup = session.resume_setup(plan)
     if setup is not None:
         return "setup", setup
-    if plan is not None:
-        return "rig", session.open_rig(plan)
-    first = session.first_view()
-    return ("rigs", session.rigs_to_begin_with()) if first is None else ("first", first)
+    return ("rig", session.open_rig(plan)) if plan is not None else _rigs(session, session.rigs_to_begin_with)
 
 
-def _rigs(session: Session) -> tuple[str, Any]:
-    """The rigs; on a machine that is new what it begins with."""
+def _rigs(session: Session, read: Callable[[], tuple[RigRow, ...]] | None = None) -> tuple[str, Any]:
+    """The rigs, as they are ``read``; on a machine that is new what it begins with."""
     first = session.first_view()
-    return ("rigs", session.rigs()) if first is None else ("first", first)
+    return ("rigs", (read or session.rigs)()) if first is None else ("first", first)

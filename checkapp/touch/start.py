@@ -58,7 +58,7 @@ def run(
 
     `NoFolder`: the user's cannot be used. `NoWindow`: the display gives none. `NotAllSaved`: at the end.
     """
-    gc.disable()  # what is loaded stays: looking through it again and again takes a tenth of the start
+    gc.disable()  # what is loaded stays: to look through it again and again takes time
     preferences = read_preferences(folder)
     try:
         prepare(folder / "kivy")
