@@ -47,12 +47,22 @@ class WalkScreen(Page):
     _line = ""
     _leaving = False
 
+    def on_kv_post(self, *_: object) -> None:
+        """The layout is there: show the run in it."""
+        self._show_run()
+
     def on_view(self, *_: object) -> None:
         """A new view is there, which says what became of the last tap; a new line begins at its name."""
         self.saving, self._leaving = "", False
-        if self.ids and self.view.line != self._line:
-            self.ids.middle.scroll_y = 1
+        if self.ids:
+            self._show_run()
+            if self.view.line != self._line:
+                self.ids.middle.scroll_y = 1
         self._line = self.view.line
+
+    def _show_run(self) -> None:
+        """Not from the layout, where the toolkit writes each value out for its log: each item of a run, at each tap."""
+        self.ids.run.items, self.ids.run.coming = self.view.run, self.view.coming_run
 
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""

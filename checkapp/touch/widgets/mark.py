@@ -1,7 +1,8 @@
 """The status shapes, drawn: fonts lack the glyphs."""
 
+from math import acos, ceil, pi
 from pathlib import Path
-from typing import Any
+from typing import Any, Final
 
 from kivy.clock import Clock
 from kivy.graphics import Color, Rectangle, SmoothEllipse, SmoothLine, SmoothQuad, SmoothTriangle
@@ -11,6 +12,8 @@ from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
 
 from checkapp.touch.theme import theme
+
+_OFF_PX: Final = 0.1
 
 
 def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any) -> None:
@@ -22,7 +25,7 @@ def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any)
     half = side / 2
     Color(*tint)
     if status == "ok":
-        SmoothEllipse(pos=(x, y), size=(side, side))
+        SmoothEllipse(pos=(x, y), size=(side, side), segments=_corners_of(side))
     elif status == "faulty":
         SmoothQuad(points=(x + half, y, x + side, y + half, x + half, y + side, x, y + half))
         Color(*cut)
@@ -37,7 +40,12 @@ def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any)
         Rectangle(pos=(x + side * 0.1, y + half - side * 0.1), size=(side * 0.8, side * 0.2))
     else:
         width = side * 0.07
-        SmoothLine(circle=(x + half, y + half, half - width), width=width)
+        SmoothLine(circle=(x + half, y + half, half - width, 0, 360, _corners_of(side)), width=width)
+
+
+def _corners_of(side: float) -> int:
+    """With so many corners something round of that width looks round: none of its sides is off by more than `_OFF_PX`."""
+    return max(12, ceil(pi / acos(1 - _OFF_PX / max(1.0, side / 2))))
 
 
 class StatusMark(Widget):

@@ -281,6 +281,7 @@ def _written(text: str, size_px: float) -> Any:
     label = CoreLabel(text=text, font_size=size_px)
     label.refresh()
     if label.texture is not None:
+        label.texture.min_filter = label.texture.mag_filter = "nearest"
         label.texture.bind()  # painted now, not in the midst of a frame
     return label.texture
 

@@ -9,7 +9,7 @@ from weakref import WeakSet
 
 from kivy.graphics.opengl import glFlush
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ColorProperty
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.label import Label
 
 from checkapp.touch.measure import surely_fits, width_of
@@ -28,9 +28,11 @@ class Written(Label):
     """
 
     def texture_update(self, *args: Any) -> None:
-        """Have the words painted anew."""
+        """Have the words painted anew; they are shown dot for dot, so nothing need be mixed from its neighbours."""
         self._label.texture = None
         super().texture_update(*args)
+        if self.texture is not None:
+            self.texture.min_filter = self.texture.mag_filter = "nearest"
         _FRESH.add(self)
 
 
@@ -51,11 +53,12 @@ def paint_fresh(*_: object) -> None:
 class Trim(Written):
     """Words on one line where that is long enough, at the side that ``halign`` says; in all their width where not.
 
-    They are then wrapped, or, with ``flat``, cut to the height of their place. The picture has its colour already and
-    is shown ``as_painted``.
+    They are then wrapped, or, with ``flat``, cut to the height of their place. ``inset_px`` is left free at both sides.
+    The picture has its colour already and is shown ``as_painted``.
     """
 
     flat = BooleanProperty(False)
+    inset_px = NumericProperty(0.0)
     as_painted = ColorProperty((1, 1, 1, 1))
 
     @staticmethod
