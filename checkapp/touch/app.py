@@ -16,6 +16,7 @@ from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord, place_number
 from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
+from checkapp.touch.rules import work_out_quietly
 from checkapp.touch.settings_moves import take_up
 from checkapp.touch.theme import theme
 from checkapp.touch.widgets.written import paint_fresh
@@ -47,6 +48,7 @@ class CheckApp(App):
         begin: Callable[[], tuple[str, Any] | None] = lambda: None,
         begun: Callable[[], None] = lambda: None,
     ) -> None:
+        work_out_quietly()
         super().__init__()
         self._begin, self._begun = begin, begun
         self._preferences = preferences

@@ -34,11 +34,43 @@ def test_the_tape_is_never_under_32_sp_and_holds_its_words(tape, name, width):
 def test_the_tape_is_as_large_as_its_width_allows(tape):
     small, large = tape("Fiddle two", 600), tape("Fiddle two", 900)
     assert large.font_size > small.font_size >= 56
-    assert small.texture_size[0] > 0.9 * 600
+    assert small.texture_size[0] + 2 * small.inset_px > 0.9 * 600
 
 
 def test_the_number_stands_first(tape):
     assert tape("Fiddle two", 600).text.split() == ["18", "Fiddle", "two"]
+
+
+@pytest.mark.parametrize(
+    "name", ["Cello", "Fiddle owt", "W" * 30, "Überlange Bezeichnung für die zweite Gitarre links außen"]
+)
+def test_what_is_coming_on_the_tape_is_painted_ahead_as_it_is_then_shown(tape, hand, name):
+    anew = tape(name, 600)
+    text, high, seen = anew.text, anew.height, pixels(anew)
+    made = tape("Fiddle two", 600)
+    before = pixels(made)
+    made.coming = text
+    hand.frames(6)
+    ahead = made._ready[1]
+    made.name = name
+    hand.frames(6)
+    assert made.texture is ahead
+    assert (made.height, pixels(made)) == (high, seen)
+    made.name = "Fiddle two"
+    hand.frames(6)
+    assert pixels(made) == before
+    made.name, made.color = name, (1, 0, 0, 1)
+    hand.frames(6)
+    assert made.texture is not ahead
+    assert pixels(made) not in (seen, before)
+
+
+def test_the_tape_is_torn_off_behind_its_words(tape):
+    made = tape("Oboe", 1200)
+    row = made.export_as_image().texture.pixels
+    wide, words = int(made.width), made.texture_size[0] + 2 * made.inset_px
+    bright = [at for at in range(wide) if row[4 * (wide * int(made.height // 2) + at)] > 200]
+    assert words - 10 < max(bright) <= words < 0.6 * wide
 
 
 def test_the_tape_follows_the_colour_set(tape, hand):
@@ -123,17 +155,45 @@ def test_a_run_without_room_is_shown_by_whole_rows_the_source_first(hand, views)
 
 
 def test_a_run_that_is_coming_is_made_ready_once_another_was_shown(hand, views):
-    from checkapp.touch.widgets.run import _laid_out, _written
+    from checkapp.touch.widgets.run import _laid_out
+    from checkapp.touch.widgets.run_paint import written
 
     items = views["walk"][1].run
     run = run_of(hand, items, 1248, 300)
     run.coming = tuple(replace(item, label=f"{item.label}0") for item in items)
     hand.frames(6)
-    made = _laid_out.cache_info().misses, _written.cache_info().misses
+    made = _laid_out.cache_info().misses, written.cache_info().misses
     run.items = run.coming
     hand.frames(6)
-    assert (_laid_out.cache_info().misses, _written.cache_info().misses) == made
+    assert (_laid_out.cache_info().misses, written.cache_info().misses) == made
     assert [place.item for row in run.rows for place in row] == [one for one in run.coming if one.kind != "supply"]
+
+
+def test_a_run_that_was_drawn_ahead_looks_as_if_it_was_not(hand, views):
+    items = views["walk"][1].run
+    coming = tuple(replace(item, label=f"{item.label}0") for item in items)
+    run = run_of(hand, items, 1248, 300)
+    run.coming = coming
+    hand.frames(6)
+    ahead = run._ready
+    run.items = coming
+    hand.frames(6)
+    assert run.canvas.children[-1] is ahead.strokes
+    assert pixels(run) == pixels(run_of(hand, coming, 1248, 300))
+
+
+def test_what_was_drawn_ahead_is_not_shown_in_the_colours_of_before(hand, views):
+    from checkapp.touch.theme import theme
+
+    items = views["walk"][1].run
+    run = run_of(hand, items[:3], 1248, 300)
+    run.coming = items
+    hand.frames(6)
+    theme.name = "light"
+    hand.frames(6)
+    run.items = items
+    hand.frames(6)
+    assert pixels(run) == pixels(run_of(hand, items, 1248, 300))
 
 
 def test_the_run_shows_how_an_item_stands(hand, views):

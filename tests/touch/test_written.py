@@ -68,3 +68,37 @@ def test_other_words_are_another_picture(words, hand):
     hand.frames()
     assert made.texture is not before
     assert made.texture.size == before.size
+
+
+def test_words_that_look_as_they_did_are_not_painted_anew(words, hand):
+    made = words("Kick")
+    was, color = made.texture, list(made.color)
+    made.color, made.text = (1, 0, 0, 1), "Snare"
+    made.color, made.text = color, "Kick"
+    hand.frames()
+    assert made.texture is was
+    made.color = (1, 0, 0, 1)
+    hand.frames()
+    assert made.texture is not was
+    for name, value in (("text", "Snare"), ("font_size", 30), ("bold", True), ("text_size", (40, None))):
+        was = made.texture
+        setattr(made, name, value)
+        hand.frames()
+        assert made.texture is not was, name
+    made.text = ""
+    hand.frames()
+    assert made.texture is None
+
+
+def test_a_large_button_is_let_go_of_at_once(hand):
+    from kivy.tests.common import UnitTestTouch
+
+    from checkapp.touch.widgets.buttons import MainButton
+
+    made = MainButton(status="ok", word="ok", size_hint=(None, None), width=300)
+    hand.show(made)
+    touch = UnitTestTouch(*made.center)
+    touch.touch_down()
+    assert made.state == "down"
+    touch.touch_up()
+    assert made.state == "normal"

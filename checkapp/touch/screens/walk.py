@@ -68,8 +68,13 @@ class WalkScreen(Page):
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
-    def counts_of(self, walk: WalkView) -> tuple[str, str, str, str, str]:
-        """How many lines are ok and open, faulty, to be settled and not saved; nothing for none of the last three."""
+    def counts_of(self, walk: WalkView, whole: bool) -> tuple[str, str, str, str, str]:
+        """How many lines are ok and open, faulty, to be settled and not saved; nothing for none of the last three.
+
+        Nothing at all where they are not to be said ``whole``.
+        """
+        if not whole:
+            return "", "", "", "", ""
         return (
             tr("{count} ok", count=walk.ok),
             tr("{count} open", count=walk.open),

@@ -19,7 +19,10 @@ _ONE_LINE: Final = 0.7
 
 
 class MainButton(Shut, ButtonBehavior, BoxLayout):
-    """A main action, at least 120 dp high: colour, drawn shape and word say the same."""
+    """A main action, at least 120 dp high: colour, drawn shape and word say the same.
+
+    It is filled while a finger is on it, and not a moment longer: what it did is shown in the very next frame.
+    """
 
     status = StringProperty("next")
     word = StringProperty("")

@@ -44,7 +44,7 @@ def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any)
 
 
 def _corners_of(side: float) -> int:
-    """With so many corners something round of that width looks round: none of its sides is off by more than `_OFF_PX`."""
+    """With so many corners something round of that width looks round: no side of it is off by more than `_OFF_PX`."""
     return max(12, ceil(pi / acos(1 - _OFF_PX / max(1.0, side / 2))))
 
 

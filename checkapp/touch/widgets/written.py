@@ -27,9 +27,19 @@ class Written(Label):
     would painting it in the midst of this one.
     """
 
+    _painted: tuple[Any, ...] | None = None
+
     def texture_update(self, *args: Any) -> None:
-        """Have the words painted anew; they are shown dot for dot, so nothing need be mixed from its neighbours."""
-        self._label.texture = None
+        """Have the words painted anew, unless they look as they did: a button goes down and up between two frames.
+
+        They are shown dot for dot, so nothing need be mixed from its neighbours.
+        """
+        label = self._label
+        looks = label.text, label.usersize, tuple(label.options["color"]), dict(label.options)
+        if looks == self._painted and self.texture is not None:
+            return
+        self._painted = looks
+        label.texture = None
         super().texture_update(*args)
         if self.texture is not None:
             self.texture.min_filter = self.texture.mag_filter = "nearest"
