@@ -1,7 +1,7 @@
 """What a screen or a command shows: plain values, words ready to be read, no toolkit."""
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Final, Literal, NamedTuple
 
 from checkapp.rig.words import ItemKind
 from checkapp.show.jump import NO_NUMBERS, Numbers
@@ -122,6 +122,19 @@ class LinesView:
     walk_words: str = ""
 
 
+class Coming(NamedTuple):
+    """What the walk is going to show of a line that is not there yet, as far as it is known, as in `WalkView`."""
+
+    run: tuple[RunItem, ...] = ()
+    facts: tuple[str, ...] = ()
+    say: str = ""
+    progress: str = ""
+    then: tuple[str, ...] = ()
+
+
+NOTHING_COMES: Final = Coming()
+
+
 @dataclass(frozen=True, slots=True)
 class WalkView:
     """The walk screen: one line being checked, and how far the check has come.
@@ -130,7 +143,7 @@ class WalkView:
     two marks that disagree. ``say`` is what is read out after the name: zone and port. ``then`` are the next two lines
     to be marked. ``left`` and ``pace`` say how long the rest takes and a line, empty while that cannot be told.
     ``only`` says that some lines only are walked. ``short_caution`` is the caution where there is little room.
-    ``coming_run`` is the run of the line that most likely comes next, to be made ready.
+    ``coming`` is what can be made ready of the line that most likely comes next.
     """
 
     show_title: str
@@ -161,7 +174,7 @@ class WalkView:
     only: str = ""
     short_caution: str = ""
     numbers: Numbers = NO_NUMBERS
-    coming_run: tuple[RunItem, ...] = ()
+    coming: Coming = NOTHING_COMES
 
 
 @dataclass(frozen=True, slots=True)

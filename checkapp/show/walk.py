@@ -12,7 +12,7 @@ from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MUTE_PHANTOM, PHANTOM
 from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import left_words, pace_words
-from checkapp.show.views import CheckView, LineRow, RunItem, Status, WalkView
+from checkapp.show.views import NOTHING_COMES, CheckView, Coming, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
 from checkapp.tongue import shown_names, shown_word, tr
 
@@ -124,7 +124,8 @@ def walk_view(walk: Walk) -> WalkView:
     at = names.index(walk.line)
     counts = walk.counts
     left = counts.open
-    then = tuple(rig.line(name) for name in islice((one for one in walk.coming() if one != walk.line), 2))
+    next_ones = tuple(rig.line(name) for name in islice((one for one in walk.coming() if one != walk.line), 3))
+    then = tuple(_called(one) for one in next_ones)
     return WalkView(
         show_title=walk.show_title,
         line=walk.line,
@@ -135,13 +136,13 @@ def walk_view(walk: Walk) -> WalkView:
         run=run_of(rig, line),
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
-        then=tuple(_called(one) for one in then),
+        then=then[:2],
         marked=len(names) - left,
         total=len(names),
         ok=counts.ok,
         faulty=counts.faulty,
         open=left,
-        progress=tr("{at} of {count}", at=at + 1, count=len(names)),
+        progress=_progress(at, names),
         counts=counts_words(walk),
         message=walk.message,
         can_undo=walk.can_undo,
@@ -154,8 +155,17 @@ def walk_view(walk: Walk) -> WalkView:
         only=only_words(walk.only),
         short_caution=shown_word(MUTE_PHANTOM) if _takes_phantom(line) else "",
         numbers=walk.numbers,
-        coming_run=run_of(rig, then[0]) if then else (),
+        coming=_what_comes(rig, next_ones[0], names, then[1:]) if then else NOTHING_COMES,
     )
+
+
+def _what_comes(rig: Rig, line: Line, names: tuple[str, ...], then: tuple[str, ...]) -> Coming:
+    at = names.index(line.line)
+    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line), _progress(at, names), then)
+
+
+def _progress(at: int, names: tuple[str, ...]) -> str:
+    return tr("{at} of {count}", at=at + 1, count=len(names))
 
 
 def _takes_phantom(line: Line) -> bool:

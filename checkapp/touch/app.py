@@ -16,6 +16,7 @@ from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord, place_number
 from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
 from checkapp.touch.pages import Pages
+from checkapp.touch.rubbish import Rubbish
 from checkapp.touch.rules import work_out_quietly
 from checkapp.touch.settings_moves import take_up
 from checkapp.touch.theme import theme
@@ -60,6 +61,7 @@ class CheckApp(App):
         self.moves = Moves(self.door, self.pages, now_s)
         self.pages.moves = self.moves
         self.door.listen(self.moves.look_at_saving)
+        self._rubbish = Rubbish()
         self._warned = False
         self.listener = Listener(now_s, lambda text: self.moves.scanned(text, burst=True))
 
@@ -80,6 +82,7 @@ class CheckApp(App):
         Window.bind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
         Window.bind(on_request_close=self._asked_to_close, on_draw=paint_fresh)
         self.listener.start()
+        self._rubbish.start()
 
     def _first_frame(self, *_: object) -> None:
         Window.unbind(on_flip=self._first_frame)
@@ -89,6 +92,7 @@ class CheckApp(App):
     def on_stop(self) -> None:
         """Finish what is still to be saved."""
         self.listener.stop()
+        self._rubbish.stop()
         Window.unbind(on_key_down=self._key_down, on_key_up=self._key_up, on_flip=self._first_frame)
         Window.unbind(on_request_close=self._asked_to_close, on_draw=paint_fresh)
         theme.unbind(ground=_paint_window)

@@ -4,6 +4,7 @@ import pytest
 
 from checkapp.journal.state import LineMark
 from checkapp.show.cautions import PHANTOM
+from checkapp.show.views import Coming
 from checkapp.show.walk import Walk, facts_of, line_rows, status_of, walk_view
 
 
@@ -49,11 +50,13 @@ def test_the_next_two_lines_can_be_read_out(demo):
     assert tuple(Walk(demo, "Night 1", marks, names[0]).coming()) == (names[-1], names[0])
 
 
-def test_the_run_that_is_coming_is_that_of_the_line_read_out_next(demo):
+def test_what_is_coming_is_what_the_line_that_is_read_out_next_then_shows(demo):
     names = [line.line for line in demo.lines]
-    assert walk_view(walk(demo, names[0])).coming_run == walk_view(walk(demo, names[1])).run
+    for at, name in enumerate(names[:-2]):
+        coming, after = walk_view(walk(demo, name)).coming, walk_view(walk(demo, names[at + 1]))
+        assert coming == Coming(after.run, after.facts, after.say, after.progress, after.then)
     marks = {name: LineMark(name, "ok", None, None, "line", None, None, "", "TA", name) for name in names}
-    assert walk_view(Walk(demo, "Night 1", marks, names[0])).coming_run == ()
+    assert walk_view(Walk(demo, "Night 1", marks, names[0])).coming == Coming()
 
 
 def test_outputs_are_called_out(demo):

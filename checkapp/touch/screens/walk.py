@@ -62,22 +62,22 @@ class WalkScreen(Page):
 
     def _show_run(self) -> None:
         """Not from the layout, where the toolkit writes each value out for its log: each item of a run, at each tap."""
-        self.ids.run.items, self.ids.run.coming = self.view.run, self.view.coming_run
+        self.ids.run.items, self.ids.run.coming = self.view.run, self.view.coming.run
 
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
         return "" if walk.status == "open" else listing.mark_words(walk.status, walk.said)
 
-    def counts_of(self, walk: WalkView, whole: bool) -> tuple[str, str, str, str, str]:
+    def counts_of(self, walk: WalkView, whole: bool, more_ok: int = 0) -> tuple[str, str, str, str, str]:
         """How many lines are ok and open, faulty, to be settled and not saved; nothing for none of the last three.
 
-        Nothing at all where they are not to be said ``whole``.
+        Nothing at all where they are not to be said ``whole``. ``more_ok``: once so many open ones are ok.
         """
         if not whole:
             return "", "", "", "", ""
         return (
-            tr("{count} ok", count=walk.ok),
-            tr("{count} open", count=walk.open),
+            tr("{count} ok", count=walk.ok + more_ok),
+            tr("{count} open", count=walk.open - more_ok),
             tr("{count} faulty", count=walk.faulty) if walk.faulty else "",
             tr("{count} to settle", count=walk.disputed) if walk.disputed else "",
             tr("{count} not saved", count=walk.waiting) if walk.waiting else "",
@@ -105,6 +105,11 @@ class WalkScreen(Page):
         if not self.wide and self._joined_px(first, second, max(_LEAST_THEN * size_px, theme.body_px)) > width_px:
             return first, ""
         return first, ("" if not self.tall else _under(first, walk.then[0])) + second
+
+    def coming_then_of(self, walk: WalkView) -> tuple[str, str]:
+        """The two lines after those, as they are going to be written where there is room for both."""
+        first, second, *_ = (*walk.coming.then, "", "")
+        return (tr("then") + "   " + first if first else "", second)
 
     def then_px(self, texts: tuple[str, str], width_px: float, size_px: float) -> float:
         """The size of the type in which they stand, one below or beside the other, never too small to be read."""

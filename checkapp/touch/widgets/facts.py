@@ -16,9 +16,10 @@ class Fact(Trim):
 
 
 class Facts(StackLayout):
-    """Words for one line, each as wide as it is, none wider than the place."""
+    """Words for one line, each as wide as it is, none wider than the place; those ``coming`` are painted ahead."""
 
     facts = ListProperty([])
+    coming = ListProperty([])
     size_px = NumericProperty("24sp")
 
     def __init__(self, **kwargs: Any) -> None:
@@ -32,6 +33,11 @@ class Facts(StackLayout):
         for word in words[len(there) :]:
             self.add_widget(Fact(text=word))
         self.clear_widgets(there[len(words) :])
+
+    def on_coming(self, _facts: object, words: list[str]) -> None:
+        """Have these words painted ahead, as far as there are labels for them."""
+        for label, word in zip(reversed(self.children), words, strict=False):
+            label.coming = word
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -81,10 +81,11 @@ class StatusMark(Widget):
 
 
 class StatusWord(BoxLayout):
-    """A status as shape and word, side by side."""
+    """A status as shape and word, side by side; the word that is ``coming`` is painted ahead."""
 
     status = StringProperty("open")
     word = StringProperty("")
+    coming = StringProperty("")
     size_px = NumericProperty(theme.body_px)
 
 

@@ -7,43 +7,85 @@ from pathlib import Path
 from typing import Any, Final
 from weakref import WeakSet
 
+from kivy.clock import Clock
+from kivy.core.text import Label as CoreLabel
 from kivy.graphics.opengl import glFlush
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
 from kivy.uix.label import Label
 
 from checkapp.touch.measure import surely_fits, width_of
 
 _SURELY: Final = 1.08
 """Words are drawn up to so much wider than they are measured: the widths of their letters are rounded."""
+_OF_OLD: Final = ("text", "text_size")
+"""What the toolkit keeps among its options as it was in the beginning."""
 
 Room = tuple[float | None, float | None]
+Looks = tuple[str, tuple[Any, ...], tuple[float, ...], dict[str, Any]]
 
 
 class Written(Label):
     """Words, each time a picture of their own, painted before the frame that it is in is begun.
 
     To change the one that the last frame still has in use would hold up this frame until that one is painted, and so
-    would painting it in the midst of this one.
+    would painting it in the midst of this one. The words that are ``coming`` are painted while nothing else is to be
+    done; should others come, nothing is lost but the time.
     """
 
-    _painted: tuple[Any, ...] | None = None
+    texture: Any
+    texture_size: Any
+    coming = StringProperty("")
+    _painted: Looks | None = None
+    _ahead: tuple[Looks, Any] | None = None
 
     def texture_update(self, *args: Any) -> None:
-        """Have the words painted anew, unless they look as they did: a button goes down and up between two frames.
-
-        They are shown dot for dot, so nothing need be mixed from its neighbours.
-        """
-        label = self._label
-        looks = label.text, label.usersize, tuple(label.options["color"]), dict(label.options)
+        """Show the words as they were painted ahead, else have them painted, unless they look as they did: a button
+        goes down and up between two frames."""
+        looks = _looks(self._label)
         if looks == self._painted and self.texture is not None:
             return
         self._painted = looks
-        label.texture = None
+        if self._ahead is not None and self._ahead[0] == looks:
+            self.texture = self._ahead[1]
+            self.texture_size = list(self.texture.size)
+            return
+        self._label.texture = None
         super().texture_update(*args)
         if self.texture is not None:
-            self.texture.min_filter = self.texture.mag_filter = "nearest"
+            _dot_for_dot(self.texture)
         _FRESH.add(self)
+
+    def on_coming(self, *_: object) -> None:
+        """What is coming waits until the frame that is at work now is drawn."""
+        Clock.schedule_once(lambda _dt: Clock.schedule_once(self._paint_ahead))
+
+    def _paint_ahead(self, _dt: float) -> None:
+        self._ahead = None
+        if self.coming.strip():
+            looks = {name: getattr(self, name) for name in self._font_properties} | self.look_of(self.coming)
+            label = CoreLabel(**looks)
+            label.refresh()
+            _dot_for_dot(label.texture)
+            label.texture.bind()
+            self._ahead = _looks(label), label.texture
+
+    def look_of(self, text: str) -> dict[str, Any]:
+        """How a text is going to look, as far as it is not known from how the words look now."""
+        return {"text": text, "usersize": self.text_size}
+
+
+def _looks(label: CoreLabel) -> Looks:
+    """All that a picture of words depends on."""
+    kept = dict(label.options)
+    for name in _OF_OLD:
+        kept.pop(name, None)
+    return label.text, tuple(label.usersize), tuple(kept.pop("color")), kept
+
+
+def _dot_for_dot(picture: Any) -> None:
+    """Have a picture shown as it is: nothing need be mixed from its neighbours."""
+    picture.min_filter = picture.mag_filter = "nearest"
 
 
 _FRESH: Final[WeakSet[Written]] = WeakSet()
