@@ -22,7 +22,7 @@ _OF_OLD: Final = ("text", "text_size")
 """What the toolkit keeps among its options as it was in the beginning."""
 
 Room = tuple[float | None, float | None]
-Looks = tuple[str, tuple[Any, ...], tuple[float, ...], dict[str, Any]]
+Looks = tuple[str, tuple[Any, ...], tuple[float, ...], tuple[Any, ...]]
 
 
 class Written(Label):
@@ -80,7 +80,7 @@ def _looks(label: CoreLabel) -> Looks:
     kept = dict(label.options)
     for name in _OF_OLD:
         kept.pop(name, None)
-    return label.text, tuple(label.usersize), tuple(kept.pop("color")), kept
+    return label.text, tuple(label.usersize), tuple(kept.pop("color")), tuple(kept.values())
 
 
 def _dot_for_dot(picture: Any) -> None:
