@@ -10,7 +10,7 @@ from kivy.core.window import Window
 
 _AFTER_S: Final = 0.15
 """So long after a finger was lifted its answer is there; less than the time to the next tap."""
-_OFTEN: Final = 100
+_OFTEN: Final = 25
 """So many searches among what is new go before one among what is not quite so new, where no tap comes for long."""
 
 

@@ -37,6 +37,37 @@ def test_ok_is_one_tap_and_a_fault_two_or_with_a_note_typed_in_between(walking):
     assert walking.marks()[-1] == ("in 3", "faulty", "silent", "JD")
 
 
+@pytest.mark.parametrize("wide", [True, False])
+def test_what_the_next_line_says_is_painted_before_it_is_shown(build, hand, wide):
+    from pathlib import Path
+
+    from checkapp.journal.state import LineMark
+    from checkapp.rig.planfile import load_plan
+    from checkapp.show.walk import Walk, walk_view
+    from checkapp.touch.widgets.written import Written
+
+    rig = load_plan(Path(__file__).parents[2] / "plans" / "demo.toml")
+    names = [line.line for line in rig.lines]
+
+    def at(number):
+        marks = {name: LineMark(name, "ok", None, None, "", None, None, "", "TA", name) for name in names[:number]}
+        return walk_view(Walk(rig, "Night 1", marks, names[number]))
+
+    hand.size(*(SIZES[0] if wide else SIZES[2]))
+    screen = build("walk", at(11))
+    hand.frames(6)
+    screen.view = at(12)
+    hand.frames(6)
+    said = {one: one.text for one in screen.walk() if isinstance(one, Written)}
+    ahead = {one: one._ahead[1] for one in said if one._ahead is not None}
+    screen.view = at(13)
+    hand.frames()
+    changed = [one for one, text in said.items() if one.text not in ("", text)]
+    line = rig.line(names[13])
+    assert {f"{line.number}  {line.name}", "13 ok", "14 of 60"} <= {one.text for one in changed}
+    assert [one.text for one in changed if one.texture is not ahead.get(one)] == []
+
+
 def test_skip_by_a_remote_leaves_a_line_open_and_its_other_keys_mark_nothing(walking):
     for key in (281, 280, ord("."), ord("b"), 286, 27, 286, 281):
         walking.key(key)

@@ -45,12 +45,11 @@ class Written(Label):
         looks = _looks(self._label)
         if looks == self._painted and self.texture is not None:
             return
-        self._painted = looks
+        self._painted, self._label.texture = looks, None
         if self._ahead is not None and self._ahead[0] == looks:
-            self.texture = self._ahead[1]
+            (_looks_ahead, self.texture), self._ahead = self._ahead, None
             self.texture_size = list(self.texture.size)
             return
-        self._label.texture = None
         super().texture_update(*args)
         if self.texture is not None:
             _dot_for_dot(self.texture)
@@ -65,6 +64,7 @@ class Written(Label):
         if self.coming.strip():
             looks = {name: getattr(self, name) for name in self._font_properties} | self.look_of(self.coming)
             label = CoreLabel(**looks)
+            label.options |= {name: value for name, value in self._label.options.items() if name not in label.options}
             label.refresh()
             _dot_for_dot(label.texture)
             label.texture.bind()
