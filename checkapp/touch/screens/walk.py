@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Final
 
+from kivy.factory import Factory
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 
@@ -50,12 +51,18 @@ class WalkScreen(Page):
     def on_kv_post(self, *_: object) -> None:
         """The layout is there: show the run in it."""
         self._show_run()
+        self._say_below()
+
+    def on_narrow(self, *_: object) -> None:
+        """The counts stand below the buttons, or do not any more."""
+        self._say_below()
 
     def on_view(self, *_: object) -> None:
         """A new view is there, which says what became of the last tap; a new line begins at its name."""
         self.saving, self._leaving = "", False
         if self.ids:
             self._show_run()
+            self._say_below()
             if self.view.line != self._line:
                 self.ids.middle.scroll_y = 1
         self._line = self.view.line
@@ -63,6 +70,19 @@ class WalkScreen(Page):
     def _show_run(self) -> None:
         """Not from the layout, where the toolkit writes each value out for its log: each item of a run, at each tap."""
         self.ids.run.items, self.ids.run.coming = self.view.run, self.view.coming.run
+
+    def _say_below(self) -> None:
+        """The counts below the buttons, there only where they are needed: what cannot be seen takes time as well."""
+        below = self.ids.get("below")
+        if below is None:
+            return
+        if self.narrow != bool(below.children):
+            below.clear_widgets()
+            if self.narrow:
+                below.add_widget(Factory.CountsBelow())
+        for words in below.children:
+            words.said = self.counts_of(self.view, whole=True)
+            words.coming = self.counts_of(self.view, whole=True, more_ok=1)
 
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
