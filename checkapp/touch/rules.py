@@ -1,7 +1,7 @@
 """The rules of layouts, worked out without a word for the toolkit's log.
 
 The toolkit writes out every value that a rule comes to, and the rule, whether anybody keeps its log or not. A tap on
-the walk sets some 80 rules off, and to write them out takes as long as to work them out.
+the walk sets some 80 rules off.
 """
 
 from typing import Any, Final

@@ -59,7 +59,7 @@ def test_what_the_next_line_says_is_painted_before_it_is_shown(build, hand, wide
     screen.view = at(12)
     hand.frames(6)
     said = {one: one.text for one in screen.walk() if isinstance(one, Written)}
-    ahead = {one: one._ahead[1] for one in said if one._ahead is not None}
+    ahead = {one: one._ahead[1].texture for one in said if one._ahead is not None}
     screen.view = at(13)
     hand.frames()
     changed = [one for one, text in said.items() if one.text not in ("", text)]

@@ -51,7 +51,7 @@ def test_what_is_coming_on_the_tape_is_painted_ahead_as_it_is_then_shown(tape, h
     before = pixels(made)
     made.coming = text
     hand.frames(6)
-    ahead = made._ahead[1]
+    ahead = made._ahead[1].texture
     made.name = name
     hand.frames(6)
     assert made.texture is ahead

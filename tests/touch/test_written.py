@@ -102,3 +102,17 @@ def test_a_large_button_is_let_go_of_at_once(hand):
     assert made.state == "down"
     touch.touch_up()
     assert made.state == "normal"
+
+
+def test_words_that_were_painted_ahead_know_that_they_were_cut(words, hand):
+    from checkapp.touch.measure import width_of
+
+    made = words("Snare", width=1.03 * width_of("Snare", 24), flat=True, shorten=True, max_lines=1)
+    assert not made.is_shortened
+    made.coming = "Snare below"
+    hand.frames(6)
+    ahead = made._ahead[1].texture
+    made.text = made.coming
+    hand.frames()
+    assert made.texture is ahead
+    assert made.is_shortened

@@ -11,6 +11,7 @@ from checkapp.touch.theme import theme
 from checkapp.touch.widgets.mark import draw_mark
 from checkapp.touch.widgets.run_fit import BAR, Fit, Type
 from checkapp.touch.widgets.run_layout import Place, Row, hung_words
+from checkapp.touch.widgets.written import dot_for_dot
 
 _KEPT: Final = 128
 """So many codes are kept as pictures."""
@@ -197,6 +198,6 @@ def written(text: str, size_px: float) -> Any:
     label = CoreLabel(text=text, font_size=size_px)
     label.refresh()
     if label.texture is not None:
-        label.texture.min_filter = label.texture.mag_filter = "nearest"
+        dot_for_dot(label.texture)
         label.texture.bind()  # painted now, not in the midst of a frame
     return label.texture

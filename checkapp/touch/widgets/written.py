@@ -37,7 +37,7 @@ class Written(Label):
     texture_size: Any
     coming = StringProperty("")
     _painted: Looks | None = None
-    _ahead: tuple[Looks, Any] | None = None
+    _ahead: tuple[Looks, CoreLabel] | None = None
 
     def texture_update(self, *args: Any) -> None:
         """Show the words as they were painted ahead, else have them painted, unless they look as they did: a button
@@ -47,12 +47,13 @@ class Written(Label):
             return
         self._painted, self._label.texture = looks, None
         if self._ahead is not None and self._ahead[0] == looks:
-            (_looks_ahead, self.texture), self._ahead = self._ahead, None
-            self.texture_size = list(self.texture.size)
+            (_looks_ahead, label), self._ahead = self._ahead, None
+            self.texture, self.texture_size = label.texture, list(label.texture.size)
+            self.is_shortened = label.is_shortened
             return
         super().texture_update(*args)
         if self.texture is not None:
-            _dot_for_dot(self.texture)
+            dot_for_dot(self.texture)
         _FRESH.add(self)
 
     def on_coming(self, *_: object) -> None:
@@ -66,9 +67,10 @@ class Written(Label):
             label = CoreLabel(**looks)
             label.options |= {name: value for name, value in self._label.options.items() if name not in label.options}
             label.refresh()
-            _dot_for_dot(label.texture)
-            label.texture.bind()
-            self._ahead = _looks(label), label.texture
+            if label.texture is not None:
+                dot_for_dot(label.texture)
+                label.texture.bind()
+                self._ahead = _looks(label), label
 
     def look_of(self, text: str) -> dict[str, Any]:
         """How a text is going to look, as far as it is not known from how the words look now."""
@@ -83,7 +85,7 @@ def _looks(label: CoreLabel) -> Looks:
     return label.text, tuple(label.usersize), tuple(kept.pop("color")), tuple(kept.values())
 
 
-def _dot_for_dot(picture: Any) -> None:
+def dot_for_dot(picture: Any) -> None:
     """Have a picture shown as it is: nothing need be mixed from its neighbours."""
     picture.min_filter = picture.mag_filter = "nearest"
 
