@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Final
+from typing import TYPE_CHECKING, Any, Final, NamedTuple
 
+from kivy.clock import Clock
 from kivy.factory import Factory
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
@@ -28,12 +29,25 @@ if TYPE_CHECKING:
 _LEAST_THEN: Final = 0.8
 """Both of the next lines stand in a row down to this size of type, in the size that they are meant to have."""
 
+_NO_COUNTS: Final = ("", "", "", "", "")
+
+
+class Ahead(NamedTuple):
+    """What the screen is going to show once the line is ok, as far as it is known: painted while nobody waits."""
+
+    tape: str = ""
+    say: str = ""
+    facts: tuple[str, ...] = ()
+    counts: tuple[str, str, str, str, str] = _NO_COUNTS
+    progress: str = ""
+    then: tuple[str, str] = ("", "")
+
 
 class WalkScreen(Page):
     """The line that is being listened to.
 
     A button marks the line that was shown when it was touched, not the one that is there when it is let go. ``lead`` is
-    who is to blame the most while lines are faulty.
+    who is to blame the most while lines are faulty. What comes ``ahead`` is told once the view is drawn.
     """
 
     wide = BooleanProperty(True)
@@ -45,8 +59,14 @@ class WalkScreen(Page):
     saving = StringProperty("")
     lead = StringProperty("")
     touched = ObjectProperty(None)
+    ahead = ObjectProperty(Ahead())
     _line = ""
     _leaving = False
+
+    def __init__(self, **kwargs: Any) -> None:
+        look = Clock.create_trigger(self._look_ahead)
+        self._once_drawn = Clock.create_trigger(lambda _dt: look())
+        super().__init__(**kwargs)
 
     def on_kv_post(self, *_: object) -> None:
         """The layout is there: show the run in it."""
@@ -66,10 +86,26 @@ class WalkScreen(Page):
             if self.view.line != self._line:
                 self.ids.middle.scroll_y = 1
         self._line = self.view.line
+        self._once_drawn()
+
+    def _look_ahead(self, _dt: float) -> None:
+        """Tell what comes next."""
+        walk, coming = self.view, self.view.coming
+        self.ahead = Ahead(
+            tape=walk.then[0] if walk.then else "",
+            say=coming.say,
+            facts=coming.facts,
+            counts=self.counts_of(walk, whole=True, more_ok=1),
+            progress=coming.progress,
+            then=self._coming_then(walk),
+        )
+        self.ids.run.coming = coming.run
+        for words in self.ids.below.children:
+            words.coming = self.ahead.counts
 
     def _show_run(self) -> None:
         """Not from the layout, where the toolkit writes each value out for its log: each item of a run, at each tap."""
-        self.ids.run.items, self.ids.run.coming = self.view.run, self.view.coming.run
+        self.ids.run.items = self.view.run
 
     def _say_below(self) -> None:
         """The counts below the buttons, there only where they are needed: what cannot be seen takes time as well."""
@@ -82,7 +118,6 @@ class WalkScreen(Page):
                 below.add_widget(Factory.CountsBelow())
         for words in below.children:
             words.said = self.counts_of(self.view, whole=True)
-            words.coming = self.counts_of(self.view, whole=True, more_ok=1)
 
     def said_of(self, walk: WalkView) -> str:
         """What the line's mark says; nothing while it has none."""
@@ -94,7 +129,7 @@ class WalkScreen(Page):
         Nothing at all where they are not to be said ``whole``. ``more_ok``: once so many open ones are ok.
         """
         if not whole:
-            return "", "", "", "", ""
+            return _NO_COUNTS
         return (
             tr("{count} ok", count=walk.ok + more_ok),
             tr("{count} open", count=walk.open - more_ok),
@@ -126,7 +161,7 @@ class WalkScreen(Page):
             return first, ""
         return first, ("" if not self.tall else _under(first, walk.then[0])) + second
 
-    def coming_then_of(self, walk: WalkView) -> tuple[str, str]:
+    def _coming_then(self, walk: WalkView) -> tuple[str, str]:
         """The two lines after those, as they are going to be written where there is room for both."""
         first, second, *_ = (*walk.coming.then, "", "")
         return (tr("then") + "   " + first if first else "", second)

@@ -1,19 +1,35 @@
 """The status shapes, drawn: fonts lack the glyphs."""
 
-from math import acos, ceil, pi
+from functools import lru_cache
 from pathlib import Path
 from typing import Any, Final
 
 from kivy.clock import Clock
-from kivy.graphics import Color, Rectangle, SmoothEllipse, SmoothLine, SmoothQuad, SmoothTriangle
+from kivy.graphics import Color, Rectangle
+from kivy.graphics.texture import Texture
 from kivy.lang import Builder
 from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.boxlayout import BoxLayout
 from kivy.uix.widget import Widget
+from PIL import Image, ImageDraw
 
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.written import dot_for_dot
 
-_OFF_PX: Final = 0.1
+Corners = tuple[tuple[float, float], ...]
+_CORNERS: Final[dict[str, tuple[Corners, ...]]] = {
+    "faulty": (((0.5, 0.0), (1.0, 0.5), (0.5, 1.0), (0.0, 0.5)),),
+    "look": (((0.0, 0.06), (1.0, 0.06), (0.5, 0.94)),),
+    "next": (((0.1, 0.0), (1.0, 0.5), (0.38, 0.5)), ((0.1, 1.0), (1.0, 0.5), (0.38, 0.5))),
+    "note": (((0.1, 0.4), (0.9, 0.4), (0.9, 0.6), (0.1, 0.6)),),
+}
+"""The corners of what is not round, in a square of side 1, from its lower left corner."""
+_RING: Final = 0.11
+"""How thick a ring is, in its width."""
+_DOTS: Final = 8
+"""So many dots a pixel, each way, make an edge smooth."""
+_KEPT: Final = 64
+"""So many shapes are kept as pictures."""
 
 
 def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any) -> None:
@@ -22,30 +38,44 @@ def draw_mark(status: str, x: float, y: float, side: float, tint: Any, cut: Any)
     ok is a disc, faulty a square on its corner with a bar through it, open a ring, look a triangle, next an arrow head,
     note a short stroke. Called with a canvas as context.
     """
-    half = side / 2
+    whole = round(side) + 1  # smooth edges make it look smaller
+    left, low = round(x + (side - whole) / 2), round(y + (side - whole) / 2)
     Color(*tint)
-    if status == "ok":
-        SmoothEllipse(pos=(x, y), size=(side, side), segments=_corners_of(side))
-    elif status == "faulty":
-        SmoothQuad(points=(x + half, y, x + side, y + half, x + half, y + side, x, y + half))
+    Rectangle(texture=_picture_of(status, whole), pos=(left, low), size=(whole, whole))
+    if status == "faulty":
         Color(*cut)
-        Rectangle(pos=(x + side * 0.22, y + half - side * 0.08), size=(side * 0.56, side * 0.16))
-    elif status == "look":
-        SmoothTriangle(points=(x, y + side * 0.06, x + side, y + side * 0.06, x + half, y + side * 0.94))
-    elif status == "next":
-        notch = x + side * 0.38
-        SmoothTriangle(points=(x + side * 0.1, y, x + side, y + half, notch, y + half))
-        SmoothTriangle(points=(x + side * 0.1, y + side, x + side, y + half, notch, y + half))
-    elif status == "note":
-        Rectangle(pos=(x + side * 0.1, y + half - side * 0.1), size=(side * 0.8, side * 0.2))
-    else:
-        width = side * 0.07
-        SmoothLine(circle=(x + half, y + half, half - width, 0, 360, _corners_of(side)), width=width)
+        Rectangle(pos=(left + whole * 0.22, low + whole * 0.42), size=(whole * 0.56, whole * 0.16))
 
 
-def _corners_of(side: float) -> int:
-    """With so many corners something round of that width looks round: no side of it is off by more than `_OFF_PX`."""
-    return max(12, ceil(pi / acos(1 - _OFF_PX / max(1.0, side / 2))))
+@lru_cache(maxsize=_KEPT)
+def _picture_of(status: str, side: int) -> Any:
+    """The shape in white, ``side`` pixels wide and high, to be tinted: one picture takes less time than its corners."""
+    white = Image.new("RGBA", (side, side), "white")
+    white.putalpha(_shape_of(status, side * _DOTS).resize((side, side), Image.Resampling.BOX))
+    dots = white.transpose(Image.Transpose.FLIP_TOP_BOTTOM).tobytes()
+    picture = Texture.create(size=(side, side), colorfmt="rgba")
+
+    def fill(texture: Any) -> None:
+        texture.blit_buffer(dots, colorfmt="rgba")
+
+    fill(picture)
+    picture.add_reload_observer(fill)
+    dot_for_dot(picture)
+    return picture
+
+
+def _shape_of(status: str, side: int) -> Image.Image:
+    """Where the shape is, and where it is not: what is none of those with corners is round, all but ok a ring."""
+    shape = Image.new("L", (side, side))
+    draw, last = ImageDraw.Draw(shape), side - 1
+    for corners in _CORNERS.get(status, ()):
+        draw.polygon([(x * last, (1 - y) * last) for x, y in corners], fill=255)
+    if status not in _CORNERS:
+        draw.ellipse((0, 0, last, last), fill=255)
+        if status != "ok":
+            off = _RING * side
+            draw.ellipse((off, off, last - off, last - off), fill=0)
+    return shape
 
 
 class StatusMark(Widget):

@@ -21,6 +21,7 @@ from checkapp.tongue import shown_word
 from checkapp.touch.measure import width_of
 from checkapp.touch.theme import theme
 from checkapp.touch.whereabouts import PLACES, Place
+from checkapp.touch.widgets import fills as _fills  # noqa: F401  it is drawn with in our layout
 from checkapp.touch.widgets.written import Trim
 
 _WIDE_UNITS: Final = 75.0

@@ -51,7 +51,6 @@ class Run(Widget):
             self.fbind(name, redraw)
         self._redraw = redraw
         self._relay = relay
-        self.fbind("coming", self._later)
         theme.follow(self._restyle, "text")
         theme.follow(self._refit, "note_px")
         relay()
@@ -78,11 +77,7 @@ class Run(Widget):
     def _fitted(self, items: tuple["RunItem", ...]) -> tuple[float, Fit]:
         return _laid_out(items, self.lettering.sizes_px, self.width, self.height, _aside_px())
 
-    def _later(self, *_: object) -> None:
-        """What is coming waits until the frame that is at work now is drawn."""
-        Clock.schedule_once(lambda _dt: Clock.schedule_once(self._make_ready))
-
-    def _make_ready(self, *_: object) -> None:
+    def on_coming(self, *_: object) -> None:
         """Lay out what is coming and draw it, out of sight: most of what it then takes to show it."""
         _least_px, fitted = self._fitted(self.coming)
         self._ready = picture_of(fitted, 0, self._spot(fitted), self.lettering)

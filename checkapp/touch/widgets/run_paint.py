@@ -124,7 +124,7 @@ class _Brush:
         code_y = y + self._plate / 2 if place.above else y - self._plate / 2 - self._code_height
         self._code(place.item.label, place.middle, code_y, colour)
         if marked:
-            side = self._plate * 0.8
+            side = self._plate * 0.95
             draw_mark(place.item.status, self.x + place.middle - side / 2, y - side / 2, side, colour, theme.ground)
             self._tint = None
         if place.item.share_words:

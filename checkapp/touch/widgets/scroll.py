@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import Any
 
 from kivy.graphics import BindTexture
-from kivy.graphics.stencil_instructions import StencilPop, StencilUse
+from kivy.graphics.stencil_instructions import StencilUse
 from kivy.lang import Builder
 from kivy.uix.behaviors.focus import FocusBehavior
 from kivy.uix.scrollview import ScrollView
@@ -41,7 +41,8 @@ class Scrolling:
 class Scroll(Scrolling, ScrollView):
     """Scrolls up and down, with a bar that does not fade; it glides and swings at its ends unless all is to be calm.
 
-    What fits into it is not cut out: cutting takes as long as painting the place twice.
+    What fits into it is not cut out, and has no bars: cutting takes as long as painting the place twice, and bars that
+    cannot be seen take time as well.
     """
 
     def __init__(self, **kwargs: Any) -> None:
@@ -64,7 +65,7 @@ class Scroll(Scrolling, ScrollView):
         fits = 0 < high <= self.height + 0.5 and wide <= self.width + 0.5
         if fits and self._cut is None:
             before, after = self.canvas.before.children, self.canvas.after.children
-            self._cut = _until(before, StencilUse), _until(after, StencilPop)
+            self._cut = _own(before[: 1 + _first(before, StencilUse)]), _own(after)
             for canvas, cut in ((self.canvas.before, self._cut[0]), (self.canvas.after, self._cut[1])):
                 for one in cut:
                     canvas.remove(one)
@@ -75,10 +76,14 @@ class Scroll(Scrolling, ScrollView):
             self._cut = None
 
 
-def _until(instructions: list[Any], last: type) -> list[Any]:
-    """The instructions up to the first of a kind, without the textures that others bring along."""
-    end = next(place for place, one in enumerate(instructions) if isinstance(one, last))
-    return [one for one in instructions[: end + 1] if not isinstance(one, BindTexture)]
+def _first(instructions: list[Any], kind: type) -> int:
+    """The place of the first of a kind."""
+    return next(place for place, one in enumerate(instructions) if isinstance(one, kind))
+
+
+def _own(instructions: list[Any]) -> list[Any]:
+    """The instructions without the textures that others bring along."""
+    return [one for one in instructions if not isinstance(one, BindTexture)]
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -4,13 +4,28 @@ from pathlib import Path
 from typing import Any
 
 from kivy.clock import Clock
-from kivy.graphics import Color, Mesh, Rectangle
+from kivy.core.image import ImageData
+from kivy.core.text import Label as CoreLabel
+from kivy.graphics import Color, Mesh
 from kivy.lang import Builder
-from kivy.properties import NumericProperty, StringProperty
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
+from PIL import Image
 
 from checkapp.touch.measure import largest_size
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.fills import Fills, Place, around
 from checkapp.touch.widgets.written import Trim
+
+
+class OnGround(CoreLabel):
+    """Words with their ``ground`` painted into their picture: it is then not painted twice in each frame."""
+
+    def _render_end(self) -> ImageData:
+        words = super()._render_end()
+        size = words.width, words.height
+        ground = Image.new("RGBA", size, tuple(round(255 * part) for part in self.options["ground"]))
+        ground.alpha_composite(Image.frombuffer("RGBA", size, words.data))
+        return ImageData(*size, words.fmt, ground.tobytes())
 
 
 class Tape(Trim):
@@ -26,6 +41,8 @@ class Tape(Trim):
     least_px = NumericProperty("32sp")
     most_px = NumericProperty("160sp")
     rim_px = NumericProperty(0.0)
+    ground = ColorProperty(theme.tape)
+    written_as = OnGround
 
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**{"least_px": theme.sp(32), "most_px": theme.sp(160), **kwargs})
@@ -33,14 +50,11 @@ class Tape(Trim):
         for name in ("width", "text", "room_px", "least_px", "most_px"):
             self.fbind(name, refit)
         redraw = Clock.create_trigger(self._draw, -1)
-        for name in ("pos", "size", "texture_size"):
+        for name in ("pos", "size", "texture_size", "ground"):
             self.fbind(name, redraw)
-        self._redraw = redraw
-        theme.follow(self._restyle, "tape")
+        self._label.options["ground"] = self.ground
+        self.fbind("ground", self._trigger_texture_update, "ground")
         refit()
-
-    def _restyle(self, *_: object) -> None:
-        self._redraw()
 
     def _fit(self, *_: object) -> None:
         if self.text.strip():
@@ -58,21 +72,26 @@ class Tape(Trim):
         return {"text": text, "font_size": size_px, "usersize": room}
 
     def _draw(self, *_: object) -> None:
-        """The strip, with a row of small teeth where it was torn off."""
+        """The strip around its words, with a row of small teeth where it was torn off."""
         tooth = theme.unit
         right = self.x + min(self.width, self.texture_size[0] + 2 * self.inset_px)
         count = max(1, round(self.height / tooth))
         step = self.height / count
         self.canvas.before.clear()
         with self.canvas.before:
-            Color(*theme.tape)
-            Rectangle(pos=(self.x + tooth, self.y), size=(right - self.x - 2 * tooth, self.height))
+            Color(*self.ground)
+            Fills(around((self.x + tooth, self.y, right - self.x - 2 * tooth, self.height), self._words_place()))
             corners: list[float] = []
             for i in range(count):
                 low, high = self.y + i * step, self.y + (i + 1) * step
                 for edge, point in ((self.x + tooth, self.x), (right - tooth, right)):
                     corners += (edge, low, 0, 0, edge, high, 0, 0, point, (low + high) / 2, 0, 0)
             Mesh(vertices=corners, indices=range(len(corners) // 4), mode="triangles")
+
+    def _words_place(self) -> Place:
+        wide, high = self.texture_size
+        left = self.left_of(self.x + self.inset_px, self.width - 2 * self.inset_px, wide, self.halign)
+        return left, self.low_of(self.y, self.height, high, "middle"), wide, high
 
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any, Final
 from weakref import WeakSet
 
-from kivy.clock import Clock
 from kivy.core.text import Label as CoreLabel
 from kivy.graphics.opengl import glFlush
 from kivy.lang import Builder
@@ -30,14 +29,20 @@ class Written(Label):
 
     To change the one that the last frame still has in use would hold up this frame until that one is painted, and so
     would painting it in the midst of this one. The words that are ``coming`` are painted while nothing else is to be
-    done; should others come, nothing is lost but the time.
+    done; should others come, nothing is lost but the time. They are to be told when nobody waits for a frame.
     """
 
     texture: Any
     texture_size: Any
     coming = StringProperty("")
+    written_as: type[CoreLabel] = CoreLabel
     _painted: Looks | None = None
     _ahead: tuple[Looks, CoreLabel] | None = None
+
+    def _create_label(self) -> None:
+        """As the toolkit does; what is made is ``written_as`` it should be."""
+        super()._create_label()
+        self._label.__class__ = self.written_as
 
     def texture_update(self, *args: Any) -> None:
         """Show the words as they were painted ahead, else have them painted, unless they look as they did: a button
@@ -57,14 +62,11 @@ class Written(Label):
         _FRESH.add(self)
 
     def on_coming(self, *_: object) -> None:
-        """What is coming waits until the frame that is at work now is drawn."""
-        Clock.schedule_once(lambda _dt: Clock.schedule_once(self._paint_ahead))
-
-    def _paint_ahead(self, _dt: float) -> None:
+        """Paint them, out of sight."""
         self._ahead = None
         if self.coming.strip():
             looks = {name: getattr(self, name) for name in self._font_properties} | self.look_of(self.coming)
-            label = CoreLabel(**looks)
+            label = self.written_as(**looks)
             label.options |= {name: value for name, value in self._label.options.items() if name not in label.options}
             label.refresh()
             if label.texture is not None:
