@@ -182,6 +182,27 @@ def test_a_run_that_was_drawn_ahead_looks_as_if_it_was_not(hand, views):
     assert pixels(run) == pixels(run_of(hand, coming, 1248, 300))
 
 
+def test_what_a_run_no_longer_shows_is_let_go_of_at_once(hand, views):
+    """A canvas that was added to another is part of a ring: the memory it holds would wait for a search for rubbish."""
+    items = views["walk"][1].run
+    run = run_of(hand, items, 1248, 300)
+    first = run._shown
+    run.coming = items[:3]
+    hand.frames(6)
+    never_shown = run._ready
+    run.coming = items[:4]
+    hand.frames(6)
+    assert (never_shown.strokes.children, never_shown.fills.children) == ([], [])
+    assert first.strokes.children
+    run.items = items[:4]
+    hand.frames(6)
+    assert (first.strokes.children, first.fills.children) == ([], [])
+    assert run._shown is run._ready
+    run.coming = items[:2]
+    hand.frames(6)
+    assert run._shown.strokes.children, "what is shown was let go of"
+
+
 def test_what_was_drawn_ahead_is_not_shown_in_the_colours_of_before(hand, views):
     from checkapp.touch.theme import theme
 
@@ -227,3 +248,49 @@ def test_a_run_is_a_row_of_a_list_like_any_other(hand, views):
     hand.show(made)
     (shown,) = (one for one in made.walk() if isinstance(one, ListedRun))
     assert shown.rows
+
+
+def test_what_fits_into_a_scroll_is_drawn_without_bars_and_uncut(hand):
+    from kivy.graphics import Rectangle
+    from kivy.uix.widget import Widget
+
+    from checkapp.touch.widgets.scroll import Scroll
+
+    def drawn(canvas):
+        return [one for one in canvas.children if isinstance(one, Rectangle)]
+
+    inside = Widget(size_hint=(1, None), height=900)
+    scroll = Scroll(size_hint=(None, None), size=(300, 400))
+    scroll.add_widget(inside)
+    hand.show(scroll)
+    cut = len(drawn(scroll.canvas.before)), len(drawn(scroll.canvas.after))
+    assert min(cut) > 0
+    bars = pixels(scroll)
+    for _ in range(2):
+        inside.height = 300
+        hand.frames(6)
+        assert drawn(scroll.canvas.before) + drawn(scroll.canvas.after) == []
+        assert len(set(pixels(scroll))) == 1
+        inside.height = 900
+        hand.frames(6)
+        assert (len(drawn(scroll.canvas.before)), len(drawn(scroll.canvas.after))) == cut
+        assert pixels(scroll) == bars
+
+
+@pytest.mark.parametrize("name", ["dark", "light", "dim"])
+def test_the_ground_of_a_tape_is_the_same_in_its_words_and_around_them(tape, hand, name):
+    from checkapp.touch.theme import theme
+
+    made = tape("Oboe", 1200)
+    theme.name = name
+    hand.frames(6)
+    (wide, high), tooth = map(int, made.size), int(theme.unit) + 1
+    data, long = pixels(made), int(made.texture_size[0] + 2 * made.inset_px)
+    ground = bytes(round(255 * part) for part in theme.tape)
+    words_begin, words_end = int(made.inset_px), int(made.rim_px)
+
+    def at(column, row):
+        return data[4 * (row * wide + column) :][:4]
+
+    assert {at(column, row) for row in range(2 * words_end) for column in range(tooth, long - tooth)} == {ground}
+    assert {at(column, row) for row in range(high) for column in range(tooth, words_begin + 3)} == {ground}

@@ -42,6 +42,7 @@ class Run(Widget):
         self.fit = Fit(float(theme.note_px), ((),))
         self._more = PlainButton(on_release=self._turn)
         self._ready: Picture | None = None
+        self._shown: Picture | None = None
         super().__init__(**kwargs)
         relay = Clock.create_trigger(self._lay, -1)
         for name in ("size", "items"):
@@ -56,7 +57,7 @@ class Run(Widget):
         relay()
 
     def _restyle(self, *_: object) -> None:
-        self._ready = None
+        self._make_ready(None)
         self._redraw()
 
     def _refit(self, *_: object) -> None:
@@ -80,7 +81,15 @@ class Run(Widget):
     def on_coming(self, *_: object) -> None:
         """Lay out what is coming and draw it, out of sight: most of what it then takes to show it."""
         _least_px, fitted = self._fitted(self.coming)
-        self._ready = picture_of(fitted, 0, self._spot(fitted), self.lettering)
+        self._make_ready(picture_of(fitted, 0, self._spot(fitted), self.lettering))
+
+    def _make_ready(self, picture: Picture | None) -> None:
+        before, self._ready = self._ready, picture
+        self._let_go_of(before)
+
+    def _let_go_of(self, picture: Picture | None) -> None:
+        if picture is not None and picture is not self._shown and picture is not self._ready:
+            picture.let_go()
 
     def _spot(self, fitted: Fit) -> Spot:
         return Spot(self.x, self.center_y, self.width, _aside_px() if len(fitted.pages) > 1 else 0.0)
@@ -109,6 +118,8 @@ class Run(Widget):
             picture = picture_of(self.fit, self.page, spot, self.lettering)
         self.canvas.add(picture.strokes)
         self.canvas.before.add(picture.fills)
+        before, self._shown = self._shown, picture
+        self._let_go_of(before)
 
     def _show_more(self) -> None:
         """The button that turns the page, where there is more than one."""

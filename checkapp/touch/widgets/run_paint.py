@@ -5,9 +5,11 @@ from functools import lru_cache
 from typing import Any, Final, NamedTuple
 
 from kivy.core.text import Label as CoreLabel
-from kivy.graphics import Canvas, Color, Line, Mesh, Rectangle
+from kivy.graphics import Canvas, Color, Line, Rectangle
 
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.fills import Fills
+from checkapp.touch.widgets.fills import Place as Rect
 from checkapp.touch.widgets.mark import draw_mark
 from checkapp.touch.widgets.run_fit import BAR, Fit, Type
 from checkapp.touch.widgets.run_layout import Place, Row, hung_words
@@ -40,6 +42,11 @@ class Picture(NamedTuple):
         """Whether it is the picture of that."""
         return self.fit is fit and (self.page, self.spot) == (page, spot)
 
+    def let_go(self) -> None:
+        """It is not shown any more: what it holds goes at once, not when somebody looks for rubbish."""
+        for canvas in (self.fills, self.strokes):
+            canvas.clear()
+
 
 def picture_of(fit: Fit, page: int, spot: Spot, kind: Type) -> Picture:
     """Draw a page of a run, in the colours of now."""
@@ -52,23 +59,21 @@ def picture_of(fit: Fit, page: int, spot: Spot, kind: Type) -> Picture:
     return Picture(fit, page, spot, fills, strokes)
 
 
-class Fills:
-    """Plain rectangles, painted colour by colour, each in one go."""
+class ByColour:
+    """Plain rectangles, painted colour by colour."""
 
     def __init__(self) -> None:
-        self._by_colour: dict[tuple[float, ...], list[float]] = {}
+        self._by_colour: dict[tuple[float, ...], list[Rect]] = {}
 
     def add(self, colour: Any, x: float, y: float, wide: float, high: float) -> None:
         """One more, from its lower left corner."""
-        right, top = x + wide, y + high
-        corners = (x, y, 0, 0, right, y, 0, 0, right, top, 0, 0, x, y, 0, 0, right, top, 0, 0, x, top, 0, 0)
-        self._by_colour.setdefault(tuple(colour), []).extend(corners)
+        self._by_colour.setdefault(tuple(colour), []).append((x, y, wide, high))
 
     def paint(self) -> None:
         """Paint them all; called with a canvas as context."""
-        for colour, corners in self._by_colour.items():
+        for colour, places in self._by_colour.items():
             Color(*colour)
-            Mesh(vertices=corners, indices=range(len(corners) // 4), mode="triangles")
+            Fills(places)
 
 
 class _Brush:
@@ -78,7 +83,7 @@ class _Brush:
     def __init__(self, size_px: float, code_height: float, spot: Spot) -> None:
         self.size_px = self._plate = size_px
         self._code_height, self._spot, self.x = code_height, spot, spot.x
-        self.fills = Fills()
+        self.fills = ByColour()
         self._tint: Any = None
 
     def draw_page(self, fit: Fit, page: int, kind: Type) -> None:
