@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, Final
 
 from kivy.clock import Clock
 from kivy.core.window import Window
-from kivy.graphics import Color, Line
+from kivy.graphics import Color
 from kivy.lang import Builder
 from kivy.properties import StringProperty
 from kivy.uix.boxlayout import BoxLayout
@@ -20,6 +20,7 @@ from checkapp.tongue import shown_word
 from checkapp.touch.guide import Guide
 from checkapp.touch.theme import theme
 from checkapp.touch.whereabouts import WAYS_BACK
+from checkapp.touch.widgets.fills import Fills, frame_of
 
 if TYPE_CHECKING:
     from checkapp.rig.errors import CheckappError
@@ -241,11 +242,10 @@ class Pages(FloatLayout):
 
         Where all is to be calm the frame stands until the next tap or key.
         """
-        wide = 1.5 * float(theme.unit)
         self.canvas.after.clear()
         with self.canvas.after:
             Color(*theme.of(status))
-            Line(rectangle=(self.x + wide, self.y + wide, self.width - 2 * wide, self.height - 2 * wide), width=wide)
+            Fills(frame_of(self.x, self.y, self.width, self.height, 3.0 * float(theme.unit)))
         Clock.unschedule(self._unblink)
         if theme.calm:
             Window.bind(on_touch_down=self._unblink, on_key_down=self._unblink)

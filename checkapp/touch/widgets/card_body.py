@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from kivy.clock import Clock
-from kivy.graphics import Color, Line, Rectangle
+from kivy.graphics import Color, Rectangle
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.label import Label
@@ -19,6 +19,7 @@ from checkapp.touch.widgets import run_fit
 from checkapp.touch.widgets.card_compose import Page
 from checkapp.touch.widgets.card_layout import Block, Cell, Shape, Type
 from checkapp.touch.widgets.card_lead import head
+from checkapp.touch.widgets.fills import Fills, frame_of
 from checkapp.touch.widgets.mark import StatusMark
 from checkapp.touch.widgets.run import Run
 from checkapp.touch.widgets.tape import Tape
@@ -163,11 +164,11 @@ class Laid(Widget):
 
     def _draw_plate(self, shape: Shape) -> None:
         x, y = self._low(shape)
-        wide = 1.2 if shape.status == "open" else 0.3 * theme.unit
+        thick = (0.3 if shape.status == "open" else 0.6) * theme.unit
         Color(*theme.panel)
         Rectangle(pos=(x, y), size=(shape.width, shape.height))
         Color(*(theme.next if shape.status == "next" else theme.text))
-        Line(rectangle=(x + wide, y + wide, shape.width - 2 * wide, shape.height - 2 * wide), width=wide, joint="miter")
+        Fills(frame_of(x, y, shape.width, shape.height, thick))
 
     def _low(self, shape: Shape) -> tuple[float, float]:
         return self.x + shape.left, self.top - shape.top - shape.height

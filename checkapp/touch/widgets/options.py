@@ -14,7 +14,6 @@ from kivy.uix.boxlayout import BoxLayout
 
 from checkapp.touch.measure import width_of
 from checkapp.touch.theme import theme
-from checkapp.touch.widgets import fills as _fills  # noqa: F401  it is drawn with in our layout
 
 if TYPE_CHECKING:
     from checkapp.show.settings import Option

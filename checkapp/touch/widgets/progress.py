@@ -6,8 +6,6 @@ from kivy.lang import Builder
 from kivy.properties import NumericProperty
 from kivy.uix.widget import Widget
 
-from checkapp.touch.widgets import fills as _fills  # noqa: F401  it is drawn with in our layout
-
 
 class ProgressStrip(Widget):
     """A strip as long as the list of lines: ``ok`` thin, ``faulty`` full, the rest an empty frame."""

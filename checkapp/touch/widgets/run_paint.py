@@ -8,13 +8,15 @@ from kivy.core.text import Label as CoreLabel
 from kivy.graphics import Canvas, Color, Line, Rectangle
 
 from checkapp.touch.theme import theme
-from checkapp.touch.widgets.fills import Fills
+from checkapp.touch.widgets.fills import Fills, frame_of
 from checkapp.touch.widgets.fills import Place as Rect
 from checkapp.touch.widgets.mark import draw_mark
 from checkapp.touch.widgets.run_fit import BAR, Fit, Type
 from checkapp.touch.widgets.run_layout import Place, Row, hung_words
 from checkapp.touch.widgets.written import dot_for_dot
 
+_THICK: Final = 3.0
+"""Of the outlines and the tick of a port, in pixels."""
 _KEPT: Final = 128
 """So many codes are kept as pictures."""
 
@@ -169,20 +171,23 @@ class _Brush:
     def _draw_port(self, place: Place, y: float, colour: Any) -> None:
         """A short tick across."""
         self._stroke(place.left, place.right, y, colour)
-        self.fills.add(colour, self.x + place.middle - 1.5, y - self._plate * 0.4, 3.0, self._plate * 0.8)
+        left = self.x + place.middle - _THICK / 2
+        self.fills.add(colour, left, y - self._plate * 0.4, _THICK, self._plate * 0.8)
 
     def _draw_box(self, place: Place, y: float, colour: Any) -> None:
         """A plate that the stroke goes through."""
         self._stroke(place.left, place.right, y, colour)
-        self._use(colour)
-        low = y - self._plate * 0.4
-        Line(rectangle=(self.x + place.left, low, place.right - place.left, self._plate * 0.8), width=1.5)
+        half, high = _THICK / 2, self._plate * 0.8
+        outer = self.x + place.left - half, y - high / 2 - half, place.right - place.left + _THICK, high + _THICK
+        for side in frame_of(*outer, _THICK):
+            self.fills.add(colour, *side)
 
     def _draw_desk(self, place: Place, y: float, colour: Any) -> None:
         """An open end."""
-        self._use(colour)
-        x, right, half = self.x + place.left, self.x + place.right, self._plate * 0.4
-        Line(points=(right, y + half, x, y + half, x, y - half, right, y - half), width=1.5)
+        half, wide, high = _THICK / 2, place.right - place.left + _THICK / 2, self._plate * 0.8
+        x, low = self.x + place.left - half, y - high / 2 - half
+        for bar in ((x, low, wide, _THICK), (x, low + high, wide, _THICK), (x, low + _THICK, _THICK, high - _THICK)):
+            self.fills.add(colour, *bar)
 
     def _draw_supply(self, place: Place, y: float) -> None:
         """What feeds a box hangs below it, on a thin stroke beside the box's code."""

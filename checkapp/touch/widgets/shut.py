@@ -7,13 +7,14 @@ from typing import Any, Final
 from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.event import EventDispatcher
-from kivy.graphics import Color, Line, Rectangle
+from kivy.graphics import Color, Rectangle
 from kivy.properties import StringProperty
 from kivy.uix.label import Label
 
 from checkapp.tongue import later, shown_word
 from checkapp.touch.measure import width_of
 from checkapp.touch.theme import theme
+from checkapp.touch.widgets.fills import Fills, frame_of
 
 SHOWN_S: Final = 4.0
 _WIDEST_UNITS: Final = 45.0
@@ -65,7 +66,7 @@ class Why(Label):
             Color(*theme.panel)
             Rectangle(pos=self.pos, size=self.size)
             Color(*theme.look)
-            Line(rectangle=(self.x + 1, self.y + 1, self.width - 2, self.height - 2), width=2)
+            Fills(frame_of(self.x, self.y, self.width, self.height, 0.5 * theme.unit))
 
     def show(self, button: Any) -> None:
         """Say it beside a button."""
