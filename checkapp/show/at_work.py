@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from checkapp.show.saving_words import saved_words
 from checkapp.tongue import tr
 
 if TYPE_CHECKING:
@@ -28,7 +29,7 @@ def said_words(last: tuple[str, str], unsaved: Collection[str], saving: Saving) 
     if not words:
         return ""
     if entry_id not in unsaved:
-        return tr("{mark}, saved", mark=words)
+        return saved_words(words)
     word = tr("not saved yet") if saving.trouble else tr("writing")
     wait = ", " + tr("{count} wait", count=len(unsaved)) if len(unsaved) > 1 else ""
     return f"{words}, {word}{wait}"

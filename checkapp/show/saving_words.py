@@ -65,11 +65,21 @@ def entries_words(count: int) -> str:
     return trn("{count} entry", "{count} entries", count)
 
 
+def marked_words(line: str, word: str) -> str:
+    """A mark in a few words, by its verdict or symptom: ``in 9 silent``."""
+    return printable(f"{line} {shown_word(word)}", 60)
+
+
+def saved_words(words: str) -> str:
+    """That what was done is on the disk: ``in 9 silent, saved``."""
+    return tr("{mark}, saved", mark=words)
+
+
 def words_of(entry: Entry) -> str:
     """An entry in a few words: ``in 9 silent``, ``HP01 A connected``."""
     mark = kinds.read_mark(entry)
     if mark is not None:
-        return printable(f"{mark.line} {shown_word(mark.symptom or mark.verdict)}", 60)
+        return marked_words(mark.line, mark.symptom or mark.verdict)
     if entry.kind == kinds.VOID:
         return tr("what was taken back")
     kind = shown_word(entry.kind)

@@ -123,13 +123,14 @@ class LinesView:
 
 
 class Coming(NamedTuple):
-    """What the walk is going to show of a line that is not there yet, as far as it is known, as in `WalkView`."""
+    """What the walk is going to show once its line is ok, as far as it is known, as in `WalkView`."""
 
     run: tuple[RunItem, ...] = ()
     facts: tuple[str, ...] = ()
     say: str = ""
     progress: str = ""
     then: tuple[str, ...] = ()
+    message: str = ""
 
 
 NOTHING_COMES: Final = Coming()

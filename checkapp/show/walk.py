@@ -12,6 +12,7 @@ from checkapp.rig.rig import Rig
 from checkapp.show.cautions import MUTE_PHANTOM, PHANTOM
 from checkapp.show.jump import NO_NUMBERS, Numbers
 from checkapp.show.pace import left_words, pace_words
+from checkapp.show.saving_words import marked_words, saved_words
 from checkapp.show.views import NOTHING_COMES, CheckView, Coming, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
 from checkapp.tongue import shown_names, shown_word, tr
@@ -155,13 +156,15 @@ def walk_view(walk: Walk) -> WalkView:
         only=only_words(walk.only),
         short_caution=shown_word(MUTE_PHANTOM) if _takes_phantom(line) else "",
         numbers=walk.numbers,
-        coming=_what_comes(rig, next_ones[0], names, then[1:]) if then else NOTHING_COMES,
+        coming=_what_comes(walk, next_ones[0], then[1:]) if then else NOTHING_COMES,
     )
 
 
-def _what_comes(rig: Rig, line: Line, names: tuple[str, ...], then: tuple[str, ...]) -> Coming:
-    at = names.index(line.line)
-    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line), _progress(at, names), then)
+def _what_comes(walk: Walk, line: Line, then: tuple[str, ...]) -> Coming:
+    """What is shown of the next line, after the walk's own was marked ok."""
+    rig, progress = walk.rig, _progress(walk.names.index(line.line), walk.names)
+    message = saved_words(marked_words(walk.line, "ok"))
+    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line), progress, then, message)
 
 
 def _progress(at: int, names: tuple[str, ...]) -> str:

@@ -53,11 +53,11 @@ def test_moves_without_a_rig_or_check_say_so(new_session, session):
 
 
 def test_ok_marks_the_line_that_was_shown_and_moves_to_the_next(session):
-    session.start_check(*SHOW)
+    coming = session.start_check(*SHOW).coming
     view = session.ok("in 1")
     assert view.line == "in 2"
     assert view.ok == 1
-    assert "saved" in view.message
+    assert view.message == coming.message == "in 1 ok, saved"
 
 
 def test_a_mark_names_its_line_even_when_the_walk_is_elsewhere(session):

@@ -54,7 +54,8 @@ def test_what_is_coming_is_what_the_line_that_is_read_out_next_then_shows(demo):
     names = [line.line for line in demo.lines]
     for at, name in enumerate(names[:-2]):
         coming, after = walk_view(walk(demo, name)).coming, walk_view(walk(demo, names[at + 1]))
-        assert coming == Coming(after.run, after.facts, after.say, after.progress, after.then)
+        message = f"{name} ok, saved"
+        assert coming == Coming(after.run, after.facts, after.say, after.progress, after.then, message)
     marks = {name: LineMark(name, "ok", None, None, "line", None, None, "", "TA", name) for name in names}
     assert walk_view(Walk(demo, "Night 1", marks, names[0])).coming == Coming()
 

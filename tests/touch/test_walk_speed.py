@@ -51,7 +51,7 @@ def test_what_the_next_line_says_is_painted_before_it_is_shown(build, hand, wide
 
     def at(number):
         marks = {name: LineMark(name, "ok", None, None, "", None, None, "", "TA", name) for name in names[:number]}
-        return walk_view(Walk(rig, "Night 1", marks, names[number]))
+        return walk_view(Walk(rig, "Night 1", marks, names[number], f"{names[number - 1]} ok, saved"))
 
     hand.size(*(SIZES[0] if wide else SIZES[2]))
     screen = build("walk", at(11))
@@ -64,7 +64,8 @@ def test_what_the_next_line_says_is_painted_before_it_is_shown(build, hand, wide
     hand.frames()
     changed = [one for one, text in said.items() if one.text not in ("", text)]
     line = rig.line(names[13])
-    assert {f"{line.number}  {line.name}", "13 ok", "14 of 60"} <= {one.text for one in changed}
+    told = {f"{line.number}  {line.name}", "13 ok", "14 of 60", f"{names[12]} ok, saved"}
+    assert told <= {one.text for one in changed}
     assert [one.text for one in changed if one.texture is not ahead.get(one)] == []
 
 

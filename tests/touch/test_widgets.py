@@ -182,7 +182,7 @@ def test_a_run_that_was_drawn_ahead_looks_as_if_it_was_not(hand, views):
     assert pixels(run) == pixels(run_of(hand, coming, 1248, 300))
 
 
-def test_what_a_run_no_longer_shows_is_let_go_of_at_once(hand, views):
+def test_what_a_run_no_longer_shows_is_let_go_of_in_the_next_frame(hand, views):
     """A canvas that was added to another is part of a ring: the memory it holds would wait for a search for rubbish."""
     items = views["walk"][1].run
     run = run_of(hand, items, 1248, 300)

@@ -41,6 +41,7 @@ class Ahead(NamedTuple):
     counts: tuple[str, str, str, str, str] = _NO_COUNTS
     progress: str = ""
     then: tuple[str, str] = ("", "")
+    message: str = ""
 
 
 class WalkScreen(Page):
@@ -98,6 +99,7 @@ class WalkScreen(Page):
             counts=self.counts_of(walk, whole=True, more_ok=1),
             progress=coming.progress,
             then=self._coming_then(walk),
+            message=coming.message,
         )
         self.ids.run.coming = coming.run
         for words in self.ids.below.children:

@@ -119,7 +119,7 @@ class Run(Widget):
         self.canvas.add(picture.strokes)
         self.canvas.before.add(picture.fills)
         before, self._shown = self._shown, picture
-        self._let_go_of(before)
+        Clock.schedule_once(lambda _dt: self._let_go_of(before))
 
     def _show_more(self) -> None:
         """The button that turns the page, where there is more than one."""
