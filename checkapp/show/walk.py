@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 from itertools import chain, islice
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
 from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
@@ -15,7 +15,10 @@ from checkapp.show.pace import left_words, pace_words
 from checkapp.show.saving_words import marked_words, saved_words
 from checkapp.show.views import NOTHING_COMES, CheckView, Coming, LineRow, RunItem, Status, WalkView
 from checkapp.show.walk_only import Only, only_words
-from checkapp.tongue import shown_names, shown_word, tr
+from checkapp.tongue import language, shown_names, shown_word, tr
+
+_KEPT: Final = 4
+"""Of so many lines what is shown is kept."""
 
 
 class Counts(NamedTuple):
@@ -123,6 +126,7 @@ def walk_view(walk: Walk) -> WalkView:
     rig, names = walk.rig, walk.names
     line = rig.line(walk.line)
     at = names.index(walk.line)
+    shown = _shown_of(rig, walk.line, language())
     counts = walk.counts
     left = counts.open
     next_ones = tuple(rig.line(name) for name in islice((one for one in walk.coming() if one != walk.line), 3))
@@ -132,9 +136,9 @@ def walk_view(walk: Walk) -> WalkView:
         line=walk.line,
         number=number_of(line),
         name=line.name,
-        facts=facts_of(rig, line),
+        facts=shown.facts,
         caution=shown_word(PHANTOM) if _takes_phantom(line) else "",
-        run=run_of(rig, line),
+        run=shown.run,
         status=status_of(walk.marks.get(walk.line), walk.unsaved),
         said=said_of(walk.marks.get(walk.line), walk.unsaved),
         then=then[:2],
@@ -150,7 +154,7 @@ def walk_view(walk: Walk) -> WalkView:
         complete=left == 0 and not counts.disputed,
         waiting=counts.waiting,
         disputed=counts.disputed,
-        say=say_of(line),
+        say=shown.say,
         left=left_words(walk.each_s, left),
         pace=pace_words(walk.each_s),
         only=only_words(walk.only),
@@ -162,9 +166,16 @@ def walk_view(walk: Walk) -> WalkView:
 
 def _what_comes(walk: Walk, line: Line, then: tuple[str, ...]) -> Coming:
     """What is shown of the next line, after the walk's own was marked ok."""
-    rig, progress = walk.rig, _progress(walk.names.index(line.line), walk.names)
-    message = saved_words(marked_words(walk.line, "ok"))
-    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line), progress, then, message)
+    shown = _shown_of(walk.rig, line.line, language())
+    progress = _progress(walk.names.index(line.line), walk.names)
+    return shown._replace(progress=progress, then=then, message=saved_words(marked_words(walk.line, "ok")))
+
+
+@lru_cache(maxsize=_KEPT)
+def _shown_of(rig: Rig, name: str, _language: str) -> Coming:
+    """What is shown of a line as long as the rig and the language are the same: of what comes it is asked twice."""
+    line = rig.line(name)
+    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line))
 
 
 def _progress(at: int, names: tuple[str, ...]) -> str:

@@ -87,6 +87,22 @@ def test_the_strip_is_on_the_other_side_for_the_left_hand(opened):
     assert (guide.content.x, guide.places.right) == (0, guide.right)
 
 
+def test_one_edge_runs_along_the_places_at_the_outer_side(opened):
+    from checkapp.touch.theme import theme
+
+    strip = opened.app.pages.guide.places
+    tops, lows = [cell.top for cell in strip.children], [cell.y for cell in strip.children]
+    ((left, low, wide, high),) = strip.edges
+    assert (left, low, low + high) == (strip.x, min(lows), max(tops))
+    theme.left_handed = True
+    opened.hand.frames(6)
+    ((left, *_),) = strip.edges
+    assert left + wide == strip.right
+    opened.hand.size(800, 1280)
+    ((_left, low, wide, _high),) = strip.edges
+    assert (low, wide) == (strip.y, strip.width)
+
+
 def test_where_no_rig_is_open_a_tap_leads_to_where_one_is_picked_and_says_so(tablet):
     at = tablet()
     assert [one.shut for one in cells(at.app)] == [False, True, True, True, False, True, False]

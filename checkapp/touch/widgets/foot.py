@@ -88,6 +88,10 @@ class Foot(Layout):
     def _restyle(self, *_: object) -> None:
         self._relay()
 
+    def on_touch_up(self, touch: Any) -> bool:
+        """A finger that went down elsewhere means nothing here; a button that was touched is told all the same."""
+        return False
+
     def do_layout(self, *_: object) -> None:
         """Put the buttons in their places."""
         self.height = foot_height(self.wide, self.main, theme.unit)

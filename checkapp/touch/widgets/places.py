@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from kivy.clock import Clock
 from kivy.lang import Builder
-from kivy.properties import BooleanProperty, DictProperty, ListProperty, NumericProperty, StringProperty
+from kivy.properties import BooleanProperty, DictProperty, ListProperty, NumericProperty, ObjectProperty, StringProperty
 from kivy.uix.behaviors.button import ButtonBehavior
 from kivy.uix.layout import Layout
 
@@ -65,7 +65,7 @@ class PlaceButton(ButtonBehavior, Trim):
 
 
 class Places(Layout):
-    """The strip; ``on_place`` tells the place tapped.
+    """The strip, with ``edges`` along the places; ``on_place`` tells the place tapped.
 
     ``names`` are the places there are, ``here`` the one where one is, ``waits`` how many things wait at a place;
     ``shut`` are those to which there is no way before a rig is open. ``over``: it lies over a screen.
@@ -77,6 +77,7 @@ class Places(Layout):
     shut = ListProperty([])
     column = BooleanProperty(True)
     over = BooleanProperty(False)
+    edges = ObjectProperty(())
     __events__ = ("on_place",)
 
     def __init__(self, **kwargs: Any) -> None:
@@ -90,7 +91,11 @@ class Places(Layout):
         self.fbind("names", self._make)
         for name in ("names", "here", "waits", "shut"):
             self.fbind(name, self.renew)
+        theme.follow(self._restyle, "unit", "left_handed")
         self._make()
+
+    def _restyle(self, *_: object) -> None:
+        self._relay()
 
     def on_place(self, _place: str) -> None:
         """A place was tapped."""
@@ -117,6 +122,10 @@ class Places(Layout):
             button.upright, button.size_px = self.column, self._size_px
         self._relay()
 
+    def on_touch_up(self, touch: Any) -> bool:
+        """A finger that went down elsewhere means nothing here; a button that was touched is told all the same."""
+        return False
+
     def do_layout(self, *_: object) -> None:
         """Put the places where they belong: from the top down, or in rows."""
         cells = list(reversed(self.children))
@@ -125,12 +134,17 @@ class Places(Layout):
             high = max(float(theme.target), min(1.25 * theme.row, room / max(1, len(cells))))
             for number, cell in enumerate(cells):
                 cell.pos, cell.size = (self.x, self.top - (number + 1) * high), (self.width, high)
+            wide, long = 0.25 * theme.unit, len(cells) * high
+            self.edges = ((self.right - wide if theme.left_handed else self.x, self.top - long, wide, long),)
             return
-        for number, row in enumerate(self._rows):
+        high = self.height / max(1, len(self._rows))
+        lows = [self.top - (number + 1) * high for number in range(len(self._rows))]
+        self.edges = tuple((self.x, low, self.width, 0.125 * theme.unit) for low in lows)
+        for low, row in zip(lows, self._rows, strict=True):
             more = (self.width - sum(self._widths[cell] for cell in row)) / len(row)
-            x, high = self.x, self.height / len(self._rows)
+            x = self.x
             for cell in row:
-                cells[cell].pos = x, self.top - (number + 1) * high
+                cells[cell].pos = x, low
                 cells[cell].size = self._widths[cell] + more, high
                 x += self._widths[cell] + more
 
