@@ -66,6 +66,10 @@ class HistoryDesk:
 
         return life_figure(self._of(_ALL), self._row(item), look)
 
+    def drawn_again(self, view: FiguresView, look: Look) -> FiguresView:
+        """Figures of the same as those of ``view``. Errors: as `figures`, or as `life_figure`."""
+        return self.life_figure(view.item, look) if view.item else self.figures(view.chosen, look)
+
     def _of(self, chosen: Chosen) -> History:
         key = chosen.show, chosen.period
         if key not in self._found:

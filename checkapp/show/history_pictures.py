@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
-from checkapp.show.history_views import ALL, ALL_TIME
+from checkapp.show.history_views import ALL, ALL_TIME, Chosen
 from checkapp.tongue import shown_names, shown_word, tr
 
 if TYPE_CHECKING:
@@ -13,7 +13,6 @@ if TYPE_CHECKING:
 
     from checkapp.history.analysis import History, ItemRow
     from checkapp.history.figure_parts import Inks
-    from checkapp.show.history_views import Chosen
 
 _FAINT: Final = 0.3
 """So much of the quiet colour is in strokes that only help the eye; the rest is ground."""
@@ -42,11 +41,15 @@ class Picture:
 
 @dataclass(frozen=True, slots=True)
 class FiguresView:
-    """Figures under one title; ``item`` is the one whose life they show, empty for those of the history."""
+    """Figures under one title: of the item whose life they show, else of what is ``chosen`` of the history.
+
+    There are no pictures while nobody looks at them.
+    """
 
     title: str
     pictures: tuple[Picture, ...]
     item: str = ""
+    chosen: Chosen = field(default_factory=Chosen)
 
 
 def figures_view(found: History, chosen: Chosen, look: Look) -> FiguresView:
@@ -63,7 +66,7 @@ def figures_view(found: History, chosen: Chosen, look: Look) -> FiguresView:
     drawn = [figures.pareto_by_item(of_kind, inks), figures.rates(of_kind, inks)]
     drawn += [figures.pareto_by_kind(of_kind, inks)] if kind == ALL else []
     drawn += [figures.lives(of_kind, inks), figures.by_show(_faults_of(of_kind, kind), inks)]
-    return FiguresView(_title(chosen), tuple(_picture(figure, look) for figure in drawn))
+    return FiguresView(_title(chosen), tuple(_picture(figure, look) for figure in drawn), chosen=chosen)
 
 
 def life_figure(found: History, row: ItemRow, look: Look) -> FiguresView:

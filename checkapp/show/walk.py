@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 from itertools import chain, islice
 from typing import Final, NamedTuple
+from weakref import WeakKeyDictionary
 
 from checkapp.journal.state import LineMark
 from checkapp.rig.model import Input, Item, Line
@@ -18,7 +19,9 @@ from checkapp.show.walk_only import Only, only_words
 from checkapp.tongue import language, shown_names, shown_word, tr
 
 _KEPT: Final = 4
-"""Of so many lines what is shown is kept."""
+"""Of so many lines of a rig what is shown is kept."""
+_SHOWN: Final[WeakKeyDictionary[Rig, dict[tuple[str, str], Coming]]] = WeakKeyDictionary()
+"""What is shown of lines, by line and language, for each rig as long as that is there."""
 
 
 class Counts(NamedTuple):
@@ -126,7 +129,7 @@ def walk_view(walk: Walk) -> WalkView:
     rig, names = walk.rig, walk.names
     line = rig.line(walk.line)
     at = names.index(walk.line)
-    shown = _shown_of(rig, walk.line, language())
+    shown = _shown_of(rig, line)
     counts = walk.counts
     left = counts.open
     next_ones = tuple(rig.line(name) for name in islice((one for one in walk.coming() if one != walk.line), 3))
@@ -166,16 +169,19 @@ def walk_view(walk: Walk) -> WalkView:
 
 def _what_comes(walk: Walk, line: Line, then: tuple[str, ...]) -> Coming:
     """What is shown of the next line, after the walk's own was marked ok."""
-    shown = _shown_of(walk.rig, line.line, language())
+    shown = _shown_of(walk.rig, line)
     progress = _progress(walk.names.index(line.line), walk.names)
     return shown._replace(progress=progress, then=then, message=saved_words(marked_words(walk.line, "ok")))
 
 
-@lru_cache(maxsize=_KEPT)
-def _shown_of(rig: Rig, name: str, _language: str) -> Coming:
+def _shown_of(rig: Rig, line: Line) -> Coming:
     """What is shown of a line as long as the rig and the language are the same: of what comes it is asked twice."""
-    line = rig.line(name)
-    return Coming(run_of(rig, line), facts_of(rig, line), say_of(line))
+    kept, wanted = _SHOWN.setdefault(rig, {}), (line.line, language())
+    if wanted not in kept:
+        if len(kept) == _KEPT:
+            kept.clear()
+        kept[wanted] = Coming(run_of(rig, line), facts_of(rig, line), say_of(line))
+    return kept[wanted]
 
 
 def _progress(at: int, names: tuple[str, ...]) -> str:

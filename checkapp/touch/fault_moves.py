@@ -140,6 +140,15 @@ class FaultMoves(Way):
         """The figure of an item's life."""
         self._tap(lambda session: session.history.life_figure(item, look), self._show_figures, tr("drawing"))
 
+    def figures_again(self, view: FiguresView, look: Look) -> None:
+        """Figures that were let go of, drawn anew; whoever went on meanwhile has no need of them."""
+
+        def drawn(figures: FiguresView) -> None:
+            if self._pages.at == "figures":
+                self._pages.renew("figures", figures)
+
+        self._ask(lambda session: session.history.drawn_again(view, look), drawn)
+
     def history_again(self) -> None:
         """Back to the history as it was."""
         if self._taken():

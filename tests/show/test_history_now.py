@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -183,6 +184,17 @@ def test_figures_are_pixels_in_the_colours_and_the_width_that_are_asked_for(said
     life = desk.life_figure("HX.XL01", look)
     assert (life.item, len(life.pictures)) == ("HX.XL01", 2)
     assert bytes.fromhex("FF8B80FF") in life.pictures[0].pixels
+
+
+def test_figures_that_were_let_go_of_are_drawn_again_of_the_same(said: Any, plan: Path) -> None:
+    played(said, plan)
+    desk = HistoryDesk(plan.parent / "journal.db")
+    look = Look("0F1214", "ECE8DF", "A9B2B5", "FF8B80", width_mm=80.0, per_mm=4.0)
+    of_cables, of_item = Chosen("cable", "Night 1"), desk.life_figure("HX.XL01", look)
+    for view in (desk.figures(of_cables, look), of_item):
+        assert desk.drawn_again(replace(view, pictures=()), look) == view
+    light = desk.drawn_again(replace(of_item, pictures=()), replace(look, ground="F5F2EA"))
+    assert light.pictures[0].pixels[:3] == bytes.fromhex("F5F2EA")
 
 
 def test_merged_tablets_count_as_one(said: Any, plan: Path, tmp_path: Path) -> None:

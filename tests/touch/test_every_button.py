@@ -34,8 +34,9 @@ SAMPLES = {
     "newcheck of what changed": ("newcheck", Asked().asking(CHANGED, change_samples.RIG)),
 }
 OF_BUTTONS = ("on_release", "on_press", "on_choice", "on_option", "on_cell", "on_back", "on_put_away")
-NO_BUTTON = {"start", "scanned", "look_at_saving", "history", "settings", "fault_heard"}
-"""Moves that no button asks for: the first, scans, what saving comes to, and those that another move goes on with."""
+NO_BUTTON = {"start", "scanned", "look_at_saving", "history", "settings", "fault_heard", "figures_again"}
+"""Moves that no button asks for: the first, scans, what saving comes to, figures come back to, and those that another
+move goes on with."""
 SAME_AGAIN = ("last_touch", "children", "transition_progress", "transition_state")
 """Properties of a widget that say nothing of what became of a tap."""
 SHUT = {

@@ -85,6 +85,7 @@ def test_history_after_a_tour(tablet, hand, toured):
 
     at.tap("figures")
     assert (at.screen.name, len(at.screen.view.pictures) > 0) == ("figures", True)
+    look_elsewhere_and_come_back(at)
     at.tap("history")
     show = faults[-1][0]
     at.tap("a show")
@@ -96,6 +97,24 @@ def test_history_after_a_tour(tablet, hand, toured):
     at.tap("rig")
     assert at.screen.name == "rig"
     assert entries(at.journal) == before
+
+
+def look_elsewhere_and_come_back(at):
+    """Figures that nobody looks at are let go of, and drawn anew, in what are the colours then."""
+    figures, before = at.screen, at.screen.view
+    at.go("settings")
+    assert (at.screen.name, figures.view.pictures, figures.ids.pictures.children) == ("settings", (), [])
+    at.tap("light")
+    at.key(27)
+    after = at.screen.view
+    assert (at.screen.name, after.title, after.chosen) == ("figures", before.title, before.chosen)
+    assert [len(one.pixels) for one in after.pictures] == [len(one.pixels) for one in before.pictures]
+    assert [one.pixels[:3].hex() for one in (before.pictures[0], after.pictures[0])] == ["0f1214", "f5f2ea"]
+    assert len(at.screen.ids.pictures.children) == len(after.pictures)
+    at.go("settings")
+    at.tap("dark")
+    at.key(27)
+    assert [one.pixels for one in at.screen.view.pictures] == [one.pixels for one in before.pictures]
 
 
 def look_at_the_rows(journal, rows):
@@ -117,7 +136,11 @@ def look_at_a_life(at, row, shows):
     told_of = [words for _time, words in at.screen.view.events]
     assert [sum(show in words for words in told_of) >= shows.count(show) for show in shows] == [True] * len(shows)
     at.tap("figures")
-    assert at.screen.view.item == row.item
+    drawn = at.screen.view
+    assert drawn.item == row.item
+    at.go("settings")
+    at.key(27)
+    assert at.screen.view == drawn
     at.tap("life")
     at.tap("history")
     assert at.screen.name == "history"

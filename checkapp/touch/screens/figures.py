@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from kivy.clock import Clock
 from kivy.graphics.texture import Texture
 from kivy.lang import Builder
 from kivy.uix.image import Image
 
+from checkapp.touch.figure_look import look_now
 from checkapp.touch.page import Page
 
 if TYPE_CHECKING:
@@ -16,7 +19,23 @@ if TYPE_CHECKING:
 
 
 class FiguresScreen(Page):
-    """Figures that were drawn for this screen; they are shown pixel for pixel."""
+    """Figures that were drawn for this screen; they are shown pixel for pixel.
+
+    They take up to 10 MB, so they are let go of once another screen is at the front, and drawn anew, as the screen is
+    then, for whoever comes back.
+    """
+
+    def on_enter(self) -> None:
+        """Have figures drawn that were let go of, once it is known how wide the screen is."""
+        if not self.view.pictures:
+            Clock.schedule_once(self._draw_again)
+
+    def _draw_again(self, _dt: float) -> None:
+        self.moves.figures_again(self.view, look_now(self.width))
+
+    def on_leave(self) -> None:
+        """Nobody looks at them now."""
+        self.view = replace(self.view, pictures=())
 
     def on_kv_post(self, _base: object) -> None:
         """Show those that it was built with, and all that come after."""
