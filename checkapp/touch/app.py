@@ -12,6 +12,7 @@ from kivy.graphics import Rectangle
 
 from checkapp.tongue import tr
 from checkapp.touch.door import Door
+from checkapp.touch.heap import give_back_large
 from checkapp.touch.keys import ESCAPE, HeldKeys, is_chord, place_number
 from checkapp.touch.listener import Listener
 from checkapp.touch.moves import Moves
@@ -50,6 +51,7 @@ class CheckApp(App):
         begun: Callable[[], None] = lambda: None,
     ) -> None:
         work_out_quietly()
+        give_back_large()
         super().__init__()
         self._begin, self._begun = begin, begun
         self._preferences = preferences
