@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from checkapp.changeover.words import reason_words
+from checkapp.review.summary import detail_of
 from checkapp.rig.planfile import load_plan
 from checkapp.show.changeover_groups import groups, headline
 from checkapp.show.changeover_views import ChangeoverView, OldRigsView
@@ -35,7 +36,9 @@ class Changeover:
         new = self._session.rig
         if new is None:
             raise NothingOpen(tr("no rig is open; pick the one that comes first"))
-        others = [row for row in self._session.rigs() if Path(row.plan).resolve() != Path(new.file).resolve()]
+        same = detail_of(new)  # a copy of the plan elsewhere has its digest, too, and is the same rig
+        rows = (row for row in self._session.rigs() if Path(row.plan).resolve() != Path(new.file).resolve())
+        others = [row for row in rows if row.title != new.name or not row.detail.endswith(same)]
         others.sort(key=lambda row: row.title != new.name)
         title = tr("The changeover goes from it to {rig}.", rig=new.name)
         return OldRigsView(title if others else tr("There is no other plan to come from."), new.file, tuple(others))

@@ -132,12 +132,12 @@ def _suspect_row(
     chance, alike = chances[item], [one for one in chances if one != item]
     against = speaks_against(rig, item.name, marks)
     if alike:
-        names = [f"{shown_names(one.name)} {percent(chances[one])}" for one in alike[:_ALIKE_NAMED]]
+        names = [f"{shown_names(one.name)} ({percent(chances[one])})" for one in alike[:_ALIKE_NAMED]]
         if len(alike) > _ALIKE_NAMED:
             others = tr("{names} and {count} more", names=", ".join(names), count=len(alike) - _ALIKE_NAMED)
         else:
             others = ", ".join(names)
-        same = tr("or {items}: on the same lines", items=others)
+        same = tr("or {items}, on the same lines", items=others)
         against = "; ".join(filter(None, (against, same)))
     works = tuple(row for one in chances if one.name in rig.items for row in _works(rig, one))
     close = [one.name for one in alike if chances[one] >= CLOSE * chance]

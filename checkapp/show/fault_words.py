@@ -115,7 +115,7 @@ def work_words(rig: Rig, work: Work, item: str, kind: str) -> str:
     words = {
         "reseat": tr("Both ends out and in again"),
         "swap": tr("A known good one in its place"),
-        "mend": tr("Put right where it is, muted, by who has the tools; else swap it"),
+        "mend": tr("Put right where it is, muted, by somebody with the tools; else swap it"),
         "bypass": tr("Its line to a free port"),
     }[work]
     if work == "reseat" and kind not in ("cable", "hop"):

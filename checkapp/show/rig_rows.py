@@ -69,7 +69,7 @@ def rig_view(
         findings=rows_of(found.findings),
         checks=checks,
         caution=" ".join(cautions_of(rig, found)),
-        start_words=tr("{stops}: start anyway", stops=counted(stops, "stop")) if stops else tr("start a check"),
+        start_words=tr("{stops}: check anyway", stops=counted(stops, "stop")) if stops else tr("start a check"),
         suggested_show=next_show(shows, over, today),
         suggested_date=today,
         is_set_up=bool(show) and is_set_up(show),

@@ -1,5 +1,6 @@
 """How figures are to look on this screen now: its colours, its density, as wide as it is."""
 
+from math import floor
 from typing import Final
 
 from checkapp.show.history_pictures import Look
@@ -15,7 +16,7 @@ _LEAST_MM: Final = 80.0
 def look_now(width_px: float) -> Look:
     """The look of figures on a screen ``width_px`` wide: type as high as notes are, less only on a telephone."""
     colours = COLOURS[theme.name]
-    room = max(1.0, width_px - 2 * theme.unit)
+    room = max(1.0, floor(width_px - 2 * theme.unit))  # a figure has whole pixels
     per_mm = min(theme.note_px / _TYPE_MM, room / _LEAST_MM)
     return Look(
         ground=colours["ground"],

@@ -80,7 +80,7 @@ class Guide(BoxLayout):
 
     def told(self, name: str, view: Any) -> None:
         """A screen has a new view: some of them say how many lines are faulty."""
-        faulty = {"walk": "faulty", "rig": "open_faults", "faults": "open"}.get(name)
+        faulty = {"walk": "faulty", "rig": "open_faults", "faults": "open", "fault": "faulty"}.get(name)
         if faulty is not None and view is not None:
             found = getattr(view, faulty)
             self.places.waits = {"faults": found if isinstance(found, int) else len(found)}

@@ -194,7 +194,9 @@ def test_which_rig_stood_before(acts, session, tmp_path):
     found = session.changeover.choices()
     assert Path(found.new) == tmp_path / "plans" / "small.toml"
     names = [Path(row.plan).name for row in found.rigs]
-    assert names == ["small.toml", "second.toml", "demo.toml", "next.toml", "wrong.toml"]
+    assert names == ["second.toml", "demo.toml", "next.toml", "wrong.toml"]
+    shutil.copy(tmp_path / "plans" / "small.toml", tmp_path / "plans" / "once more.toml")
+    assert session.changeover.choices() == found, "a copy of the open plan is the open rig"
 
 
 def test_without_a_rig_there_is_none(session):

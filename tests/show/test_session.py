@@ -234,7 +234,7 @@ def test_a_start_in_spite_of_stops_says_how_many(session, new_session, small_pla
     wrong = new_session().open_rig(str(small_plan.with_name("wrong.toml")))
     stops = sum(row.level == "stop" for row in wrong.findings)
     assert stops > 1
-    assert wrong.start_words == f"{stops} stops: start anyway"
+    assert wrong.start_words == f"{stops} stops: check anyway"
     assert wrong.has_stop
 
 

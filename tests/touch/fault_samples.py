@@ -33,7 +33,7 @@ SUSPECTS = (
         0.62,
         "62 %",
         "all 3 faulty lines run through it: in 40 to 42, each silent",
-        "or DROP 34 %: on the same lines",
+        "or DROP (34 %), on the same lines",
         (*works("LM01", "reseat", "swap", "mend"), *works("DROP", "reseat", "swap", "mend")),
     ),
     SuspectRow(

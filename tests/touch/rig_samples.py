@@ -29,7 +29,7 @@ RIG = RigView(
         CheckRow("k0", LONG, "signed off by JD, 60 ok", True),
     ),
     caution="Mains distribution is for qualified people and local codes decide.",
-    start_words="1 stop: start anyway",
+    start_words="1 stop: check anyway",
     suggested_show="Night 3",
     suggested_date="2031-05-03",
 )

@@ -35,6 +35,15 @@ def test_however_much_it_says_the_main_actions_are_free_and_its_button_is_large(
     assert banner.parent is None
 
 
+def test_on_a_phone_one_error_leaves_the_line_that_would_be_marked_in_sight(hand, pages):
+    hand.size(360, 640)
+    pages.say(["/home/crew/plans/old.toml: no such file; check the name and the folder"])
+    hand.frames(4)
+    (tape,) = [widget for widget in pages.shown.walk() if type(widget).__name__ == "Tape"]
+    assert pages.banner.y >= tape.to_window(tape.x, tape.top)[1]
+    assert pages.banner.ids.words.height <= pages.banner.ids.all.height
+
+
 def test_several_errors_stand_in_one_banner_the_newest_first_and_none_twice(pages, hand):
     pages.say(["a.toml: no such file; pick another"])
     pages.say(["ZZ99 is not of this rig", "Scan its other end."])

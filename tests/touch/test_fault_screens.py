@@ -161,10 +161,10 @@ def test_ok_lies_under_the_thumb_of_either_hand(build, hand, views):
     assert screen.ids.bad.x > screen.ids.good.right
 
 
-def test_the_list_of_faults_says_what_is_to_be_pulled_first(build, hand, calls, views):
+def test_the_list_of_faults_says_what_is_faulty_and_then_what_is_to_be_pulled(build, hand, calls, views):
     screen = build(*views["faults"])
     headings = [one["text"] for one in listed(screen).data if one["kind"] == "ListedHeading"]
-    assert headings == ["Tag and pull: 1", "Faulty: 2", "Led round a fault: 1", "Known, signed off so: 1", "Pulled: 1"]
+    assert headings == ["Faulty: 2", "Led round a fault: 1", "Tag and pull: 1", "Known, signed off so: 1", "Pulled: 1"]
     hand.tap(row(hand, screen, "LD25"))
     listed(screen).scroll_y = 0
     hand.frames(4)

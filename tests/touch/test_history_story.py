@@ -85,6 +85,7 @@ def test_history_after_a_tour(tablet, hand, toured):
 
     at.tap("figures")
     assert (at.screen.name, len(at.screen.view.pictures) > 0) == ("figures", True)
+    assert at.screen.ids.scroll.viewport_size[0] <= at.screen.ids.scroll.width
     look_elsewhere_and_come_back(at)
     at.tap("history")
     show = faults[-1][0]

@@ -20,7 +20,7 @@ def test_a_rig_without_checks_says_how_one_comes_about(build, views):
     assert "None yet. Set up first, then check every line; a check can begin at any time." in words_of(screen)
 
 
-@pytest.mark.parametrize(("is_set_up", "other"), [(False, "set up"), (True, "1 stop: start anyway")])
+@pytest.mark.parametrize(("is_set_up", "other"), [(False, "set up"), (True, "1 stop: check anyway")])
 def test_an_open_check_of_the_show_at_hand_is_what_is_next_on_the_rig(build, hand, calls, views, is_set_up, other):
     rig = replace(views["rig"][1], going_on="k1", is_set_up=is_set_up)
     screen = build("rig", rig)

@@ -26,7 +26,7 @@ def test_before_the_rigs_are_read_there_is_nothing_to_open(build, hand, calls):
 def test_rig(build, hand, calls, views):
     rig = views["rig"][1]
     screen = build("rig", rig)
-    for word in ("rigs", "picture", "camera", "set up", "1 stop: start anyway"):
+    for word in ("rigs", "picture", "camera", "set up", "1 stop: check anyway"):
         hand.tap(hand.button(screen, word))
     (listed,) = [w for w in screen.walk() if w.__class__.__name__ == "RowList"]
     listed.scroll_y = 0
@@ -74,10 +74,10 @@ def test_stops_come_before_the_checks(build, views):
 @pytest.mark.parametrize(
     ("view", "large", "small"),
     [
-        ("rig", ("set up", "next"), ("1 stop: start anyway", "look")),
+        ("rig", ("set up", "next"), ("1 stop: check anyway", "look")),
         ("rig, no stop", ("set up", "next"), ("start a check", "open")),
         ("rig, set up", ("start a check", "next"), ("set up", "open")),
-        ("rig, set up with a stop", ("1 stop: start anyway", "look"), ("set up", "open")),
+        ("rig, set up with a stop", ("1 stop: check anyway", "look"), ("set up", "open")),
     ],
 )
 def test_the_large_button_is_set_up_until_all_is_connected_then_the_check(
@@ -290,14 +290,29 @@ def test_summary(build, hand, calls, views):
     hand.tap(first)
     hand.tap(hand.button(screen, "sign off with 30 faulty, 30 open"))
     hand.tap(hand.button(screen, "back"))
-    assert calls.made == [("go_to", "in 2"), ("sign_off",), ("walk",)]
+    hand.tap(hand.button(screen, "go on, 30 open"))
+    assert calls.made == [("go_to", "in 2"), ("sign_off",), ("walk",), ("walk",)]
 
 
-def test_signing_off_stands_out_as_the_next_step_only_when_every_line_is_ok(build, views):
+def test_signing_off_stands_out_as_the_next_step_only_when_every_line_is_ok(build, hand, views):
     summary = views["summary"][1]
     for faulty, left, status in ((summary.faulty, (), "look"), ((), summary.open, "look"), ((), (), "next")):
         screen = build("summary", replace(summary, faulty=faulty, open=left))
-        assert screen.ids.sign_off.status == status
+        assert hand.button(screen, summary.sign_off_words).status == status
+
+
+def test_while_lines_are_open_the_main_action_goes_on_with_them(build, hand, views):
+    for size in ((1280, 800), (800, 1280), (360, 640)):
+        hand.size(*size)
+        screen = build("summary", views["summary"][1])
+        main, early = screen.ids.main, screen.ids.early
+        assert (main.status, main.word) == ("next", "go on, 30 open")
+        assert main.height >= 120
+        assert min(early.size) >= 64
+        screen.view = replace(views["summary"][1], open=())
+        hand.frames(2)
+        assert (main.word, early.opacity) == ("sign off with 30 faulty, 30 open", 0)
+        assert main.width == screen.width - 32
 
 
 def test_past_is_green_only_when_every_line_is_ok(build, hand, views):

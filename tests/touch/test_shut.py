@@ -59,12 +59,38 @@ def test_a_shut_button_says_why_until_the_next_tap_or_key(build, hand, calls, vi
     assert calls.made == []
 
 
+@pytest.mark.parametrize("colours", ["dark", "light", "dim"])
+def test_the_word_on_a_main_action_that_is_shut_is_as_bright_as_its_mark(build, views, colours):
+    from checkapp.show.preferences import Preferences
+    from checkapp.touch.theme import theme
+
+    theme.take(Preferences(colours=colours))
+    main = build("tags", replace(views["tags"][1], can_print=False)).ids.save
+    words = next(widget for widget in main.walk() if getattr(widget, "text", "") == main.word)
+    assert main.disabled
+    assert words.disabled_color == words.color == main.tint
+
+
+def test_words_in_several_lines_leave_the_frame_of_their_button_free(hand):
+    from checkapp.touch.theme import theme
+    from checkapp.touch.widgets.buttons import PlainButton
+
+    broken = 0
+    for width in range(60, 200, 7):
+        made = PlainButton(text="12 stops: check anyway", status="look", size_hint=(None, None), size=(width, 120))
+        hand.show(made)
+        if made.texture_size[1] > 1.5 * made.font_size:
+            assert made.texture_size[0] <= width - theme.unit
+            broken += 1
+    assert broken > 10
+
+
 def test_a_button_that_can_be_tapped_says_nothing(build, hand, calls, views):
     screen = build("summary", replace(views["summary"][1], can_sign_off=False))
-    touch(hand, screen.ids.sign_off)
+    touch(hand, screen.ids.early)
     assert [why.text for why in said(hand)] == ["Mark a line first."]
     screen.view = views["summary"][1]
     hand.frames(2)
-    hand.tap(screen.ids.sign_off)
+    hand.tap(screen.ids.early)
     assert said(hand) == []
     assert calls.made == [("sign_off",)]

@@ -7,7 +7,7 @@ from pathlib import Path
 
 PLAN = Path(__file__).parents[2] / "plans" / "wrong.toml"
 RIG = "Quarry Nights, as remembered on the bus"
-START = "12 stops: start anyway"
+START = "12 stops: check anyway"
 
 
 def entries(journal):

@@ -28,7 +28,7 @@ class FaultsScreen(Page):
         self.saving = ""
 
     def rows_of(self, view: FaultListView) -> list[listing.RowDict]:
-        """What is to be pulled, then the faults: open, led round, known; last what was pulled."""
+        """The faults that are open or led round, what is to be pulled, then the known faults, last what was pulled."""
         pull = [
             listing.choice(shown_names(row.item), row.words, tr("mark pulled"), partial(self.moves.pull, row.item))
             for row in view.pull
@@ -40,9 +40,9 @@ class FaultsScreen(Page):
         return [
             listing.words(view.summary),
             *([listing.words(view.to_do)] if view.to_do else []),
-            *([listing.heading(tr("Tag and pull: {count}", count=len(pull))), *pull] if pull else []),
             *listing.lines_under(tr("Faulty"), view.open, None),
             *listing.lines_under(tr("Led round a fault"), view.around, None),
+            *([listing.heading(tr("Tag and pull: {count}", count=len(pull))), *pull] if pull else []),
             *listing.lines_under(tr("Known, signed off so"), view.known, None),
             *([listing.heading(tr("Pulled: {count}", count=len(pulled))), *pulled] if pulled else []),
         ]

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kivy.lang import Builder
+from kivy.properties import BooleanProperty
 
 from checkapp.tongue import tr
 from checkapp.touch import listing
@@ -17,11 +18,20 @@ if TYPE_CHECKING:
 
 
 class SummaryScreen(Page):
-    """What there is to know before signing off; a tap on a line goes to it."""
+    """What there is to know before signing off; a tap on a line goes to it.
+
+    While lines are open the large button goes on with them, and the sign-off stands beside or above it.
+    """
+
+    wide = BooleanProperty(True)
 
     def rows_of(self, check: CheckView) -> list[listing.RowDict]:
         """The lists: faulty, open, ok."""
         return listing.to_pull(check, self.moves.fault_list) + listing.whole_check(check, self.moves.go_to)
+
+    def main_words(self, check: CheckView) -> str:
+        """What the large button says: back to work while lines are open, else the sign-off."""
+        return tr("go on, {count} open", count=len(check.open)) if check.open else check.sign_off_words
 
     def why_not(self, check: CheckView) -> str:
         """Why it cannot be signed off yet."""
