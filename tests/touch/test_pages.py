@@ -2,6 +2,7 @@
 
 import gc
 import time
+from dataclasses import replace
 from weakref import ref
 
 import pytest
@@ -208,3 +209,15 @@ def test_screens_that_were_let_go_of_give_their_memory_back_by_themselves(pages,
         hand.until(lambda: not any(screen() for screen in shown), "the memory of the screens")
     finally:
         gc.enable()
+
+
+def test_beside_the_faults_stands_how_many_lines_are_faulty_by_whatever_was_told_last(pages, views):
+    fault = views["fault"][1]
+    for name, view, many in (
+        ("walk", replace(views["walk"][1], faulty=5), 5),
+        ("fault", fault, len(fault.faulty)),
+        ("fault", replace(fault, faulty=()), 0),
+        ("setup", views["setup"][1], 0),
+    ):
+        pages.show(name, view)
+        assert pages.guide.places.waits == {"faults": many}
