@@ -116,8 +116,9 @@ class Pages(FloatLayout):
     def forget(self) -> None:
         """Have every screen built anew when it is next shown, with the view that it has now: in another language, or
         at another size, each says or places things otherwise."""
+        self._put_by.update({screen.name: screen.view for screen in self.manager.screens})
+        _leave(self.manager)
         for screen in self.manager.screens:
-            self._put_by[screen.name] = screen.view
             _let_go(screen)
         let_go_of_rows()
         said = tuple(self.banner.lines) if self.banner is not None and self.banner.parent is not None else ()
@@ -277,6 +278,13 @@ class Pages(FloatLayout):
             screen.lead = self._lead
         Builder.sync()
         return screen
+
+
+def _leave(manager: ScreenManager) -> None:
+    """Have the screen at the front let go of what it holds while it is there, as a camera: it is not come back to."""
+    manager.transition.stop()  # a change of screens that is under way would bring one to the front once more
+    if manager.current_screen is not None:
+        manager.current_screen.dispatch("on_leave")
 
 
 def _let_go(screen: Page) -> None:

@@ -1,10 +1,12 @@
 """The camera screen: real films played by the real reader in place of a camera, machines without one, the real app."""
 
+import gc
 import sys
 import threading
 import time
 from itertools import pairwise
 from pathlib import Path
+from weakref import ref
 
 import pytest
 from PIL import Image
@@ -360,6 +362,38 @@ def test_a_screen_that_is_no_longer_seen_lets_the_camera_go(watch, hand, films):
     hand.until(lambda: screen.state == "live", "the camera")
     hand.clear()
     hand.until(lambda: player.open_now == 0, "the device")
+
+
+@pytest.mark.parametrize("plugged", [True, False])
+@pytest.mark.parametrize("under_way", [True, False])
+def test_a_screen_that_is_built_anew_leaves_no_camera_at_work(
+    hand, calls, views, films, monkeypatch, plugged, under_way
+):
+    from checkapp.touch import camera_worker
+    from checkapp.touch.pages import Pages
+    from checkapp.touch.screens.camera import CameraScreen
+
+    player = Player(films["nothing"])
+    player.plugged = plugged
+    monkeypatch.setattr(camera_worker, "RETRY_S", 0.1)
+    monkeypatch.setattr(CameraScreen, "open_source", staticmethod(player))
+    pages = Pages()
+    pages.moves = calls
+    hand.show(pages)
+    pages.show(*views["setup"])
+    pages.show("camera", None)
+    if not under_way:
+        hand.until(lambda: pages.shown.state == ("live" if plugged else "none"), "the camera")
+    old = ref(pages.shown)
+    pages.forget()
+    pages.front("camera")
+    hand.until(lambda: pages.shown.state == ("live" if plugged else "none"), "the camera again")
+    hand.until(lambda: sum(one.name == "camera" for one in threads()) == 1, "one camera at work")
+    pages.front("setup")
+    hand.until(lambda: not threads(), "the threads")
+    hand.frames(2)
+    gc.collect()
+    assert (old(), player.open_now) == (None, 0)
 
 
 def test_ways_out(watch, hand, calls, films):
