@@ -73,6 +73,8 @@ _BLINK_S: Final = 0.3
 
 _CLEAR_UP_S: Final = 2.0
 """So long after screens were let go of their memory is had back: one setting after another can be tried meanwhile."""
+_MOST_ANEW: Final = 3
+"""The screen that is built anew so soon after that waits until then: that of the settings, twice, and one more."""
 
 
 def _manager() -> ScreenManager:
@@ -101,7 +103,8 @@ class Pages(FloatLayout):
         self.banner: Any = None
         self.strip: Any = None
         self.trouble = ""
-        self._clear_up = Clock.create_trigger(_collect, _CLEAR_UP_S)
+        self._clear_up = Clock.create_trigger(self._collect, _CLEAR_UP_S)
+        self._anew = 0
         self._stack = BoxLayout(orientation="vertical")
         self._stack.add_widget(self.manager)
         self.guide = Guide(self._stack, SCREENS)
@@ -267,9 +270,25 @@ class Pages(FloatLayout):
     def _screen(self, name: str) -> Page:
         """The screen of that name; it is built when it is needed for the first time."""
         if name in self._put_by:
+            self._clear_up_first()
             self.manager.add_widget(self._build(name, self._put_by.pop(name)))
         screen: Page = self.manager.get_screen(name)
         return screen
+
+    def _clear_up_first(self) -> None:
+        """Have the memory of screens that were let go of back before some more are built anew: two sets of screens at
+        once would take twice of it, and Python keeps for good much of what it once had."""
+        if self._clear_up.is_triggered:
+            self._anew += 1
+            if self._anew == _MOST_ANEW:
+                self._clear_up.cancel()
+                self._collect()
+
+    def _collect(self, *_: object) -> None:
+        """Look for rubbish now: screens that were let go of refer to each other, and to go through them in the midst of
+        a walk would hold that up."""
+        self._anew = 0
+        gc.collect()
 
     def _build(self, name: str, view: object) -> Page:
         module = import_module(f"checkapp.touch.screens.{name}")
@@ -291,12 +310,6 @@ def _let_go(screen: Page) -> None:
     """Have a screen that is put away follow nothing any more: it would be laid out again with every change of look."""
     for widget in screen.walk(restrict=True):
         Builder.unbind_widget(widget.uid)
-
-
-def _collect(_dt: float) -> None:
-    """Look for rubbish now: screens that were let go of refer to each other, and to go through them in the midst of a
-    walk would hold that up."""
-    gc.collect()
 
 
 def let_go_of_rows() -> None:

@@ -221,3 +221,18 @@ def test_beside_the_faults_stands_how_many_lines_are_faulty_by_whatever_was_told
     ):
         pages.show(name, view)
         assert pages.guide.places.waits == {"faults": many}
+
+
+def test_screens_of_before_are_gone_before_many_are_built_anew(pages, views, hand):
+    names = ("walk", "setup", "lines", "card")
+    for name in names:
+        pages.show(*views[name])
+        hand.frames(1)
+    before = [ref(screen) for screen in pages.manager.screens]
+    gc.collect()
+    assert all(screen() is not None for screen in before)
+    pages.forget()
+    for name in names[:3]:
+        pages.front(name)
+        hand.frames(1)
+    assert [screen() for screen in before] == [None] * len(before)
