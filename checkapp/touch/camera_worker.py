@@ -146,9 +146,9 @@ class CameraWorker:
         number = 0
         while True:
             self._fresh.wait()
+            self._fresh.clear()  # before the look whether to stop: else word of that could be lost
             if self._stop.is_set():
                 return
-            self._fresh.clear()
             with self._lock:
                 frame, self._frame = self._frame, None
             if frame is not None:

@@ -37,7 +37,7 @@ def test_another_card_over_a_card_leads_back_to_what_lies_under_both(pages, view
     assert (pages.at, pages.under) == ("card", "setup")
 
 
-def test_a_card_that_the_camera_read_lies_over_the_camera_and_that_over_set_up(pages, views, monkeypatch):
+def test_a_card_that_the_camera_read_lies_over_the_camera_and_that_over_set_up(pages, views, hand, monkeypatch):
     from checkapp.touch.screens.camera import CameraScreen
 
     monkeypatch.setattr(CameraScreen, "on_enter", lambda self: None)
@@ -46,6 +46,7 @@ def test_a_card_that_the_camera_read_lies_over_the_camera_and_that_over_set_up(p
     assert (pages.base, pages.under, pages.shown.came_from) == ("setup", "camera", "camera")
     pages.front("camera")
     assert (pages.base, pages.under, pages.shown.came_from) == ("setup", "setup", "set-up")
+    hand.frames(2)  # until the screen is told that it is at the front: later it would look for a real camera
 
 
 def test_a_scan_is_seen_from_the_side_for_a_moment(pages, hand):
