@@ -224,13 +224,15 @@ class Tablets:
 
         It takes as long as the network does, so it has a thread and a connection of its own: marks go on meanwhile.
         """
-        if self._syncing is None or not self._syncing.is_alive():
-            self.recorder.flush()
-            known = (read_hub(self._home), self.recorder.journal.path, self._home)
-            self._syncing = threading.Thread(target=self._sync, args=known, name="sync", daemon=True)
-            self._syncing.start()
+        if self._syncing is not None and self._syncing.is_alive():
+            return self.view()
+        self.recorder.flush()
         self._message, self._wrong = tr("Syncing. You can go on; it is said when it is done."), ()
-        return self.view()
+        begun = self.view()  # what comes of it may be there before the thread's start is over
+        known = (read_hub(self._home), self.recorder.journal.path, self._home)
+        self._syncing = threading.Thread(target=self._sync, args=known, name="sync", daemon=True)
+        self._syncing.start()
+        return begun
 
     def _sync(self, url: str, journal: Path, home: Path) -> None:
         done, wrong = _synced(url, journal, home)

@@ -3,6 +3,7 @@
 import json
 import os
 import sqlite3
+import threading
 import time
 
 import pytest
@@ -301,6 +302,21 @@ def test_a_hub_that_is_away_is_told_and_marks_go_on(tablet, tmp_path):
     assert "127.0.0.1" in said
     assert "s3same" not in said
     assert len(marks(left)) == 1
+
+
+def test_what_came_of_a_sync_stands_however_soon_it_was_there(tablet, tmp_path, monkeypatch):
+    left = tablet("left", "JD")
+    keep_hub(tmp_path / "left", "postgresql://me@127.0.0.1:1/hub")
+    start = threading.Thread.start
+
+    def start_and_end(thread):
+        start(thread)
+        thread.join()
+
+    monkeypatch.setattr(threading.Thread, "start", start_and_end)
+    assert left.tablets.sync().message.startswith("Syncing.")
+    assert "127.0.0.1" in left.tablets.view().wrong[0]
+    assert left.tablets.view().message == ""
 
 
 def test_two_tablets_come_together_by_the_hub(tablet, hub, tmp_path):

@@ -15,7 +15,7 @@ NAMES: Final = ("ok", "faulty", *STEPS[0], *STEPS[1])
 
 def foot_height(wide: bool, main: float, unit: float) -> float:
     """Height of the foot in pixels: one row of main actions ``main`` high, or two on a narrow screen."""
-    return main if wide else 2 * main + 3 * unit
+    return main if wide else 2 * main + 2 * unit
 
 
 def foot_places(width: float, unit: float, wide: bool, main: float, left_handed: bool) -> dict[str, Place]:
@@ -33,7 +33,7 @@ def foot_places(width: float, unit: float, wide: bool, main: float, left_handed:
     else:
         room = 0.5 * width
         big = width - room - gap
-        places = {"ok": (0.0, main + gap, width, main), "faulty": (0.0, 0.0, big, main)}
+        places = {"ok": (0.0, main + 2 * unit, width, main), "faulty": (0.0, 0.0, big, main)}
     between = 2 * unit if wide and main > 15 * unit else unit
     wide_each, high_each = (room - between) / 2, (main - between) / 2
     if left_handed:
