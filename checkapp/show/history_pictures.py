@@ -43,13 +43,14 @@ class Picture:
 class FiguresView:
     """Figures under one title: of the item whose life they show, else of what is ``chosen`` of the history.
 
-    There are no pictures while nobody looks at them.
+    There are no pictures while nobody looks at them, nor when they are ``missing``: they could not be drawn anew.
     """
 
     title: str
     pictures: tuple[Picture, ...]
     item: str = ""
     chosen: Chosen = field(default_factory=Chosen)
+    missing: bool = False
 
 
 def figures_view(found: History, chosen: Chosen, look: Look) -> FiguresView:

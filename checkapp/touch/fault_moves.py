@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from checkapp.rig.errors import CheckappError
@@ -147,7 +148,11 @@ class FaultMoves(Way):
             if self._pages.at == "figures":
                 self._pages.renew("figures", figures)
 
-        self._ask(lambda session: session.history.drawn_again(view, look), drawn)
+        def failed(error: CheckappError) -> None:
+            drawn(replace(view, missing=True))
+            self._failed(error)
+
+        self._submit(lambda session: session.history.drawn_again(view, look), drawn, failed)
 
     def history_again(self) -> None:
         """Back to the history as it was."""

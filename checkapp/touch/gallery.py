@@ -177,6 +177,8 @@ def _tags(session: Session, plan: str) -> Iterator[View]:
 
 def _history(session: Session) -> Iterator[View]:
     """What failed how often, one item's life, and the figures of both."""
+    from checkapp.show.history_pictures import FiguresView
+
     desk = session.history
     view = desk.opened()
     yield View("history", "history", view)
@@ -186,3 +188,4 @@ def _history(session: Session) -> Iterator[View]:
         yield View("life", "life", desk.life(worst))
         yield View("figures-life", "figures", anew=lambda session, _, look: session.history.life_figure(worst, look))
     yield View("figures", "figures", anew=lambda session, _, look: session.history.figures(view.chosen, look))
+    yield View("figures-missing", "figures", FiguresView(tr("Figures"), (), chosen=view.chosen, missing=True))

@@ -56,4 +56,5 @@ def views():
         "life": ("life", LIFE),
         "shows": ("shows", SHOWS),
         "figures": ("figures", FIGURES),
+        "figures, missing": ("figures", replace(FIGURES, pictures=(), missing=True)),
     }

@@ -100,6 +100,19 @@ def test_figures_stand_pixel_for_pixel_and_lead_back_to_where_they_came_from(bui
     assert calls.made == [("history_again",), ("life_again",)]
 
 
+def test_figures_that_could_not_be_drawn_anew_say_so_and_are_tried_again_by_a_tap(build, hand, calls, views):
+    screen = build(*views["figures"])
+    title = history_samples.FIGURES.title
+    assert (screen.ids.head.title, screen.ids.again.height) == (title, 0)
+    screen.view = views["figures, missing"][1]
+    hand.frames(3)
+    assert screen.ids.head.title == "not drawn"
+    hand.tap(hand.button(screen, "draw again"))
+    ((name, view, _look),) = calls.made
+    assert (name, view.missing, view.chosen) == ("figures_again", False, history_samples.FIGURES.chosen)
+    assert screen.ids.head.title == "drawing"
+
+
 def test_what_is_not_listed_is_told(build, views):
     words = [row["text"] for row in listed(build(*views["history"])).data if row["kind"] == "ListedWords"]
     assert "12 more items are in the report." in words

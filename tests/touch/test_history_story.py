@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from checkapp.rig.errors import CheckappError
 from checkapp.show.tour import play_tour
 
 PLAN = Path(__file__).parents[2] / "plans" / "small.toml"
@@ -116,6 +117,27 @@ def look_elsewhere_and_come_back(at):
     at.tap("dark")
     at.key(27)
     assert [one.pixels for one in at.screen.view.pictures] == [one.pixels for one in before.pictures]
+
+
+def test_figures_come_back_to_that_cannot_be_drawn_do_not_go_on_drawing(tablet, hand, toured, monkeypatch):
+    at = tablet(PLAN, at=toured)
+    hand.drawing = False
+    at.go("history")
+    at.tap("figures")
+    at.go("settings")
+
+    def refused(*_):
+        raise CheckappError("The journal cannot be read.")
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("checkapp.show.history_desk.HistoryDesk.drawn_again", refused)
+        at.key(27)
+        assert (at.screen.name, at.screen.ids.head.title) == ("figures", "not drawn")
+        assert at.app.pages.banner.lines == ["The journal cannot be read."]
+    hand.key(27)
+    at.tap("draw again")
+    assert at.screen.ids.head.title == "Figures"
+    assert at.screen.view.pictures
 
 
 def look_at_the_rows(journal, rows):

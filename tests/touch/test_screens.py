@@ -315,6 +315,32 @@ def test_while_lines_are_open_the_main_action_goes_on_with_them(build, hand, vie
         assert main.width == screen.width - 32
 
 
+def test_the_summary_does_what_its_button_said_when_it_was_touched(build, hand, calls, views):
+    """Another tablet's marks may come in while a finger rests on it."""
+    check = views["summary"][1]
+    done = replace(check, open=(), sign_off_words="sign off with 30 faulty")
+    for before, after, led_to in ((check, done, [("walk",)]), (done, check, []), (done, done, [("sign_off",)])):
+        screen = build("summary", before)
+        hand.press(screen.ids.main)
+        screen.view = after
+        hand.frames(3)
+        hand.lift()
+        assert calls.made == led_to
+        calls.made.clear()
+
+
+def test_an_early_sign_off_whose_counts_changed_under_the_finger_is_to_be_read_first(build, hand, calls, views):
+    check = views["summary"][1]
+    screen = build("summary", check)
+    hand.press(screen.ids.early)
+    screen.view = replace(check, sign_off_words="sign off with 31 faulty, 29 open")
+    hand.frames(3)
+    hand.lift()
+    assert calls.made == []
+    hand.tap(screen.ids.early)
+    assert calls.made == [("sign_off",)]
+
+
 def test_past_is_green_only_when_every_line_is_ok(build, hand, views):
     past = views["past"][1]
     for faulty, left, status in (

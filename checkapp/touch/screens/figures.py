@@ -13,6 +13,7 @@ from kivy.uix.image import Image
 
 from checkapp.touch.figure_look import look_now
 from checkapp.touch.page import Page
+from checkapp.touch.widgets import buttons as _buttons  # noqa: F401  its layout is used in ours
 
 if TYPE_CHECKING:
     from checkapp.show.history_pictures import FiguresView, Picture
@@ -27,15 +28,17 @@ class FiguresScreen(Page):
 
     def on_enter(self) -> None:
         """Have figures drawn that were let go of, once it is known how wide the screen is."""
-        if not self.view.pictures:
-            Clock.schedule_once(self._draw_again)
+        if not self.view.pictures and not self.view.missing:
+            Clock.schedule_once(self.draw_again)
 
-    def _draw_again(self, _dt: float) -> None:
+    def draw_again(self, *_: object) -> None:
+        """Have the same figures drawn as the screen is now."""
+        self.view = replace(self.view, missing=False)
         self.moves.figures_again(self.view, look_now(self.width))
 
     def on_leave(self) -> None:
         """Nobody looks at them now."""
-        self.view = replace(self.view, pictures=())
+        self.view = replace(self.view, pictures=(), missing=False)
 
     def on_kv_post(self, _base: object) -> None:
         """Show those that it was built with, and all that come after."""
