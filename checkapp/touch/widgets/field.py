@@ -22,6 +22,13 @@ class Entry(TextInput):
         self._follow = Clock.create_trigger(self._follow_cursor, -1)
         super().__init__(**kwargs)
 
+    def get_cursor_from_xy(self, x: float, y: float) -> tuple[int, int]:
+        """Where in the words a finger is: at their beginning while they are not laid out yet, where the toolkit fails."""
+        if not self._lines:
+            return 0, 0
+        column, row = super().get_cursor_from_xy(x, y)
+        return int(column), int(row)
+
     def _adjust_viewport(self, column: int, row: int) -> None:
         self._cursor_at = column, row
         self._follow()
