@@ -77,9 +77,25 @@ _MOST_ANEW: Final = 3
 """The screen that is built anew so soon after that waits until then: that of the settings, twice, and one more."""
 
 
+class AtOnce(NoTransition):
+    """A change of screens without any motion, which takes until the next frame.
+
+    Where another follows within that frame, the toolkit neither tells the one screen that it is at the front nor the
+    other that it is left, which would leave a camera running.
+    """
+
+    def stop(self) -> None:
+        """Bring the change that is under way to its end."""
+        under_way = self.is_active
+        super().stop()
+        if under_way:
+            self.screen_in.dispatch("on_enter")
+            self.screen_out.dispatch("on_leave")
+
+
 def _manager() -> ScreenManager:
     """What keeps the screens and shows one at a time; nothing moves past its edge, so it cuts nothing out."""
-    manager = ScreenManager(transition=NoTransition())
+    manager = ScreenManager(transition=AtOnce())
     manager.canvas.before.clear()
     manager.canvas.after.clear()
     return manager
@@ -131,6 +147,7 @@ class Pages(FloatLayout):
         trouble, place = self.trouble, self._stack.children.index(self.manager)
         self.unsaved("")
         self._stack.remove_widget(self.manager)
+        _part(self.manager)
         self.manager, self.banner, self.strip = _manager(), None, None
         self._stack.add_widget(self.manager, place)
         self.unsaved(trouble)
@@ -304,6 +321,16 @@ def _leave(manager: ScreenManager) -> None:
     manager.transition.stop()  # a change of screens that is under way would bring one to the front once more
     if manager.current_screen is not None:
         manager.current_screen.dispatch("on_leave")
+
+
+def _part(manager: ScreenManager) -> None:
+    """Have screens that are put away lead to one another no more: what is still held of one, as by a finger that rests
+    on it, keeps that one in memory and not all that stood beside it."""
+    if manager.current_screen is not None:
+        manager.real_remove_widget(manager.current_screen)
+    for screen in manager.screens:
+        screen.manager = None
+    manager.screens, manager.current_screen, manager.transition = [], None, AtOnce()
 
 
 def _let_go(screen: Page) -> None:

@@ -396,6 +396,37 @@ def test_a_screen_that_is_built_anew_leaves_no_camera_at_work(
     assert (old(), player.open_now) == (None, 0)
 
 
+def test_a_camera_that_was_passed_by_within_a_frame_stays_off_when_the_app_comes_back(
+    tablet, hand, views, monkeypatch, films, home
+):
+    """It was left for a card, and that for the walk, before the next frame; then the app was put aside and back."""
+    from checkapp.touch import camera_worker
+    from checkapp.touch.screens.camera import CameraScreen
+
+    player = Player(films["nothing"])
+    player.plugged = False
+    monkeypatch.setattr(camera_worker, "RETRY_S", 0.1)
+    monkeypatch.setattr(CameraScreen, "open_source", staticmethod(player))
+    at = tablet(home / "plans" / "small.toml")
+    pages = at.app.pages
+    pages.show("camera", None)
+    hand.until(lambda: pages.shown.state == "none", "the camera")
+    hand.frames(2)
+    old = ref(pages.shown)
+    pages.show(*views["settings"])
+    pages.front("rig")
+    hand.until(lambda: not threads(), "the threads")
+    at.app.dispatch("on_pause")
+    at.app.dispatch("on_resume")
+    hand.frames(2)
+    assert threads() == []
+    pages.forget()
+    pages.front("rig")
+    hand.frames(2)
+    gc.collect()
+    assert old() is None
+
+
 def test_ways_out(watch, hand, calls, films):
     screen = watch(Player(films["nothing"]))
     screen.came_from = "set-up"

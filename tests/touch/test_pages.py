@@ -3,6 +3,7 @@
 import gc
 import time
 from dataclasses import replace
+from itertools import pairwise
 from weakref import ref
 
 import pytest
@@ -241,3 +242,46 @@ def test_screens_of_before_are_gone_before_many_are_built_anew(pages, views, han
     finally:
         gc.enable()
     assert [screen() for screen in before] == [None] * len(before)
+
+
+def test_a_screen_is_told_that_it_is_left_however_soon_the_next_ones_come(pages, views, hand):
+    """Two screens may come to the front in one frame: with an answer, and with a tap or a scan."""
+    told = []
+    names = ("setup", "walk", "lines")
+    for name in names:
+        pages.show(*views[name])
+        hand.frames(2)
+        pages.shown.bind(
+            on_enter=lambda screen: told.append(("enter", screen.name)),
+            on_leave=lambda screen: told.append(("leave", screen.name)),
+        )
+    told.clear()
+    for name in ("setup", "walk", "lines", "setup"):
+        pages.front(name)
+    hand.frames(3)
+    assert told == [
+        (what, name)
+        for before, after in pairwise(("lines", "setup", "walk", "lines", "setup"))
+        for what, name in (("enter", after), ("leave", before))
+    ]
+    assert [screen.parent for screen in pages.manager.screens] == [pages.manager, None, None]
+    pages.front("walk")
+    told.clear()
+    pages.forget()
+    assert told == [("enter", "walk"), ("leave", "setup"), ("leave", "walk")]
+
+
+def test_what_is_held_of_a_screen_of_before_keeps_that_screen_alone(pages, views, hand):
+    for name in ("walk", "setup", "lines"):
+        pages.show(*views[name])
+        hand.frames(2)
+    held = hand.button(pages.manager.get_screen("setup"), "undo")
+    before = {screen.name: ref(screen) for screen in pages.manager.screens}
+    pages.forget()
+    pages.front("walk")
+    hand.frames(2)
+    gc.collect()
+    assert [name for name, screen in before.items() if screen() is not None] == ["setup"]
+    del held
+    gc.collect()
+    assert before["setup"]() is None

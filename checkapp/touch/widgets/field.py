@@ -23,7 +23,7 @@ class Entry(TextInput):
         super().__init__(**kwargs)
 
     def get_cursor_from_xy(self, x: float, y: float) -> tuple[int, int]:
-        """Where in the words a finger is: at their beginning while they are not laid out yet, where the toolkit fails."""
+        """Where in the words a finger is: at their beginning while they are not laid out; the toolkit fails there."""
         if not self._lines:
             return 0, 0
         column, row = super().get_cursor_from_xy(x, y)
