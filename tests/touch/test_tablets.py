@@ -51,10 +51,11 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
     for word in ("tablets", "ok", "faulty"):
         hand.tap(hand.button(screen, word))
     taken = build("tabletlogs", tablet_samples.TAKE)
-    for word in ("tablets", "take in"):
+    for word in ("tablets", "take in", "look again"):
         hand.tap(hand.button(taken, word))
     given = build("tabletlogs", tablet_samples.GIVE)
     hand.tap(next(b for b in hand.buttons(given) if getattr(b, "title", "") == "STICK"))
+    hand.tap(hand.button(given, "look again"))
     hub = build("hub", tablet_samples.HUB)
     for word in ("tablets", "save"):
         hand.tap(hand.button(hub, word))
@@ -67,7 +68,9 @@ def test_each_button_of_settling_and_of_the_files_and_of_the_hub(build, hand, ca
         ("settle", "in 18", "faulty", "hum"),
         ("tablets_again",),
         ("take_log_in", "/media/STICK/a.jsonl"),
+        ("take_log",),
         ("give_log_to", "/media/STICK"),
+        ("give_log",),
         ("tablets_again",),
         ("set_hub", "postgresql://left@hub.crew/hub"),
         ("tablets_again",),

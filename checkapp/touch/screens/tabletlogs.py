@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 class TabletLogsScreen(Page):
-    """The folders, or the files; a tap gives or takes, and leads back."""
+    """The folders, or the files; a tap gives or takes, and leads back. The last row looks once more what there is."""
 
     wide = BooleanProperty(True)
     saving = StringProperty("")
@@ -33,6 +33,8 @@ class TabletLogsScreen(Page):
         give = view.of == "give"
         word, move = (tr("give"), self.moves.give_log_to) if give else (tr("take in"), self.moves.take_log_in)
         rows = [listing.choice(row.title, row.detail, word, partial(move, row.path)) for row in view.rows]
+        again = self.moves.give_log if give else self.moves.take_log
+        rows += [listing.choice(tr("Not in the list?"), tr("Put the stick in, then tap."), tr("look again"), again)]
         return [listing.words(view.note), *rows]
 
     def leave(self) -> None:
