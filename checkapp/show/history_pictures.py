@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Final
 
 from checkapp.show.history_views import ALL, ALL_TIME, Chosen
+from checkapp.show.uncollected import swept
 from checkapp.tongue import shown_names, shown_word, tr
 
 if TYPE_CHECKING:
@@ -55,9 +56,22 @@ class FiguresView:
 
 def figures_view(found: History, chosen: Chosen, look: Look) -> FiguresView:
     """Where the faults were, how sure the rates are, when faults came."""
+    with swept():
+        pictures = _pictures(found, chosen.kind, look)
+    return FiguresView(_title(chosen), pictures, chosen=chosen)
+
+
+def life_figure(found: History, row: ItemRow, look: Look) -> FiguresView:
+    """An item's rate beside its kind's, and its life from check to check."""
+    with swept():
+        pictures = _life(found, row, look)
+    item = row.life.item
+    return FiguresView(shown_names(item), pictures, item)
+
+
+def _pictures(found: History, kind: str, look: Look) -> tuple[Picture, ...]:
     from checkapp.history import figures
 
-    kind = chosen.kind
     of_kind = replace(
         found,
         items=tuple(row for row in found.items if kind in (ALL, row.life.kind)),
@@ -67,17 +81,14 @@ def figures_view(found: History, chosen: Chosen, look: Look) -> FiguresView:
     drawn = [figures.pareto_by_item(of_kind, inks), figures.rates(of_kind, inks)]
     drawn += [figures.pareto_by_kind(of_kind, inks)] if kind == ALL else []
     drawn += [figures.lives(of_kind, inks), figures.by_show(_faults_of(of_kind, kind), inks)]
-    return FiguresView(_title(chosen), tuple(_picture(figure, look) for figure in drawn), chosen=chosen)
+    return tuple(_picture(figure, look) for figure in drawn)
 
 
-def life_figure(found: History, row: ItemRow, look: Look) -> FiguresView:
-    """An item's rate beside its kind's, and its life from check to check."""
+def _life(found: History, row: ItemRow, look: Look) -> tuple[Picture, ...]:
     from checkapp.history import figures
 
     alone, inks = replace(found, items=(row,)), _inks(look)
-    drawn = (figures.lives(alone, inks), figures.rates(alone, inks))
-    item = row.life.item
-    return FiguresView(shown_names(item), tuple(_picture(figure, look) for figure in drawn), item)
+    return tuple(_picture(figure, look) for figure in (figures.lives(alone, inks), figures.rates(alone, inks)))
 
 
 def _title(chosen: Chosen) -> str:

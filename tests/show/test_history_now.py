@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 from dataclasses import replace
 from datetime import timedelta
@@ -195,6 +196,18 @@ def test_figures_that_were_let_go_of_are_drawn_again_of_the_same(said: Any, plan
         assert desk.drawn_again(replace(view, pictures=()), look) == view
     light = desk.drawn_again(replace(of_item, pictures=()), replace(look, ground="F5F2EA"))
     assert light.pictures[0].pixels[:3] == bytes.fromhex("F5F2EA")
+
+
+def test_drawn_figures_leave_no_rubbish(said: Any, plan: Path) -> None:
+    """It would be 15 MB each time, and stay until there is much more of it."""
+    played(said, plan)
+    desk = HistoryDesk(plan.parent / "journal.db")
+    look = Look("0F1214", "ECE8DF", "A9B2B5", "FF8B80", width_mm=80.0, per_mm=4.0)
+    for draw in (lambda: desk.figures(Chosen(), look), lambda: desk.life_figure("HX.XL01", look)):
+        draw()
+        gc.collect()
+        assert draw().pictures
+        assert gc.collect() < 100
 
 
 def test_merged_tablets_count_as_one(said: Any, plan: Path, tmp_path: Path) -> None:
