@@ -24,7 +24,7 @@ from checkapp.show.new_show import named_show
 from checkapp.show.pace import Pace
 from checkapp.show.recording import find_show
 from checkapp.show.saving_words import entries_words, words_of
-from checkapp.show.session_errors import CheckGone, CheckSignedOff, NothingOpen, StillUnsaved
+from checkapp.show.session_errors import CheckSignedOff, NothingOpen, StillUnsaved
 from checkapp.show.views import CheckView, LineRow, LinesView, WalkView
 from checkapp.show.walk import Walk, check_view, line_rows, walk_view
 from checkapp.show.walk_only import ALL, Wanted, only_these, wanted_of
@@ -70,7 +70,7 @@ class Checking(Desk):
     def go_on(self, key: str, by: str = "", first: Sequence[str] = ()) -> WalkView:
         """Go on with a check, by the key of its row; with the lines ``first``, if any.
 
-        `CheckSignedOff`: it takes no more marks.
+        `CheckSignedOff`: it takes no more marks. `CheckGone`: it is of another rig, or not in the journal.
         """
         show, check = read_key(key)
         state = self._recorder().state(show, check)
@@ -90,7 +90,7 @@ class Checking(Desk):
         try:
             self._rig = load_plan(Path(mark.plan))
             state = self._recorder().state(mark.show, mark.check)
-        except (CheckappError, KeyError):
+        except CheckappError:
             self._rig = None
             return None
         if state.signed_off:
@@ -206,7 +206,7 @@ class Checking(Desk):
         return self.summary()
 
     def read_check(self, key: str) -> CheckView:
-        """A check to read, by the key of its row, signed off or not."""
+        """A check to read, by the key of its row, signed off or not. `CheckGone`: of another rig, or not there."""
         recorder = self._recorder()
         show, check = read_key(key)
         state = recorder.state(show, check)
@@ -230,11 +230,7 @@ class Checking(Desk):
     def _walk(self, known: ShowState | None = None) -> Walk:
         """The walk; ``known`` is the state of its check where that was read at this moment."""
         recorder, at = self._recorder(), self._at()
-        try:
-            state = known or recorder.state(at.show, at.key)
-        except KeyError as error:
-            words = tr("the check of {show} is not in the journal any more; start it again", show=at.show)
-            raise CheckGone(words) from error
+        state = known or recorder.state(at.show, at.key)
         show = find_show(recorder.shows(), at.show)
         return walk_at(recorder, state, show.name if show else at.show, at.line, self._going, self._pace)
 

@@ -22,6 +22,8 @@ from checkapp.show.lasting import Lasting, unless
 from checkapp.show.logbook import Log, Logbook
 from checkapp.show.machine import machine_name
 from checkapp.show.running import Running, as_run
+from checkapp.show.session_errors import CheckGone
+from checkapp.tongue import tr
 
 _MOST_CHECKS = 2
 """So many checks are kept as they were told last: the one at work, and the one that is looked at."""
@@ -156,13 +158,19 @@ class Recorder:
         """Where a show's check stands.
 
         While the check is open, marks that were made by another version of the plan do not count any more where that
-        has the line run through other items.
+        has the line run through other items. `CheckGone`: the journal has no such check of this rig.
         """
         if (known := self._checks.get((show, key))) is None:
             while len(self._checks) >= _MOST_CHECKS:
                 del self._checks[next(iter(self._checks))]
             known = self._checks[show, key] = _Check(self.rig.name, show, key)
-        state = known.state(self.journal, self._log)
+        try:
+            state = known.state(self.journal, self._log)
+        except KeyError as error:
+            words = tr(
+                "no such check of {show} is in the journal for this rig; open its rig, or start it again", show=show
+            )
+            raise CheckGone(words) from error
         return state if state.signed_off else self._by_this_plan(state)
 
     @property

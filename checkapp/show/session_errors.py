@@ -16,7 +16,7 @@ class CheckSignedOff(CheckappError):
 
 
 class CheckGone(CheckappError):
-    """The check at work is not in the journal that lies there now."""
+    """A check that is not in the journal that lies there now, or is one of another rig."""
 
 
 class StillUnsaved(CheckappError):

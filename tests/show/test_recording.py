@@ -4,6 +4,7 @@ import pytest
 
 from checkapp.rig.planfile import load_plan
 from checkapp.show.recording import Recorder, open_journal
+from checkapp.show.session_errors import CheckGone
 
 
 @pytest.fixture
@@ -53,6 +54,6 @@ def test_each_check_and_show_has_its_own(tablets):
     second = one.need_check("Night 2", "JD")
     assert list(one.state("Night 1", key).lines) == ["in 1"]
     assert one.state("Night 2", second).lines == {}
-    with pytest.raises(KeyError):
+    with pytest.raises(CheckGone):
         one.state("Night 1", "nothing")
     assert list(one.state("Night 1", key).lines) == ["in 1"]

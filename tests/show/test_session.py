@@ -3,7 +3,7 @@ import pytest
 from checkapp.journal.journal import Journal
 from checkapp.journal.verify import verify
 from checkapp.rig.errors import PlanRefused, UnknownCode
-from checkapp.show.session_errors import CheckSignedOff, NameMissing, NothingOpen
+from checkapp.show.session_errors import CheckGone, CheckSignedOff, NameMissing, NothingOpen
 
 SHOW = ("Night 1", "Barn", "2031-05-02", "JD")
 
@@ -139,6 +139,17 @@ def test_sign_off_names_what_is_left_and_the_check_stays_readable(session, new_s
     assert [left.line for left in again.read_check(row.key).open] == ["out 1", "out 2"]
     with pytest.raises(CheckSignedOff):
         again.go_on(row.key)
+
+
+def test_a_check_of_another_rig_is_neither_gone_on_with_nor_read(session, plans):
+    """The rig that a tap opened may come between the list of its checks and a tap on one of them."""
+    session.start_check(*SHOW)
+    key = session.rig_view().checks[0].key
+    session.open_rig(str(plans / "demo.toml"))
+    for move in (session.go_on, session.read_check):
+        with pytest.raises(CheckGone, match="no such check of Night 1 is in the journal for this rig"):
+            move(key)
+    assert session.start_check(*SHOW).line
 
 
 def test_a_new_check_of_the_same_show_begins_empty_and_the_old_one_stays(session):
