@@ -1,6 +1,7 @@
 """Rubbish is looked for a moment after a tap, and no more once the app is closed."""
 
 import gc
+import sys
 import time
 
 import pytest
@@ -31,8 +32,18 @@ def rubbish(hand):
     made.stop()
 
 
-def test_it_is_looked_for_once_when_no_finger_came_down_again(rubbish, searches):
+def look(rubbish):
+    """Wait until it was looked for."""
     from kivy.clock import Clock
+
+    end_s = time.monotonic() + 5.0
+    while rubbish._later.is_triggered and time.monotonic() < end_s:
+        time.sleep(0.01)
+        Clock.tick()
+    assert not rubbish._later.is_triggered
+
+
+def test_it_is_looked_for_once_when_no_finger_came_down_again(rubbish, searches):
     from kivy.tests.common import UnitTestTouch
 
     touch = UnitTestTouch(1, 1)
@@ -41,12 +52,26 @@ def test_it_is_looked_for_once_when_no_finger_came_down_again(rubbish, searches)
         assert not rubbish._later.is_triggered
         touch.touch_up()
         assert rubbish._later.is_triggered
-    end_s = time.monotonic() + 5.0
-    while rubbish._later.is_triggered and time.monotonic() < end_s:
-        time.sleep(0.01)
-        Clock.tick()
+    look(rubbish)
     assert 1 in searches
-    assert not rubbish._later.is_triggered
+
+
+def test_where_there_is_much_more_than_before_it_is_looked_for_everywhere_once(rubbish, searches):
+    from kivy.tests.common import UnitTestTouch
+
+    touch = UnitTestTouch(1, 1)
+    for more, wanted in ((False, 1), (True, 2), (False, 1)):
+        kept = [[] for _ in range(sys.getallocatedblocks() // 5)] if more else []
+        touch.touch_down()
+        touch.touch_up()
+        searches.clear()
+        gc.disable()  # but for ours
+        try:
+            look(rubbish)
+        finally:
+            gc.enable()
+        assert searches == [wanted]
+        kept.clear()
 
 
 def test_once_it_is_stopped_it_is_not_looked_for(rubbish):
