@@ -13,6 +13,8 @@ _AFTER_S: Final = 0.15
 """So long after a finger was lifted its answer is there; less than the time to the next tap."""
 _MUCH: Final = 1.1
 """So many times what there was after the last search everywhere asks for the next one."""
+_TOO_MUCH: Final = 1.2
+"""So many times asks for it although fingers never rest, once the frame with the answer to the last is drawn."""
 
 
 class Rubbish:
@@ -25,6 +27,7 @@ class Rubbish:
 
     def __init__(self) -> None:
         self._later = Clock.create_trigger(self._look, _AFTER_S)
+        self._next = Clock.create_trigger(self._look, 0)
         self._least = sys.getallocatedblocks()
 
     def start(self) -> None:
@@ -35,12 +38,15 @@ class Rubbish:
         """No more."""
         Window.unbind(on_touch_down=self._not_now, on_touch_up=self._soon)
         self._later.cancel()
+        self._next.cancel()
 
     def _not_now(self, *_: object) -> None:
         self._later.cancel()
 
     def _soon(self, *_: object) -> None:
         self._later()
+        if sys.getallocatedblocks() > _TOO_MUCH * self._least:
+            self._next()
 
     def _look(self, _dt: float) -> None:
         there = sys.getallocatedblocks()

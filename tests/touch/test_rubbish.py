@@ -61,7 +61,7 @@ def test_where_there_is_much_more_than_before_it_is_looked_for_everywhere_once(r
 
     touch = UnitTestTouch(1, 1)
     for more, wanted in ((False, 1), (True, 2), (False, 1)):
-        kept = [[] for _ in range(sys.getallocatedblocks() // 5)] if more else []
+        kept = [[] for _ in range(sys.getallocatedblocks() // 7)] if more else []
         touch.touch_down()
         touch.touch_up()
         searches.clear()
@@ -72,6 +72,27 @@ def test_where_there_is_much_more_than_before_it_is_looked_for_everywhere_once(r
             gc.enable()
         assert searches == [wanted]
         kept.clear()
+
+
+def test_where_fingers_never_rest_it_is_looked_for_once_there_is_too_much(rubbish, searches):
+    from kivy.clock import Clock
+    from kivy.tests.common import UnitTestTouch
+
+    touch = UnitTestTouch(1, 1)
+    for part, wanted in ((100, []), (3, [2])):
+        kept = [[] for _ in range(sys.getallocatedblocks() // part)]
+        gc.disable()  # but for ours
+        try:
+            touch.touch_down()
+            touch.touch_up()
+            searches.clear()
+            touch.touch_down()
+            Clock.tick()
+        finally:
+            gc.enable()
+        assert searches == wanted
+        kept.clear()
+        touch.touch_up()
 
 
 def test_once_it_is_stopped_it_is_not_looked_for(rubbish):
